@@ -1,0 +1,1 @@
+//! What the builder takes to the desk: drill list, buying list, work order.

@@ -1,0 +1,1 @@
+//! Fields, forces and torques of small permanent magnets; knows nothing of kits.

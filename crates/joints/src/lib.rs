@@ -1,0 +1,1 @@
+//! What happens at each joint: facing sites, gap stacks, forces, poles, hold margins, first choice of magnets.

@@ -1,0 +1,1 @@
+//! The plan: kit, parts, sockets, plugs, sites, variants, stock, settings, and the check that they fit together.

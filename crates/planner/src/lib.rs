@@ -1,0 +1,1 @@
+//! The facade of the core: a plan in, every answer out.

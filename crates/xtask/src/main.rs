@@ -1,0 +1,3 @@
+//! The project commands.
+
+fn main() {}

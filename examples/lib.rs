@@ -1,0 +1,1 @@
+//! Small programs that show the core in use; see each example.
