@@ -1,1 +1,25 @@
 //! Fields, forces and torques of small permanent magnets; knows nothing of kits.
+//!
+//! Lengths are in mm, forces in N, torques in N mm, polarisations and flux densities in T. Bodies carry a uniform
+//! polarisation (relative permeability 1); what a real material loses by its own field is in
+//! [`effective_polarization_t`] and in the steel functions, which take the recoil permeability.
+
+mod coaxial;
+mod demag;
+mod disc;
+mod elliptic;
+mod error;
+mod gauss;
+mod grade;
+mod steel;
+mod units;
+
+pub use coaxial::coaxial_attraction_n;
+pub use demag::{
+    REFERENCE_TEMP_C, br_at_temperature_t, demagnetizing_factor, effective_polarization_t,
+};
+pub use disc::{Disc, MAX_POLARIZATION_T, MAX_SIZE_MM, MIN_SIZE_MM};
+pub use error::FieldError;
+pub use grade::{Grade, grade_by_name, grades};
+pub use steel::{plate_attraction_n, steel_disc_attraction_n};
+pub use units::{MU0_T_M_PER_A, NDFEB_DENSITY_G_PER_CM3};
