@@ -1,1 +1,42 @@
-//! The plan: kit, parts, sockets, plugs, sites, variants, stock, settings, and the check that they fit together.
+//! The plan: kit, parts, sockets, plugs, sites, variants, stock and settings, the edits that change it and the check
+//! that its entries fit together.
+//!
+//! Words: a *socket* is the host's side of a joint, a *plug* the mounting face of a part that can sit there; a *seat* is
+//! a part sitting by one plug in one pose; a *site* is a place on a socket or plug where a magnet or steel may go; a
+//! *through site* is one hole whose two faces serve two sockets or two plugs.
+//!
+//! Units are in the names: mm, g, N, T, minutes, cents. This crate knows no physics, no solver and no screen.
+
+mod edit;
+mod facing;
+mod finish;
+mod frame;
+mod grid;
+mod ids;
+mod mass;
+mod part;
+mod plan;
+mod problem;
+mod site;
+mod socket;
+mod stock;
+mod validate;
+mod variant;
+mod work;
+
+pub use edit::{Edit, Refusal};
+pub use facing::Facing;
+pub use finish::{Finish, Material};
+pub use frame::{Frame, Vec3, add, cross, dot, norm, scale, sub};
+pub use grid::{GridText, read_grid};
+pub use ids::{MaterialId, PartId, PlugId, SiteId, SocketId, StockId, VariantId, slug};
+pub use mass::{Mass, MassEstimate, Shape};
+pub use part::{Part, Plug, Section, ThinSection};
+pub use plan::{KitBox, Plan};
+pub use problem::{Problem, Severity};
+pub use site::{Fit, PlugSiteRef, Pole, Site, SocketSiteRef};
+pub use socket::{Attach, Patch, PegFit, PegKind, Socket};
+pub use stock::{MagnetStock, Pack, SteelStock, Stock};
+pub use validate::limits;
+pub use variant::{Cell, Pose, Seat, Variant};
+pub use work::{Progress, Rates, Settings};

@@ -1,0 +1,113 @@
+//! The plan itself.
+
+use serde::{Deserialize, Serialize};
+
+use crate::{
+    Finish, Material, MaterialId, Part, PartId, Progress, Rates, Settings, Socket, SocketId, Stock,
+    Variant, VariantId,
+};
+
+/// Everything that the builder has said: the ground from which all answers are computed.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Plan {
+    /// The plan's title.
+    pub title: String,
+    /// Free words, such as where the data come from.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// The box.
+    pub kit: KitBox,
+    /// The part that everything else sits on.
+    pub base: PartId,
+    /// Parts that take part in the change of variants, the base among them.
+    pub parts: Vec<Part>,
+    /// Sockets.
+    pub sockets: Vec<Socket>,
+    /// Variants.
+    pub variants: Vec<Variant>,
+    /// Magnets, steel, bits.
+    #[serde(default)]
+    pub stock: Stock,
+    /// Materials.
+    #[serde(default = "Material::usual")]
+    pub materials: Vec<Material>,
+    /// Coats and films.
+    #[serde(default)]
+    pub finish: Finish,
+    /// Targets and tolerances.
+    #[serde(default)]
+    pub settings: Settings,
+    /// Minutes and money.
+    #[serde(default)]
+    pub rates: Rates,
+    /// What is done.
+    #[serde(default)]
+    pub progress: Progress,
+}
+
+/// The kit as bought.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct KitBox {
+    /// What the box says.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub name: String,
+    /// Scale as a denominator: 32 for 1:32; 0 where not said.
+    #[serde(default)]
+    pub scale: u32,
+    /// What one such kit costs, hundredths of the currency.
+    #[serde(default)]
+    pub price_cents: u32,
+}
+
+impl Plan {
+    /// A plan with a base part and nothing else.
+    pub fn empty(title: impl Into<String>) -> Self {
+        let mut base = Part::plain(PartId::new("base"), "Base".to_owned());
+        base.plugs.clear();
+        base.size_mm = [80.0, 40.0, 30.0];
+        Self {
+            title: title.into(),
+            note: String::new(),
+            kit: KitBox::default(),
+            base: base.id.clone(),
+            parts: vec![base],
+            sockets: Vec::new(),
+            variants: Vec::new(),
+            stock: Stock::default(),
+            materials: Material::usual(),
+            finish: Finish::default(),
+            settings: Settings::default(),
+            rates: Rates::default(),
+            progress: Progress::default(),
+        }
+    }
+
+    /// The part of this id.
+    pub fn part(&self, id: &PartId) -> Option<&Part> {
+        self.parts.iter().find(|p| p.id == *id)
+    }
+
+    /// The socket of this id.
+    pub fn socket(&self, id: &SocketId) -> Option<&Socket> {
+        self.sockets.iter().find(|s| s.id == *id)
+    }
+
+    /// The variant of this id.
+    pub fn variant(&self, id: &VariantId) -> Option<&Variant> {
+        self.variants.iter().find(|v| v.id == *id)
+    }
+
+    /// The material of this id.
+    pub fn material(&self, id: &MaterialId) -> Option<&Material> {
+        self.materials.iter().find(|m| m.id == *id)
+    }
+
+    /// Everything that does not fit together, worst first; see [`crate::Problem`].
+    pub fn problems(&self) -> Vec<crate::Problem> {
+        crate::validate::problems(self)
+    }
+}

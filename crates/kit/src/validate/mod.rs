@@ -1,0 +1,135 @@
+//! Whether the entries of a plan are legal and fit together.
+
+mod entries;
+mod structure;
+
+use std::collections::BTreeSet;
+
+use crate::{Plan, Problem, Severity};
+
+/// Limits of a plan; a file beyond them is refused.
+pub mod limits {
+    /// Parts that take part in the change of variants.
+    pub const PARTS: usize = 1_000;
+    /// Sockets.
+    pub const SOCKETS: usize = 400;
+    /// Variants.
+    pub const VARIANTS: usize = 100;
+    /// Plugs of one part.
+    pub const PLUGS: usize = 8;
+    /// Sites of one socket or plug.
+    pub const SITES: usize = 24;
+    /// Seats to choose from in one cell.
+    pub const SEATS: usize = 40;
+    /// Points of an outline.
+    pub const POINTS: usize = 64;
+    /// Sizes of magnets, and of steel.
+    pub const STOCK: usize = 60;
+    /// Packs of one size.
+    pub const PACKS: usize = 12;
+    /// Materials, and bits.
+    pub const LIST: usize = 100;
+    /// Done marks.
+    pub const DONE: usize = 20_000;
+    /// Characters of a label.
+    pub const LABEL: usize = 200;
+    /// Characters of a note.
+    pub const NOTE: usize = 4_000;
+    /// Largest coordinate or size, mm.
+    pub const MM: f64 = 5_000.0;
+}
+
+pub(crate) fn problems(plan: &Plan) -> Vec<Problem> {
+    let mut check = Check::default();
+    entries::check(plan, &mut check);
+    structure::check(plan, &mut check);
+    check.found.sort_by_key(|p| p.severity);
+    check.found
+}
+
+/// Collects what is found.
+#[derive(Default)]
+pub(crate) struct Check {
+    found: Vec<Problem>,
+}
+
+impl Check {
+    fn add(&mut self, severity: Severity, place: &str, said: String, remedy: &str) {
+        self.found.push(Problem {
+            severity,
+            place: place.to_owned(),
+            said,
+            remedy: remedy.to_owned(),
+        });
+    }
+
+    fn refuse(&mut self, place: &str, said: String, remedy: &str) {
+        self.add(Severity::Refused, place, said, remedy);
+    }
+
+    fn wrong(&mut self, place: &str, said: String, remedy: &str) {
+        self.add(Severity::Wrong, place, said, remedy);
+    }
+
+    fn range(&mut self, place: &str, field: &str, value: f64, low: f64, high: f64) {
+        if !(low..=high).contains(&value) {
+            self.refuse(
+                &format!("{place}.{field}"),
+                format!("is {value} but must be a number from {low} to {high}."),
+                "Correct the number.",
+            );
+        }
+    }
+
+    fn numbers(&mut self, place: &str, low: f64, high: f64, values: &[(&str, f64)]) {
+        for (field, value) in values {
+            self.range(place, field, *value, low, high);
+        }
+    }
+
+    fn count(&mut self, place: &str, n: usize, most: usize) {
+        if n > most {
+            self.refuse(
+                place,
+                format!("has {n} entries but may have at most {most}."),
+                "Take entries out.",
+            );
+        }
+    }
+
+    fn label(&mut self, place: &str, text: &str, most: usize) {
+        let n = text.chars().count();
+        if n > most {
+            self.refuse(
+                place,
+                format!("has {n} characters but may have at most {most}."),
+                "Shorten it.",
+            );
+        }
+        if text.chars().any(|c| c.is_control() && c != '\n') {
+            self.refuse(
+                place,
+                "holds control characters.".to_owned(),
+                "Type it again.",
+            );
+        }
+    }
+
+    fn id<'a>(&mut self, list: &str, id: &'a str, legal: bool, seen: &mut BTreeSet<&'a str>) {
+        let place = format!("{list}[{id}].id");
+        if !legal {
+            self.refuse(
+                &place,
+                "must be 1 to 40 of the characters a-z, 0-9 and -.".to_owned(),
+                "Choose another id.",
+            );
+        }
+        if !seen.insert(id) {
+            self.refuse(
+                &place,
+                "stands twice.".to_owned(),
+                "Give each entry an id of its own.",
+            );
+        }
+    }
+}

@@ -1,0 +1,122 @@
+//! Targets, rates and progress: how the builder wants to work and how far the work is.
+
+use serde::{Deserialize, Serialize};
+
+/// Targets and tolerances.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Settings {
+    /// Load that every joint must bear in the worst direction, in multiples of the part's weight.
+    pub hold_target_g: f64,
+    /// Coefficient of friction between mating faces.
+    pub friction: f64,
+    /// How much a gap may come out larger (holding) or smaller (letting go) than planned, mm.
+    pub gap_tolerance_mm: f64,
+    /// How far two sites may lie apart in the mating plane and still count as facing each other, mm.
+    pub facing_tolerance_mm: f64,
+    /// Warmest that the model gets, °C.
+    pub warmest_c: f64,
+    /// How many times the force that opens a let-go joint must stay below the force that snaps the part.
+    pub snap_safety: f64,
+    /// What a glued magnet may be asked to bear, MPa.
+    pub glue_strength_mpa: f64,
+    /// How many times the pull on a magnet must stay below what its glue bears.
+    pub bond_safety: f64,
+    /// The strongest pull that is comfortable to the hand, N.
+    pub hand_limit_n: f64,
+    /// Hole diameter over magnet diameter, mm.
+    pub hole_allowance_mm: f64,
+    /// Hole depth over magnet height, for glue, mm.
+    pub glue_allowance_mm: f64,
+    /// Spare magnets bought, percent of the need, rounded up.
+    pub spare_percent: f64,
+    /// The letter or word printed beside money.
+    pub currency: String,
+}
+
+impl Default for Settings {
+    /// Friction 0.3: an assumption for plated or painted faces on styrene. 80 °C is the plain grades' limit; 40 °C a
+    /// warm shelf. Glue 5 MPa: the low end of published shear figures on styrenics. Hole 0.1 mm over: the first safe
+    /// size for ±0.05 mm stock. The rest: common practice, no source.
+    fn default() -> Self {
+        Self {
+            hold_target_g: 3.0,
+            friction: 0.3,
+            gap_tolerance_mm: 0.1,
+            facing_tolerance_mm: 1.0,
+            warmest_c: 40.0,
+            snap_safety: 2.0,
+            glue_strength_mpa: 5.0,
+            bond_safety: 4.0,
+            hand_limit_n: 15.0,
+            hole_allowance_mm: 0.1,
+            glue_allowance_mm: 0.1,
+            spare_percent: 10.0,
+            currency: "€".to_owned(),
+        }
+    }
+}
+
+/// Minutes per kind of step, waits and the value of an hour. All defaults: common practice, no source.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Rates {
+    /// Change of bit, min.
+    pub bit_change_min: f64,
+    /// Marking and drilling one hole, min.
+    pub hole_min: f64,
+    /// Checking and marking the pole of one magnet, min.
+    pub pole_check_min: f64,
+    /// Gluing one magnet or piece of steel, min.
+    pub glue_magnet_min: f64,
+    /// Gluing one joint for good, min.
+    pub glue_joint_min: f64,
+    /// Dry fit of one variant, min.
+    pub dry_fit_min: f64,
+    /// Cutting off one peg, min.
+    pub cut_peg_min: f64,
+    /// Masking one mating face, min.
+    pub mask_min: f64,
+    /// Painting one part, min.
+    pub paint_part_min: f64,
+    /// Wait until glue on a magnet is strong enough for its mate, min.
+    pub magnet_cure_min: f64,
+    /// Wait until a glued joint may be handled, min.
+    pub joint_cure_min: f64,
+    /// Wait until paint may be touched, min.
+    pub paint_dry_min: f64,
+    /// An hour's work, hundredths of the currency.
+    pub hour_cents: u32,
+}
+
+impl Default for Rates {
+    fn default() -> Self {
+        Self {
+            bit_change_min: 2.0,
+            hole_min: 4.0,
+            pole_check_min: 1.0,
+            glue_magnet_min: 2.0,
+            glue_joint_min: 3.0,
+            dry_fit_min: 6.0,
+            cut_peg_min: 2.0,
+            mask_min: 1.5,
+            paint_part_min: 12.0,
+            magnet_cure_min: 24.0 * 60.0,
+            joint_cure_min: 60.0,
+            paint_dry_min: 240.0,
+            hour_cents: 2500,
+        }
+    }
+}
+
+/// How far the work is.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Progress {
+    /// Keys of the steps that are done, in the order in which they were done.
+    #[serde(default)]
+    pub done: Vec<String>,
+}
