@@ -1,1 +1,7 @@
 //! Plain problems with exact answers: polarity parity, hold margins, packs, schedules; knows neither kits nor fields.
+
+mod plane;
+
+pub mod hold;
+
+pub use plane::{LARGEST_MM, PointError, convex_hull, convex_intersection, polygon_area_mm2};

@@ -1,0 +1,207 @@
+//! Slip of a joint in its plane: sliding, turning, and both at once about the worst centre of rotation.
+
+use super::{Joint, Mode, ModeMargin, PegKind};
+use crate::plane::{Edge, distance, length, sub};
+
+/// Friction of the pulls: each pull with the least mean radius of its own contact pressure.
+struct Clamp<'a> {
+    joint: &'a Joint<'a>,
+    spread_mm: Vec<f64>,
+    pull_n: f64,
+    centroid_mm: [f64; 2],
+}
+
+/// Slip modes that the joint's peg leaves possible.
+pub(super) fn slips(joint: &Joint<'_>, edges: &[Edge], pull_n: f64) -> Vec<ModeMargin> {
+    let clamp = Clamp::new(joint, edges, pull_n);
+    match joint.peg.kind {
+        PegKind::Two | PegKind::Keyed => Vec::new(),
+        PegKind::Round => vec![clamp.about(Mode::Turn, joint.peg.at_mm)],
+        PegKind::None => {
+            let turn = clamp.about(Mode::Turn, clamp.centroid_mm);
+            vec![clamp.slide(), turn, clamp.worst_centre()]
+        }
+    }
+}
+
+impl<'a> Clamp<'a> {
+    fn new(joint: &'a Joint<'a>, edges: &[Edge], pull_n: f64) -> Self {
+        let half_disc = |p| {
+            edges
+                .iter()
+                .map(|e| e.inside_mm(p))
+                .fold(f64::INFINITY, f64::min)
+                .max(0.0)
+                / 2.0
+        };
+        let spread_mm = joint
+            .pulls
+            .iter()
+            .map(|pull| half_disc(pull.at_mm))
+            .collect();
+        let mean = |axis: usize| {
+            joint
+                .pulls
+                .iter()
+                .map(|p| p.force_n * p.at_mm[axis])
+                .sum::<f64>()
+                / pull_n
+        };
+        Self {
+            joint,
+            spread_mm,
+            pull_n,
+            centroid_mm: [mean(0), mean(1)],
+        }
+    }
+
+    fn centre_mm(&self) -> [f64; 2] {
+        let [x, y, _] = self.joint.load.centre_mm;
+        [x, y]
+    }
+
+    /// Mean distance of the contact pressure from a centre of rotation, mm (a lower bound, see the module above).
+    fn mean_radius_mm(&self, about_mm: [f64; 2]) -> f64 {
+        let pairs = self.joint.pulls.iter().zip(&self.spread_mm);
+        let moment: f64 = pairs
+            .map(|(p, &spread)| p.force_n * distance(p.at_mm, about_mm).max(spread))
+            .sum();
+        moment.max(0.0) / self.pull_n
+    }
+
+    fn slide(&self) -> ModeMargin {
+        let mu = self.joint.friction;
+        let norm = (1.0 + mu * mu).sqrt();
+        let margin_g = mu * self.pull_n / (self.joint.load.weight_n * norm);
+        ModeMargin {
+            mode: Mode::Slide,
+            margin_g,
+            direction: [1.0 / norm, 0.0, mu / norm],
+        }
+    }
+
+    /// Slip about a centre. The worst load lies across the lever, tilted off the plane by as much as lifting saves grip.
+    fn about(&self, mode: Mode, about_mm: [f64; 2]) -> ModeMargin {
+        let arm = sub(self.centre_mm(), about_mm);
+        let lever = length(arm);
+        let grip = self.joint.friction * self.mean_radius_mm(about_mm);
+        let norm = (lever * lever + grip * grip).sqrt();
+        let load = self.joint.load.weight_n * norm;
+        // Neither lever nor grip: the load passes the centre, so only pulling straight off moves the part.
+        if norm == 0.0 {
+            return ModeMargin {
+                mode,
+                margin_g: self.pull_n / self.joint.load.weight_n,
+                direction: [0.0, 0.0, 1.0],
+            };
+        }
+        let direction = [-arm[1] / norm, arm[0] / norm, grip / norm];
+        ModeMargin {
+            mode,
+            margin_g: grip * self.pull_n / load,
+            direction,
+        }
+    }
+
+    /// Grip radius over lever: the smaller, the sooner the part slips about this centre. One at infinity (pure slide).
+    fn ratio(&self, about_mm: [f64; 2]) -> f64 {
+        let lever = distance(self.centre_mm(), about_mm);
+        if lever == 0.0 {
+            f64::INFINITY
+        } else {
+            self.mean_radius_mm(about_mm) / lever
+        }
+    }
+
+    /// Least margin over centres of rotation (the instantaneous-centre method): a search from the best places of a
+    /// polar grid about the pulls' centroid, then halving steps. A centre at infinity is the slide itself.
+    fn worst_centre(&self) -> ModeMargin {
+        let pulls = self
+            .joint
+            .pulls
+            .iter()
+            .map(|p| distance(p.at_mm, self.centroid_mm));
+        let scale = pulls
+            .fold(distance(self.centre_mm(), self.centroid_mm), f64::max)
+            .max(1e-3);
+        let mut starts: Vec<([f64; 2], f64)> = Vec::with_capacity(241);
+        starts.push((self.centroid_mm, self.ratio(self.centroid_mm)));
+        for ring in RINGS {
+            let radius = scale * ring;
+            for (cos, sin) in SPOKES
+                .iter()
+                .flat_map(|&(c, s)| [(c, s), (-s, c), (-c, -s), (s, -c)])
+            {
+                let place = [
+                    self.centroid_mm[0] + radius * cos,
+                    self.centroid_mm[1] + radius * sin,
+                ];
+                starts.push((place, self.ratio(place)));
+            }
+        }
+        starts.extend(
+            self.joint
+                .pulls
+                .iter()
+                .map(|p| (p.at_mm, self.ratio(p.at_mm))),
+        );
+        starts.sort_by(|a, b| a.1.total_cmp(&b.1));
+        let descents = starts
+            .iter()
+            .take(4)
+            .map(|&start| self.descend(start, scale / 8.0));
+        let best = descents.reduce(|a, b| if b.1 < a.1 { b } else { a });
+        match best {
+            Some((place, ratio)) if ratio < 1.0 => self.about(Mode::SlideTurn, place),
+            _ => ModeMargin {
+                mode: Mode::SlideTurn,
+                ..self.slide()
+            },
+        }
+    }
+
+    fn descend(&self, start: ([f64; 2], f64), first_step_mm: f64) -> ([f64; 2], f64) {
+        let (mut place, mut ratio) = start;
+        let mut step = first_step_mm;
+        // 400 trials at most: each either lowers the ratio or halves the step.
+        for _ in 0..400 {
+            let around = COMPASS.map(|[x, y]| [place[0] + x * step, place[1] + y * step]);
+            let next = around
+                .map(|p| (p, self.ratio(p)))
+                .into_iter()
+                .reduce(|a, b| if b.1 < a.1 { b } else { a });
+            match next {
+                Some((p, r)) if r < ratio => (place, ratio) = (p, r),
+                _ => step /= 2.0,
+            }
+            if step < first_step_mm * 1e-9 {
+                break;
+            }
+        }
+        (place, ratio)
+    }
+}
+
+const RINGS: [f64; 10] = [0.05, 0.1, 0.2, 0.35, 0.5, 0.75, 1.0, 1.5, 3.0, 8.0];
+/// Cosine and sine of 0, 15, 30, 45, 60, 75 degrees; quarter turns of them make 24 directions.
+const SPOKES: [(f64, f64); 6] = [
+    (1.0, 0.0),
+    (0.965_925_826_289_068_3, 0.258_819_045_102_520_74),
+    (0.866_025_403_784_438_6, 0.5),
+    (
+        core::f64::consts::FRAC_1_SQRT_2,
+        core::f64::consts::FRAC_1_SQRT_2,
+    ),
+    (0.5, 0.866_025_403_784_438_6),
+    (0.258_819_045_102_520_74, 0.965_925_826_289_068_3),
+];
+const COMPASS: [[f64; 2]; 8] = [
+    [1.0, 0.0],
+    [0.7, 0.7],
+    [0.0, 1.0],
+    [-0.7, 0.7],
+    [-1.0, 0.0],
+    [-0.7, -0.7],
+    [0.0, -1.0],
+    [0.7, -0.7],
+];

@@ -1,0 +1,289 @@
+//! Convex polygons in the mating plane: hull, intersection, edges with inward normals.
+
+use core::fmt;
+
+/// Largest absolute coordinate taken, mm. Far beyond any model; it keeps every product finite.
+pub const LARGEST_MM: f64 = 1e9;
+
+/// A point of a polygon that cannot be used.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PointError {
+    /// Index of the point in the list given.
+    pub index: usize,
+    /// The point as given, mm.
+    pub at_mm: [f64; 2],
+}
+
+impl fmt::Display for PointError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            f,
+            "polygon point {} is ({}, {}) mm; coordinates must be finite and within {LARGEST_MM} mm: correct this point",
+            self.index, self.at_mm[0], self.at_mm[1]
+        )
+    }
+}
+
+impl core::error::Error for PointError {}
+
+/// One hull edge: a point on it, its other end, and the unit normal that points into the hull.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Edge {
+    pub from_mm: [f64; 2],
+    pub to_mm: [f64; 2],
+    pub inward: [f64; 2],
+}
+
+impl Edge {
+    /// Distance of a point from the edge's line, mm; positive on the inner side.
+    pub fn inside_mm(&self, p: [f64; 2]) -> f64 {
+        dot(sub(p, self.from_mm), self.inward)
+    }
+}
+
+pub(crate) fn sub(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
+    [a[0] - b[0], a[1] - b[1]]
+}
+
+pub(crate) fn dot(a: [f64; 2], b: [f64; 2]) -> f64 {
+    a[0] * b[0] + a[1] * b[1]
+}
+
+pub(crate) fn length(a: [f64; 2]) -> f64 {
+    dot(a, a).sqrt()
+}
+
+pub(crate) fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
+    length(sub(a, b))
+}
+
+fn cross(o: [f64; 2], a: [f64; 2], b: [f64; 2]) -> f64 {
+    let (u, v) = (sub(a, o), sub(b, o));
+    u[0] * v[1] - u[1] * v[0]
+}
+
+fn check(points: &[[f64; 2]]) -> Result<(), PointError> {
+    let bad = points
+        .iter()
+        .position(|p| !p.iter().all(|x| x.abs() <= LARGEST_MM));
+    match bad {
+        Some(index) => Err(PointError {
+            index,
+            at_mm: points[index],
+        }),
+        None => Ok(()),
+    }
+}
+
+/// Convex hull of points in mm, counter-clockwise from the lowest x (then y), without points on its edges.
+///
+/// Monotone chain (Andrew 1979). Fewer than three points come back when the points have no area: one for a single
+/// place, two for a line, none for no points.
+///
+/// # Errors
+/// [`PointError`] when a coordinate is not finite or beyond [`LARGEST_MM`].
+pub fn convex_hull(points_mm: &[[f64; 2]]) -> Result<Vec<[f64; 2]>, PointError> {
+    check(points_mm)?;
+    let mut sorted = points_mm.to_vec();
+    // Adding zero turns -0 into +0, so that equal places sort as equal.
+    sorted
+        .iter_mut()
+        .for_each(|p| *p = [p[0] + 0.0, p[1] + 0.0]);
+    sorted.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    sorted.dedup();
+    if sorted.len() < 3 {
+        return Ok(sorted);
+    }
+    let mut hull = half_hull(sorted.iter().copied());
+    let upper = half_hull(sorted.iter().rev().copied());
+    hull.pop();
+    hull.extend(upper);
+    hull.pop();
+    Ok(hull)
+}
+
+fn half_hull(points: impl Iterator<Item = [f64; 2]>) -> Vec<[f64; 2]> {
+    let mut chain: Vec<[f64; 2]> = Vec::new();
+    for p in points {
+        while let [.., a, b] = chain[..] {
+            if cross(a, b, p) > 0.0 {
+                break;
+            }
+            chain.pop();
+        }
+        chain.push(p);
+    }
+    chain
+}
+
+/// Area of a simple polygon, mm2; positive when its points run counter-clockwise (shoelace formula).
+#[must_use]
+pub fn polygon_area_mm2(points_mm: &[[f64; 2]]) -> f64 {
+    let Some(&origin) = points_mm.first() else {
+        return 0.0;
+    };
+    points_mm
+        .windows(2)
+        .map(|w| cross(origin, w[0], w[1]) / 2.0)
+        .sum()
+}
+
+/// Convex polygon common to the hulls of two point lists (mm), counter-clockwise; empty when they share no area.
+///
+/// Clips one hull by the other's edges in turn (Sutherland & Hodgman 1974). Hulls that only touch, and hulls without
+/// area, give an empty list.
+///
+/// # Errors
+/// [`PointError`] for a point of either list that is not finite or beyond [`LARGEST_MM`].
+pub fn convex_intersection(
+    a_mm: &[[f64; 2]],
+    b_mm: &[[f64; 2]],
+) -> Result<Vec<[f64; 2]>, PointError> {
+    let (a, b) = (convex_hull(a_mm)?, convex_hull(b_mm)?);
+    if edges(&a).is_empty() || edges(&b).is_empty() {
+        return Ok(Vec::new());
+    }
+    let clipped = edges(&b)
+        .iter()
+        .fold(a, |polygon, edge| clip(&polygon, edge));
+    let hull = convex_hull(&clipped)?;
+    Ok(if edges(&hull).is_empty() {
+        Vec::new()
+    } else {
+        hull
+    })
+}
+
+fn clip(polygon: &[[f64; 2]], edge: &Edge) -> Vec<[f64; 2]> {
+    let mut kept = Vec::with_capacity(polygon.len() + 1);
+    for (&p, &q) in polygon.iter().zip(polygon.iter().cycle().skip(1)) {
+        let (dp, dq) = (edge.inside_mm(p), edge.inside_mm(q));
+        if dp >= 0.0 {
+            kept.push(p);
+        }
+        if (dp > 0.0 && dq < 0.0) || (dp < 0.0 && dq > 0.0) {
+            let t = dp / (dp - dq);
+            kept.push([p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])]);
+        }
+    }
+    kept
+}
+
+/// Edges of a counter-clockwise hull, edge i from point i to the next; none when the hull has no usable area (below
+/// a billionth of its length squared, where normals are rounding noise).
+pub(crate) fn edges(hull: &[[f64; 2]]) -> Vec<Edge> {
+    let reach = hull
+        .iter()
+        .map(|&p| distance(p, hull[0]))
+        .fold(0.0, f64::max);
+    if hull.len() < 3 || polygon_area_mm2(hull) <= 1e-9 * reach * reach {
+        return Vec::new();
+    }
+    let ends = hull.iter().zip(hull.iter().cycle().skip(1));
+    ends.map(|(&from_mm, &to_mm)| {
+        let along = sub(to_mm, from_mm);
+        let inward = [-along[1] / length(along), along[0] / length(along)];
+        Edge {
+            from_mm,
+            to_mm,
+            inward,
+        }
+    })
+    .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const SQUARE: [[f64; 2]; 4] = [[0.0, 0.0], [2.0, 0.0], [2.0, 2.0], [0.0, 2.0]];
+
+    #[test]
+    fn hull_drops_inner_and_edge_points_and_repeats() {
+        let mut points = vec![[1.0, 1.0], [1.0, 0.0], [2.0, 2.0], [-0.0, 0.0]];
+        points.extend(SQUARE);
+        assert_eq!(convex_hull(&points).unwrap(), SQUARE);
+    }
+
+    #[test]
+    fn no_area_is_told_by_the_point_count() {
+        assert!(convex_hull(&[]).unwrap().is_empty());
+        assert_eq!(convex_hull(&[[1.0, 2.0]; 5]).unwrap().len(), 1);
+        assert_eq!(
+            convex_hull(&[[0.0, 0.0], [1.0, 1.0], [3.0, 3.0]])
+                .unwrap()
+                .len(),
+            2
+        );
+        assert_eq!(convex_hull(&[[0.0, f64::NAN]]).unwrap_err().index, 0);
+        assert!(convex_hull(&[[0.0, 2e9]]).is_err());
+    }
+
+    #[test]
+    fn intersection_of_shifted_turned_touching_and_far_squares() {
+        let shifted = SQUARE.map(|p| [p[0] + 1.0, p[1] + 0.5]);
+        assert!(
+            (polygon_area_mm2(&convex_intersection(&SQUARE, &shifted).unwrap()) - 1.5).abs()
+                < 1e-12
+        );
+        let diamond = [[1.0, 0.0], [2.0, 1.0], [1.0, 2.0], [0.0, 1.0]];
+        assert!(
+            (polygon_area_mm2(&convex_intersection(&SQUARE, &diamond).unwrap()) - 2.0).abs()
+                < 1e-12
+        );
+        let touching = SQUARE.map(|p| [p[0] + 2.0, p[1]]);
+        assert!(convex_intersection(&SQUARE, &touching).unwrap().is_empty());
+        assert!(
+            convex_intersection(&SQUARE, &SQUARE.map(|p| [p[0] + 9.0, p[1]]))
+                .unwrap()
+                .is_empty()
+        );
+        assert!(
+            convex_intersection(&SQUARE, &[[0.0, 0.0], [1.0, 1.0]])
+                .unwrap()
+                .is_empty()
+        );
+    }
+
+    fn cloud() -> impl Strategy<Value = Vec<[f64; 2]>> {
+        prop::collection::vec([-10.0..10.0, -10.0..10.0f64], 0..12)
+    }
+
+    proptest! {
+        #[test]
+        fn every_point_is_inside_its_hull(points in cloud()) {
+            let hull = convex_hull(&points).unwrap();
+            for edge in edges(&hull) {
+                for &p in &points {
+                    prop_assert!(edge.inside_mm(p) > -1e-9);
+                }
+            }
+        }
+
+        #[test]
+        fn intersection_lies_in_both_and_is_symmetric(a in cloud(), b in cloud()) {
+            let both = convex_intersection(&a, &b).unwrap();
+            for hull in [convex_hull(&a).unwrap(), convex_hull(&b).unwrap()] {
+                for edge in edges(&hull) {
+                    for &p in &both {
+                        prop_assert!(edge.inside_mm(p) > -1e-7);
+                    }
+                }
+            }
+            let other = convex_intersection(&b, &a).unwrap();
+            prop_assert!((polygon_area_mm2(&both) - polygon_area_mm2(&other)).abs() < 1e-6);
+        }
+
+        #[test]
+        fn intersection_with_a_window_matches_point_counting(points in cloud()) {
+            // Outside check: area by counting the midpoints of a fine grid, an independent way.
+            let window = [[-4.0, -3.0], [5.0, -3.0], [5.0, 6.0], [-4.0, 6.0]];
+            let area = polygon_area_mm2(&convex_intersection(&points, &window).unwrap());
+            let hull_edges = edges(&convex_hull(&points).unwrap());
+            let inside = |x: f64, y: f64| !hull_edges.is_empty() && hull_edges.iter().all(|e| e.inside_mm([x, y]) >= 0.0);
+            let cells = (0..180 * 180).filter(|i| inside(-3.975 + f64::from(i % 180) * 0.05, -2.975 + f64::from(i / 180) * 0.05));
+            prop_assert!((cells.count() as f64 * 0.0025 - area).abs() < 1.0);
+        }
+    }
+}
