@@ -1,1 +1,18 @@
-//! What sits where: assembly trees, legal models, what may be glued, how to change one variant into another.
+//! What sits where: the plan as indexed joints and cells, its legal models and their exact number, what may be glued,
+//! how a model stands in space, and how to change one model into another.
+//!
+//! A *joint* is one part by one plug in one pose in one socket; a *model* says for every socket which joint is made
+//! there. Nothing here knows of magnets.
+
+mod board;
+mod census;
+mod glue;
+mod model;
+mod stand;
+mod swap;
+
+pub use board::{Board, BoardError, Joint};
+pub use glue::{GlueAnswer, Lone, glue_answer};
+pub use model::{Model, first_model, models, nearest_model};
+pub use stand::{Stand, stand};
+pub use swap::{SwapStep, changes};

@@ -1,0 +1,84 @@
+//! Glue or separate: a joint may be glued exactly if, in every legal model in which either of its parts occurs, both
+//! occur in this joint.
+
+use crate::{Board, census::Census};
+
+/// What may be glued.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GlueAnswer {
+    /// By joint: `None` where it may be glued, else why it must stay separable.
+    pub separable: Vec<Option<Lone>>,
+    /// Parts that become one piece, each group in index order, groups of one part left out.
+    pub groups: Vec<Vec<usize>>,
+    /// Parts that no variant uses.
+    pub idle: Vec<usize>,
+}
+
+/// A model in which one part of a joint occurs without the joint.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lone {
+    /// Index of the variant; `None` where there was too much to search, and the joint is kept separable to be safe.
+    pub variant: Option<usize>,
+    /// Index of the part.
+    pub part: usize,
+}
+
+/// Finds what may be glued.
+pub fn glue_answer(board: &Board<'_>) -> GlueAnswer {
+    let separable: Vec<_> = (0..board.joints.len()).map(|j| lone(board, j)).collect();
+    let mut group: Vec<usize> = (0..board.counts().0).collect();
+    for (j, why) in separable.iter().enumerate() {
+        if why.is_none() {
+            let joint = board.joints[j];
+            let (a, b) = (group[board.host(joint.socket)], group[joint.part]);
+            for g in &mut group {
+                if *g == a.max(b) {
+                    *g = a.min(b);
+                }
+            }
+        }
+    }
+    let groups = (0..group.len())
+        .map(|g| {
+            (0..group.len())
+                .filter(|p| group[*p] == g)
+                .collect::<Vec<_>>()
+        })
+        .filter(|members| members.len() > 1)
+        .collect();
+    let idle = (0..board.counts().0)
+        .filter(|p| *p != board.base() && board.joints.iter().all(|j| j.part != *p))
+        .collect();
+    GlueAnswer {
+        separable,
+        groups,
+        idle,
+    }
+}
+
+fn lone(board: &Board<'_>, joint: usize) -> Option<Lone> {
+    let j = board.joints[joint];
+    let mut census = Census::new(board);
+    census.without = Some(joint);
+    for variant in 0..board.counts().2 {
+        for part in [board.host(j.socket), j.part] {
+            census.with = Some(part);
+            match census.count(&[variant]) {
+                Some(0) => {}
+                Some(_) => {
+                    return Some(Lone {
+                        variant: Some(variant),
+                        part,
+                    });
+                }
+                None => {
+                    return Some(Lone {
+                        variant: None,
+                        part,
+                    });
+                }
+            }
+        }
+    }
+    None
+}

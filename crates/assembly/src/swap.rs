@@ -1,0 +1,67 @@
+//! Changing one model into another: what comes off, outermost first, and what goes on, innermost first.
+
+use crate::{Board, Model};
+
+/// One thing to do with the hands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SwapStep {
+    /// Take the part of this joint off; what hangs on it and stays on it comes along.
+    Off {
+        /// The joint it leaves.
+        joint: usize,
+        /// The joint it will go to later, where it stays on the model.
+        again: Option<usize>,
+    },
+    /// Put the part of this joint on.
+    On {
+        /// The joint to make.
+        joint: usize,
+    },
+}
+
+/// The fewest handlings that change `from` into `to`: every part whose joint changes is taken off once and put on once,
+/// none else is touched. No plan can do with less, since a joint that is not in `to` has to be opened and one that is
+/// not in `from` to be made.
+pub fn changes(board: &Board<'_>, from: &Model, to: &Model) -> Vec<SwapStep> {
+    let differs =
+        |joint: &usize, other: &Model| other.joints[board.joints[*joint].socket] != Some(*joint);
+    let mut off: Vec<usize> = from
+        .joints
+        .iter()
+        .flatten()
+        .copied()
+        .filter(|j| differs(j, to))
+        .collect();
+    let mut on: Vec<usize> = to
+        .joints
+        .iter()
+        .flatten()
+        .copied()
+        .filter(|j| differs(j, from))
+        .collect();
+    off.sort_by_key(|j| std::cmp::Reverse(depth(board, from, *j)));
+    on.sort_by_key(|j| depth(board, to, *j));
+    let off = off.into_iter().map(|joint| {
+        let part = board.joints[joint].part;
+        SwapStep::Off {
+            joint,
+            again: on.iter().copied().find(|j| board.joints[*j].part == part),
+        }
+    });
+    off.chain(on.iter().map(|joint| SwapStep::On { joint: *joint }))
+        .collect()
+}
+
+/// How many joints lie between a joint and the base.
+fn depth(board: &Board<'_>, model: &Model, joint: usize) -> usize {
+    let mut host = board.host(board.joints[joint].socket);
+    let mut n = 0;
+    while let Some(j) = model.joint_of_part(board, host) {
+        host = board.host(board.joints[j].socket);
+        n += 1;
+        if n > model.joints.len() {
+            break;
+        }
+    }
+    n
+}
