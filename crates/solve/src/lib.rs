@@ -3,5 +3,6 @@
 mod plane;
 
 pub mod hold;
+pub mod parity;
 
 pub use plane::{LARGEST_MM, PointError, convex_hull, convex_intersection, polygon_area_mm2};
