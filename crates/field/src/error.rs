@@ -20,17 +20,12 @@ pub enum FieldError {
         unit: &'static str,
     },
     /// Two bodies share space.
-    Overlap {
-        /// Depth of the overlap that was found, in mm (a lower bound).
-        depth_mm: f64,
-    },
+    Overlap,
     /// A shape that contradicts itself, such as a ring with its bore outside its rim.
     BadShape {
         /// What is wrong with it.
         what: &'static str,
     },
-    /// A field was asked for at a point where it is infinite or two-valued: on an edge of a magnet.
-    OnEdge,
 }
 
 impl fmt::Display for FieldError {
@@ -46,15 +41,13 @@ impl fmt::Display for FieldError {
                 f,
                 "{what} is {given} {unit}; it must be a number from {min} to {max} {unit}: correct it"
             ),
-            Self::Overlap { depth_mm } => write!(
-                f,
-                "the two bodies overlap by at least {depth_mm} mm; they must not share space: move one of them away"
-            ),
+            Self::Overlap => {
+                write!(
+                    f,
+                    "the two bodies overlap; they may touch but must not share space: move one of them away"
+                )
+            }
             Self::BadShape { what } => write!(f, "the shape is impossible: {what}"),
-            Self::OnEdge => write!(
-                f,
-                "the point lies on an edge of the magnet, where its field is infinite; move the point off the edge"
-            ),
         }
     }
 }

@@ -4,15 +4,26 @@
 //! polarisation (relative permeability 1); what a real material loses by its own field is in
 //! [`effective_polarization_t`] and in the steel functions, which take the recoil permeability.
 
+mod any_pose;
 mod coaxial;
 mod demag;
 mod disc;
 mod elliptic;
 mod error;
+mod field_bar;
+mod field_disc;
 mod gauss;
 mod grade;
+mod kronrod;
+mod magnet;
+mod overlap;
+mod parallel;
+mod pose;
+mod sheets;
 mod steel;
 mod units;
+mod vec3;
+mod wrench;
 
 pub use coaxial::coaxial_attraction_n;
 pub use demag::{
@@ -21,5 +32,8 @@ pub use demag::{
 pub use disc::{Disc, MAX_POLARIZATION_T, MAX_SIZE_MM, MIN_SIZE_MM};
 pub use error::FieldError;
 pub use grade::{Grade, grade_by_name, grades};
+pub use magnet::{Bar, Magnet, Ring};
+pub use pose::{MAX_DISTANCE_MM, Pose};
 pub use steel::{plate_attraction_n, steel_disc_attraction_n};
 pub use units::{MU0_T_M_PER_A, NDFEB_DENSITY_G_PER_CM3};
+pub use wrench::{Wrench, wrench};

@@ -1,6 +1,11 @@
 //! Coaxial forces against the reference tables and published values.
 // A test may stop on a bad value, and need not give the same bits on every machine.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::disallowed_methods)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::disallowed_methods
+)]
 
 mod support;
 

@@ -14,6 +14,11 @@ impl Row {
             .unwrap_or_else(|_| panic!("{column} holds no number"))
     }
 
+    /// Whether there is such a column.
+    pub fn has(&self, column: &str) -> bool {
+        self.0.contains_key(column)
+    }
+
     /// The text in a column.
     pub fn text(&self, column: &str) -> &str {
         self.0
