@@ -3,6 +3,7 @@
 mod plane;
 
 pub mod hold;
+pub mod packs;
 pub mod parity;
 
 pub use plane::{LARGEST_MM, PointError, convex_hull, convex_intersection, polygon_area_mm2};
