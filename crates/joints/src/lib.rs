@@ -1,1 +1,27 @@
-//! What happens at each joint: facing sites, gap stacks, forces, poles, hold margins, first choice of magnets.
+//! What happens at each joint: which sites face each other, what lies between them, how hard they pull, which poles
+//! they show, what the joint holds in every variant, and a first choice of magnets.
+//!
+//! This crate brings the kit, the field physics and the plain solvers together; each of those knows nothing of the
+//! others.
+
+mod account;
+mod choose;
+mod holes;
+mod load;
+mod mating;
+mod poles;
+mod pull;
+mod scene;
+
+pub use account::{
+    Held, HoldCase, JointAccount, LetGoCase, ModeWord, PairAccount, accounts, as_grams,
+};
+pub use choose::{Choice, choose};
+pub use holes::{Face, Hole, Holes};
+pub use load::{LoadCase, Loads, loads};
+pub use mating::{Mate, mates};
+pub use poles::{Contradiction, Poles, attract, poles, shown_pole};
+pub use pull::{
+    End, Filling, GapPart, GapStack, disc, filling_mass_g, filling_size, gap_at, gap_stack, pull_n,
+};
+pub use scene::{G_M_S2, Scene};

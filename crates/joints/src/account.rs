@@ -1,0 +1,345 @@
+//! The account of every joint: what it pulls, what it holds in each variant and why, whether it lets go, what its glue
+//! and the hand must bear.
+
+use lodewright_kit::{Attach, Facing, Pole, Section, Vec3, dot};
+use lodewright_solve::hold::{self, HoldAccount, LetGo, Mode};
+use serde::Serialize;
+
+use crate::pull::{End, Filling, GapStack, filling_size, gap_stack};
+use crate::scene::{G_M_S2, Scene};
+
+/// One joint.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JointAccount {
+    /// Index of the joint.
+    pub joint: usize,
+    /// How it is held.
+    pub held: Held,
+    /// The matings with their gaps and pulls.
+    pub pairs: Vec<PairAccount>,
+    /// By variant that uses the joint: the worst case. Empty for a glued or loose joint.
+    pub holds: Vec<HoldCase>,
+    /// Whether it lets go before the part snaps, where that is asked.
+    pub let_go: Option<LetGoCase>,
+    /// Pull that the hand must overcome, strong end, straight off, N.
+    pub hand_n: f64,
+}
+
+/// How a joint is held.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Held {
+    /// It may be glued for good.
+    Glued,
+    /// By magnets or steel.
+    Magnets,
+    /// By a friction pin.
+    Friction,
+    /// By nothing.
+    Loose,
+}
+
+/// Two faces that meet, with what is in them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PairAccount {
+    /// Index of the hole on the socket's side.
+    pub socket_hole: usize,
+    /// Index of the hole on the plug's side.
+    pub plug_hole: usize,
+    /// The pole shown on the socket's side.
+    pub socket_pole: Option<Pole>,
+    /// The pole shown on the plug's side.
+    pub plug_pole: Option<Pole>,
+    /// Where it lies in the socket's axes, mm.
+    pub at_mm: [f64; 2],
+    /// What lies between.
+    pub gap: GapStack,
+    /// Pull at the weak end, N; negative where it repels.
+    pub weak_n: f64,
+    /// Pull at the strong end, N; negative where it repels.
+    pub strong_n: f64,
+    /// Stress on the more heavily loaded glue bond at the strong end, MPa.
+    pub bond_mpa: f64,
+    /// Whether that is within what the glue may bear.
+    pub bond_ok: bool,
+}
+
+/// What a joint holds in one variant, all tolerances at their weak end and free options at their worst.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HoldCase {
+    /// Index of the variant.
+    pub variant: usize,
+    /// Load at which the joint opens or slips, in multiples of what it carries, in the worst direction.
+    pub margin_g: f64,
+    /// Whether that reaches the target.
+    pub reaches_target: bool,
+    /// What happens then.
+    pub mode: ModeWord,
+    /// The same as words.
+    pub mode_said: String,
+    /// Direction of that load in the mating frame.
+    pub direction: Vec3,
+    /// Mass carried, g, at the upper end of its spread.
+    pub mass_g: f64,
+    /// Its centre in the mating frame, mm.
+    pub centre_mm: Vec3,
+    /// Whether the model hangs by the joint, lifted by a part beyond it.
+    pub lifted: bool,
+    /// Whether a mass is guessed.
+    pub guessed: bool,
+    /// How far a part in a snug peg droops, degrees.
+    pub droop_deg: Option<f64>,
+    /// Margin up to which it stays fully shut.
+    pub stays_shut_g: f64,
+}
+
+/// How a joint gives way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ModeWord {
+    /// Opens about an edge of the contact patch.
+    Tip,
+    /// Slides.
+    Slide,
+    /// Turns in its plane.
+    Turn,
+    /// Slides and turns.
+    SlideTurn,
+    /// Is pulled straight off.
+    Pull,
+    /// The faces do not touch.
+    NoContact,
+    /// Nothing pulls.
+    NoPull,
+}
+
+/// Whether a joint lets go before the part snaps.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LetGoCase {
+    /// Force at the reach that opens the joint in the direction that opens it last, N; `None` where a snug peg keeps it
+    /// from opening.
+    pub opens_n: Option<f64>,
+    /// Force there that snaps the part, N.
+    pub snaps_n: f64,
+    /// Whether it opens with the safety asked for.
+    pub lets_go: bool,
+}
+
+/// Accounts for every joint.
+pub fn accounts(
+    scene: &Scene<'_, '_>,
+    fillings: &[Filling],
+    poles: &[Option<Pole>],
+) -> Vec<JointAccount> {
+    (0..scene.board.joints.len())
+        .map(|joint| account(scene, joint, fillings, poles))
+        .collect()
+}
+
+fn account(
+    scene: &Scene<'_, '_>,
+    joint: usize,
+    fillings: &[Filling],
+    poles: &[Option<Pole>],
+) -> JointAccount {
+    let held = match scene.attach(joint) {
+        _ if scene.glue.separable[joint].is_none() => Held::Glued,
+        Attach::Magnets => Held::Magnets,
+        Attach::Friction(_) => Held::Friction,
+        Attach::Loose => Held::Loose,
+    };
+    let mut out = JointAccount {
+        joint,
+        held,
+        pairs: Vec::new(),
+        holds: Vec::new(),
+        let_go: None,
+        hand_n: 0.0,
+    };
+    if matches!(held, Held::Glued | Held::Loose) {
+        return out;
+    }
+    if held == Held::Magnets {
+        out.pairs = pairs(scene, joint, fillings, poles);
+    }
+    out.hand_n = scene
+        .pulls(joint, fillings, Some(poles), End::Strong)
+        .iter()
+        .map(|p| p.force_n)
+        .sum();
+    out.holds = holds(scene, joint, fillings, poles);
+    out.let_go = let_go(scene, joint, fillings, poles);
+    out
+}
+
+fn pairs(
+    scene: &Scene<'_, '_>,
+    joint: usize,
+    fillings: &[Filling],
+    poles: &[Option<Pole>],
+) -> Vec<PairAccount> {
+    let settings = &scene.board.plan.settings;
+    let mates = scene.mates[joint].iter();
+    let made = mates.map(|mate| {
+        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| &scene.holes.faces[f]);
+        let pull = |end| scene.mate_pull_n(mate, fillings, Some(poles), end, 0.0);
+        let strong_n = pull(End::Strong);
+        let stress = |hole: usize| {
+            let (d, h) = filling_size(scene.board.plan, fillings[hole]).unwrap_or((1.0, 1.0));
+            hold::bond_stress_mpa(strong_n.abs(), d, h).unwrap_or(0.0)
+        };
+        let bond_mpa = stress(a.hole).max(stress(b.hole));
+        let flip = |p: Option<Pole>, turn: bool| p.map(|p| if turn { p.other() } else { p });
+        PairAccount {
+            socket_hole: a.hole,
+            plug_hole: b.hole,
+            socket_pole: flip(poles[a.hole], a.far),
+            plug_pole: flip(poles[b.hole], b.far ^ mate.from_behind),
+            at_mm: mate.at_mm,
+            gap: gap_stack(scene.board.plan, &scene.holes, mate, fillings),
+            weak_n: pull(End::Weak),
+            strong_n,
+            bond_mpa,
+            bond_ok: bond_mpa * settings.bond_safety <= settings.glue_strength_mpa,
+        }
+    });
+    made.filter(|p| {
+        fillings[p.socket_hole] != Filling::Empty || fillings[p.plug_hole] != Filling::Empty
+    })
+    .collect()
+}
+
+fn holds(
+    scene: &Scene<'_, '_>,
+    joint: usize,
+    fillings: &[Filling],
+    poles: &[Option<Pole>],
+) -> Vec<HoldCase> {
+    let mut worst: Vec<HoldCase> = Vec::new();
+    for case in scene.loads.cases.iter().filter(|c| c.joint == joint) {
+        let Ok(account) = scene.hold(case, fillings, Some(poles)) else {
+            continue;
+        };
+        for variant in &case.variants {
+            let mode = mode_word(&account);
+            let new = HoldCase {
+                variant: *variant,
+                margin_g: account.margin_g,
+                reaches_target: account.margin_g >= scene.board.plan.settings.hold_target_g,
+                mode,
+                mode_said: said(scene, joint, &account),
+                direction: account.direction,
+                mass_g: scene.mass_g(case, fillings),
+                centre_mm: case.centre_mm,
+                lifted: case.lifted,
+                guessed: case.guessed,
+                droop_deg: account.droop_deg,
+                stays_shut_g: account.stays_shut_g,
+            };
+            match worst.iter_mut().find(|h| h.variant == *variant) {
+                Some(old) if old.margin_g <= new.margin_g => {}
+                Some(old) => *old = new,
+                None => worst.push(new),
+            }
+        }
+    }
+    worst.sort_by_key(|h| h.variant);
+    worst
+}
+
+fn mode_word(account: &HoldAccount) -> ModeWord {
+    match account.mode {
+        Mode::Tip { .. } => ModeWord::Tip,
+        Mode::Slide => ModeWord::Slide,
+        Mode::Turn => ModeWord::Turn,
+        Mode::SlideTurn => ModeWord::SlideTurn,
+        Mode::StraightPull | Mode::DroopedPull => ModeWord::Pull,
+        Mode::NoPatch => ModeWord::NoContact,
+        Mode::NoPull => ModeWord::NoPull,
+    }
+}
+
+fn said(scene: &Scene<'_, '_>, joint: usize, account: &HoldAccount) -> String {
+    match account.mode {
+        Mode::Tip { from_mm, to_mm, .. } => {
+            let (x, y) = (to_mm[0] - from_mm[0], to_mm[1] - from_mm[1]);
+            // The hull runs counter-clockwise, so outwards is to the right of the edge.
+            format!(
+                "tips over its edge towards the {}",
+                side(scene, joint, [y, -x, 0.0])
+            )
+        }
+        Mode::Slide => "slides sideways".to_owned(),
+        Mode::Turn => "turns in its plane".to_owned(),
+        Mode::SlideTurn => "slides and turns".to_owned(),
+        Mode::StraightPull => "is pulled straight off".to_owned(),
+        Mode::DroopedPull => "droops, then is pulled straight off".to_owned(),
+        Mode::NoPatch => "has no contact: the outlines do not overlap".to_owned(),
+        Mode::NoPull => "is not held: nothing pulls it on".to_owned(),
+    }
+}
+
+/// The side of the host that an in-plane direction of a joint points to, in a word.
+fn side(scene: &Scene<'_, '_>, joint: usize, in_plane: Vec3) -> &'static str {
+    let j = scene.board.joints[joint];
+    let frame = scene
+        .board
+        .socket(j.socket)
+        .frame(scene.board.part(scene.board.host(j.socket)));
+    let out = frame.direction_to_outer(in_plane);
+    let along = |f: &Facing| dot(out, f.normal());
+    let best = Facing::ALL
+        .into_iter()
+        .max_by(|a, b| along(a).total_cmp(&along(b)));
+    match best {
+        Some(Facing::Up) => "top",
+        Some(Facing::Down) => "bottom",
+        Some(Facing::Front) => "front",
+        Some(Facing::Back) => "back",
+        Some(Facing::Left) => "left",
+        Some(Facing::Right) | None => "right",
+    }
+}
+
+fn let_go(
+    scene: &Scene<'_, '_>,
+    joint: usize,
+    fillings: &[Filling],
+    poles: &[Option<Pole>],
+) -> Option<LetGoCase> {
+    let plan = scene.board.plan;
+    let part = scene.board.part(scene.board.joints[joint].part);
+    let thin = part.thin.as_ref()?;
+    let section = match thin.section {
+        Section::Round { diameter_mm } => hold::Section::Round { diameter_mm },
+        Section::Rectangle {
+            width_mm,
+            height_mm,
+        } => hold::Section::Rectangle {
+            across_mm: width_mm,
+            along_mm: height_mm,
+        },
+    };
+    let account = hold::let_go_account(&LetGo {
+        patch_mm: &scene.contact_mm[joint],
+        pulls: &scene.pulls(joint, fillings, Some(poles), End::Strong),
+        peg: scene.peg(joint),
+        height_mm: thin.reach_mm,
+        section,
+        length_mm: thin.length_mm,
+        strength_mpa: plan.material(&part.material)?.strength_mpa,
+        stress_concentration: thin.notch_factor,
+        safety_factor: plan.settings.snap_safety,
+    })
+    .ok()?;
+    Some(LetGoCase {
+        opens_n: account.opens.map(|o| o.hardest_n),
+        snaps_n: account.snaps_n,
+        lets_go: account.lets_go,
+    })
+}
+
+/// A force in N as the mass that weighs as much, g.
+pub fn as_grams(force_n: f64) -> f64 {
+    force_n / G_M_S2 * 1000.0
+}

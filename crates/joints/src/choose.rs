@@ -1,0 +1,173 @@
+//! A first choice of magnets: the smallest stock sizes with which every joint reaches its target. Plain: it grows sizes
+//! joint by joint and leaves no site empty; it does not look for the fewest magnets.
+
+use lodewright_kit::Fit;
+
+use crate::pull::{End, Filling, disc};
+use crate::scene::Scene;
+
+/// Rounds of growing; each makes at least one hole's magnet larger.
+const MOST_ROUNDS: usize = 100_000;
+
+/// What goes in every hole.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Choice {
+    /// By hole.
+    pub fillings: Vec<Filling>,
+    /// Holes that ask for a magnet that no stock size fits.
+    pub nothing_fits: Vec<usize>,
+}
+
+/// Chooses.
+pub fn choose(scene: &Scene<'_, '_>) -> Choice {
+    let mut grow = Grow::start(scene);
+    let target_g = scene.board.plan.settings.hold_target_g;
+    for joint in (0..scene.board.joints.len()).filter(|j| scene.is_magnetic(*j)) {
+        for _ in 0..MOST_ROUNDS {
+            let holds = scene
+                .loads
+                .cases
+                .iter()
+                .filter(|c| c.joint == joint)
+                .all(|case| {
+                    scene
+                        .hold(case, &grow.fillings, None)
+                        .is_ok_and(|account| account.margin_g >= target_g)
+                });
+            if holds || !grow.larger(scene, joint) {
+                break;
+            }
+        }
+    }
+    Choice {
+        fillings: grow.fillings,
+        nothing_fits: grow.nothing_fits,
+    }
+}
+
+struct Grow {
+    fillings: Vec<Filling>,
+    nothing_fits: Vec<usize>,
+    /// By hole: what it can still grow through, smallest first; empty where the builder has chosen.
+    ladders: Vec<Vec<usize>>,
+    /// By hole: where on its ladder it is.
+    rung: Vec<usize>,
+}
+
+impl Grow {
+    fn start(scene: &Scene<'_, '_>) -> Self {
+        let n = scene.holes.holes.len();
+        let mut grow = Self {
+            fillings: vec![Filling::Empty; n],
+            nothing_fits: Vec::new(),
+            ladders: vec![Vec::new(); n],
+            rung: vec![0; n],
+        };
+        let by_strength = by_strength(scene);
+        for hole in 0..n {
+            grow.place(scene, hole, &by_strength);
+        }
+        grow.empty_what_faces_nothing(scene);
+        grow
+    }
+
+    fn place(&mut self, scene: &Scene<'_, '_>, hole: usize, by_strength: &[usize]) {
+        let plan = scene.board.plan;
+        let h = &scene.holes.holes[hole];
+        match &h.fit {
+            Fit::Empty => {}
+            Fit::Magnet(id) => {
+                let index = plan.stock.magnets.iter().position(|m| m.id == *id);
+                self.fillings[hole] = index.map_or(Filling::Empty, Filling::Magnet);
+            }
+            Fit::Steel(id) => {
+                let index = plan.stock.steel.iter().position(|m| m.id == *id);
+                self.fillings[hole] = index.map_or(Filling::Empty, Filling::Steel);
+            }
+            Fit::Auto if is_wanted(scene, hole) => {
+                let fits = |i: &usize| {
+                    let m = &plan.stock.magnets[*i];
+                    // A hole drilled through has no bottom that glue has to fill.
+                    let glue_mm = if h.through {
+                        0.0
+                    } else {
+                        plan.settings.glue_allowance_mm
+                    };
+                    m.diameter_mm + plan.settings.hole_allowance_mm <= h.max_diameter_mm
+                        && m.height_mm + glue_mm <= h.max_depth_mm
+                };
+                self.ladders[hole] = by_strength.iter().copied().filter(fits).collect();
+                match self.ladders[hole].first() {
+                    Some(smallest) => self.fillings[hole] = Filling::Magnet(*smallest),
+                    None => self.nothing_fits.push(hole),
+                }
+            }
+            Fit::Auto => {}
+        }
+    }
+
+    /// A magnet opposite an empty hole holds nothing.
+    fn empty_what_faces_nothing(&mut self, scene: &Scene<'_, '_>) {
+        let full = self.fillings.clone();
+        for hole in 0..full.len() {
+            let meets = partners(scene, hole).any(|other| full[other] != Filling::Empty);
+            if !self.ladders[hole].is_empty() && !meets {
+                self.fillings[hole] = Filling::Empty;
+                self.ladders[hole].clear();
+            }
+        }
+    }
+
+    /// Makes the smallest magnets of a joint that can still grow one size larger.
+    fn larger(&mut self, scene: &Scene<'_, '_>, joint: usize) -> bool {
+        let holes: Vec<usize> = scene.mates[joint]
+            .iter()
+            .flat_map(|m| [m.socket_face, m.plug_face])
+            .map(|f| scene.holes.faces[f].hole)
+            .filter(|h| self.rung[*h] + 1 < self.ladders[*h].len())
+            .collect();
+        let level = |s: &Self, h: usize| s.ladders[h][s.rung[h]];
+        // Ladders are parts of one order, so the stock index tells who is behind only through that order's position.
+        let order = by_strength(scene);
+        let place = |s: &Self, h: usize| order.iter().position(|i| *i == level(s, h));
+        let Some(least) = holes.iter().map(|h| place(self, *h)).min() else {
+            return false;
+        };
+        for h in holes {
+            if place(self, h) == least {
+                self.rung[h] += 1;
+                self.fillings[h] = Filling::Magnet(self.ladders[h][self.rung[h]]);
+            }
+        }
+        true
+    }
+}
+
+/// Stock magnets, weakest first by dipole moment, then by index.
+fn by_strength(scene: &Scene<'_, '_>) -> Vec<usize> {
+    let plan = scene.board.plan;
+    let moment =
+        |i: usize| disc(plan, &plan.stock.magnets[i], End::Weak).map_or(0.0, |d| d.moment_a_m2());
+    let mut order: Vec<usize> = (0..plan.stock.magnets.len()).collect();
+    order.sort_by(|a, b| moment(*a).total_cmp(&moment(*b)).then(a.cmp(b)));
+    order
+}
+
+fn is_wanted(scene: &Scene<'_, '_>, hole: usize) -> bool {
+    partners(scene, hole).next().is_some()
+}
+
+/// The holes that a hole meets in joints held by magnets.
+fn partners<'s>(scene: &'s Scene<'_, '_>, hole: usize) -> impl Iterator<Item = usize> + 's {
+    let magnetic = (0..scene.mates.len()).filter(|j| scene.is_magnetic(*j));
+    magnetic
+        .flat_map(|j| &scene.mates[j])
+        .filter_map(move |mate| {
+            let [a, b] = [mate.socket_face, mate.plug_face].map(|f| scene.holes.faces[f].hole);
+            match hole {
+                h if h == a => Some(b),
+                h if h == b => Some(a),
+                _ => None,
+            }
+        })
+}

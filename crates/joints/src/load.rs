@@ -1,0 +1,140 @@
+//! What each joint carries in each variant: everything outboard, or the rest of the model where it is lifted by a part
+//! beyond the joint.
+
+use lodewright_assembly::{Board, Model, Stand, models, stand};
+use lodewright_kit::{Frame, Vec3, add, scale};
+
+/// Models looked at in one variant; beyond, the first ones stand for the rest and the answer says so.
+const MOST_MODELS: usize = 256;
+
+/// A load on a joint.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LoadCase {
+    /// Index of the joint.
+    pub joint: usize,
+    /// The variants in which it occurs.
+    pub variants: Vec<usize>,
+    /// Whether the model hangs by this joint, lifted by a part beyond it.
+    pub lifted: bool,
+    /// The parts that are carried.
+    pub parts: Vec<usize>,
+    /// Their mass, g, at the upper end of what the entries allow.
+    pub mass_g: f64,
+    /// Their centre of mass in the mating frame (x, y in the plane, z away from the host), mm.
+    pub centre_mm: Vec3,
+    /// Whether a mass in it is guessed from a box.
+    pub guessed: bool,
+}
+
+/// All loads of all joints.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Loads {
+    /// The cases.
+    pub cases: Vec<LoadCase>,
+    /// Variants whose free options are too many to look at each.
+    pub sampled: Vec<usize>,
+}
+
+/// Collects the loads; equal ones (the same parts in the same places) once, with all their variants.
+pub fn loads(board: &Board<'_>) -> Loads {
+    let mut out = Loads::default();
+    // What tells a case: the joint, whether lifted, and the joints by which the carried parts sit.
+    let mut keys: Vec<(usize, bool, Vec<usize>)> = Vec::new();
+    for variant in 0..board.counts().2 {
+        let (models, all) = models(board, variant, MOST_MODELS);
+        if !all {
+            out.sampled.push(variant);
+        }
+        for model in &models {
+            let stands = stand(board, model);
+            for joint in model.joints.iter().flatten().copied() {
+                for lifted in [false, true] {
+                    let Some((key, parts)) = carried(board, model, joint, lifted) else {
+                        continue;
+                    };
+                    match keys.iter().position(|k| *k == key) {
+                        Some(i) if out.cases[i].variants.contains(&variant) => {}
+                        Some(i) => out.cases[i].variants.push(variant),
+                        None => {
+                            let Some(case) = case(board, &stands, joint, lifted, parts, variant)
+                            else {
+                                continue;
+                            };
+                            keys.push(key);
+                            out.cases.push(case);
+                        }
+                    }
+                }
+            }
+        }
+    }
+    out
+}
+
+type Key = (usize, bool, Vec<usize>);
+
+fn carried(
+    board: &Board<'_>,
+    model: &Model,
+    joint: usize,
+    lifted: bool,
+) -> Option<(Key, Vec<usize>)> {
+    let outboard = model.outboard(board, board.joints[joint].part);
+    if !lifted {
+        let key = outboard
+            .iter()
+            .filter_map(|p| model.joint_of_part(board, *p))
+            .collect();
+        return Some(((joint, false, key), outboard));
+    }
+    if !outboard.iter().any(|p| board.part(*p).lift_point) {
+        return None;
+    }
+    let rest: Vec<_> = (0..board.counts().0)
+        .filter(|p| model.has(board, *p) && !outboard.contains(p))
+        .collect();
+    let key = rest
+        .iter()
+        .filter_map(|p| model.joint_of_part(board, *p))
+        .collect();
+    Some(((joint, true, key), rest))
+}
+
+fn case(
+    board: &Board<'_>,
+    stands: &Stand,
+    joint: usize,
+    lifted: bool,
+    parts: Vec<usize>,
+    variant: usize,
+) -> Option<LoadCase> {
+    let frame: Frame = stands.socket(board, board.joints[joint].socket)?;
+    let (mut mass_g, mut moment, mut guessed) = (0.0, [0.0; 3], false);
+    for p in &parts {
+        let part = board.part(*p);
+        let density = board
+            .plan
+            .material(&part.material)
+            .map_or(1.0, |m| m.density_g_cm3);
+        let estimate = part.mass_estimate(density);
+        let heavy_g = estimate.mass_g * (1.0 + estimate.spread);
+        let at_mm = frame.to_inner(stands.parts[*p]?.to_outer(part.centre_of_mass_mm()));
+        mass_g += heavy_g;
+        moment = add(moment, scale(at_mm, heavy_g));
+        guessed |= estimate.guessed;
+    }
+    let centre_mm = if mass_g > 0.0 {
+        scale(moment, 1.0 / mass_g)
+    } else {
+        [0.0; 3]
+    };
+    Some(LoadCase {
+        joint,
+        variants: vec![variant],
+        lifted,
+        parts,
+        mass_g,
+        centre_mm,
+        guessed,
+    })
+}

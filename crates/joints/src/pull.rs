@@ -1,0 +1,204 @@
+//! The gap between two fillings and the pull across it.
+
+use lodewright_field::{
+    Disc, FieldError, br_at_temperature_t, coaxial_attraction_n, effective_polarization_t,
+    grade_by_name, steel_disc_attraction_n,
+};
+use lodewright_kit::{MagnetStock, Plan};
+use serde::Serialize;
+
+use crate::{Mate, holes::Holes};
+
+/// What is in a hole, by index into the plan's stock.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Filling {
+    /// Nothing.
+    #[default]
+    Empty,
+    /// This magnet.
+    Magnet(usize),
+    /// This steel disc.
+    Steel(usize),
+}
+
+/// Which end of all tolerances is meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum End {
+    /// Weakest: low end of the grade, warm, gap at its largest.
+    Weak,
+    /// Strongest: high end of the grade, 20 °C, gap at its smallest.
+    Strong,
+}
+
+/// One thing between two magnet faces.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct GapPart {
+    /// What it is.
+    pub what: &'static str,
+    /// How thick, mm.
+    pub thickness_mm: f64,
+}
+
+/// Everything between two faces that meet.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct GapStack {
+    /// From the socket's side to the plug's.
+    pub parts: Vec<GapPart>,
+    /// Their sum, mm.
+    pub gap_mm: f64,
+}
+
+/// A grade that is not in the table is taken as this one, so that an unknown word weakens and does not stop the answer.
+const ASSUMED_GRADE: &str = "N35";
+
+/// Builds the gap stack of two faces with these fillings.
+pub fn gap_stack(plan: &Plan, holes: &Holes, mate: &Mate, fillings: &[Filling]) -> GapStack {
+    let side = |face: usize, names: [&'static str; 3]| {
+        let f = &holes.faces[face];
+        let from_behind = mate.from_behind && !f.on_socket;
+        let hole = &holes.holes[f.hole];
+        let height_mm =
+            filling_size(plan, fillings[f.hole]).map_or(0.0, |(_, height_mm)| height_mm);
+        let wall_mm = if from_behind { 0.0 } else { f.wall_mm };
+        // Set flush at the first face, a piece shorter than a through hole stays back at the second.
+        let recess_mm = if f.far || from_behind {
+            (hole.max_depth_mm - height_mm).max(0.0)
+        } else {
+            0.0
+        };
+        let film_mm = if wall_mm > 0.0 {
+            plan.finish.glue_film_um / 1000.0
+        } else {
+            0.0
+        };
+        [
+            GapPart {
+                what: names[0],
+                thickness_mm: wall_mm + recess_mm,
+            },
+            GapPart {
+                what: names[1],
+                thickness_mm: film_mm,
+            },
+            GapPart {
+                what: names[2],
+                thickness_mm: plan.finish.coats_mm(),
+            },
+        ]
+    };
+    let host = side(
+        mate.socket_face,
+        ["wall or recess, host", "glue film, host", "paint, host"],
+    );
+    let part = side(
+        mate.plug_face,
+        ["wall or recess, part", "glue film, part", "paint, part"],
+    );
+    let fit = GapPart {
+        what: "fit",
+        thickness_mm: plan.finish.fit_um / 1000.0,
+    };
+    let mut parts = host.to_vec();
+    parts.push(fit);
+    parts.extend(part.into_iter().rev());
+    parts.retain(|p| p.thickness_mm > 0.0);
+    let gap_mm = parts.iter().map(|p| p.thickness_mm).sum();
+    GapStack { parts, gap_mm }
+}
+
+/// Diameter and height of a filling, mm; `None` for an empty hole.
+pub fn filling_size(plan: &Plan, filling: Filling) -> Option<(f64, f64)> {
+    match filling {
+        Filling::Empty => None,
+        Filling::Magnet(i) => plan
+            .stock
+            .magnets
+            .get(i)
+            .map(|m| (m.diameter_mm, m.height_mm)),
+        Filling::Steel(i) => plan
+            .stock
+            .steel
+            .get(i)
+            .map(|s| (s.diameter_mm, s.thickness_mm)),
+    }
+}
+
+/// Mass of a filling, g: published densities of sintered NdFeB 7.5 and steel 7.85 g/cm³.
+pub fn filling_mass_g(plan: &Plan, filling: Filling) -> f64 {
+    let density_g_cm3 = if matches!(filling, Filling::Steel(_)) {
+        7.85
+    } else {
+        7.5
+    };
+    filling_size(plan, filling).map_or(0.0, |(d, h)| {
+        std::f64::consts::FRAC_PI_4 * d * d * h * density_g_cm3 / 1000.0
+    })
+}
+
+/// Pull between two fillings on one axis across a gap, N, taken as attraction; zero where one is empty or both are steel.
+///
+/// # Errors
+/// [`FieldError`] where a size or gap is beyond the field formulas' limits.
+pub fn pull_n(
+    plan: &Plan,
+    a: Filling,
+    b: Filling,
+    gap_mm: f64,
+    end: End,
+) -> Result<f64, FieldError> {
+    let magnet = |i: usize| plan.stock.magnets.get(i);
+    match (a, b) {
+        (Filling::Magnet(i), Filling::Magnet(j)) => match (magnet(i), magnet(j)) {
+            (Some(a), Some(b)) => {
+                coaxial_attraction_n(&disc(plan, a, end)?, &disc(plan, b, end)?, gap_mm)
+            }
+            _ => Ok(0.0),
+        },
+        (Filling::Magnet(i), Filling::Steel(j)) | (Filling::Steel(j), Filling::Magnet(i)) => {
+            match (magnet(i), plan.stock.steel.get(j)) {
+                (Some(m), Some(s)) => {
+                    let (br_t, mu_r) = material(plan, m, end);
+                    let disc = Disc::new(m.diameter_mm, m.height_mm, br_t)?;
+                    steel_disc_attraction_n(&disc, s.diameter_mm, s.thickness_mm, gap_mm, mu_r)
+                }
+                _ => Ok(0.0),
+            }
+        }
+        _ => Ok(0.0),
+    }
+}
+
+/// A magnet of the stock as a uniformly polarised disc.
+///
+/// # Errors
+/// [`FieldError`] where its size is beyond the field formulas' limits.
+pub fn disc(plan: &Plan, magnet: &MagnetStock, end: End) -> Result<Disc, FieldError> {
+    let (br_t, mu_r) = material(plan, magnet, end);
+    let j_t = effective_polarization_t(br_t, mu_r, magnet.diameter_mm, magnet.height_mm)?;
+    Disc::new(magnet.diameter_mm, magnet.height_mm, j_t)
+}
+
+/// Remanence (T) and recoil permeability of a magnet at one end of its tolerances.
+fn material(plan: &Plan, magnet: &MagnetStock, end: End) -> (f64, f64) {
+    let Some(grade) = grade_by_name(&magnet.grade).or_else(|| grade_by_name(ASSUMED_GRADE)) else {
+        return (0.0, 1.0);
+    };
+    let br_t = match end {
+        End::Weak => br_at_temperature_t(
+            grade.br_min_t,
+            grade.temp_coeff_per_k,
+            plan.settings.warmest_c.max(20.0),
+        ),
+        End::Strong => grade.br_max_t,
+    };
+    (br_t.max(0.0), grade.recoil_permeability)
+}
+
+/// The gap at one end of its tolerance, mm.
+pub fn gap_at(plan: &Plan, nominal_mm: f64, end: End) -> f64 {
+    match end {
+        End::Weak => nominal_mm + plan.settings.gap_tolerance_mm,
+        End::Strong => (nominal_mm - plan.settings.gap_tolerance_mm).max(0.0),
+    }
+}
