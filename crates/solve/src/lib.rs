@@ -1,9 +1,11 @@
-//! Plain problems with exact answers: polarity parity, hold margins, packs, schedules; knows neither kits nor fields.
+//! Plain problems with exact answers: polarity parity, hold margins, packs, schedules, round trips; knows neither kits nor fields.
 
 mod plane;
 
 pub mod hold;
 pub mod packs;
 pub mod parity;
+pub mod route;
+pub mod schedule;
 
 pub use plane::{LARGEST_MM, PointError, convex_hull, convex_intersection, polygon_area_mm2};
