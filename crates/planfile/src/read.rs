@@ -1,0 +1,69 @@
+//! From bytes to a plan.
+
+use lodewright_kit::{Plan, Problem, Severity};
+use serde_json::Value;
+
+use crate::error::shown;
+use crate::{MAX_BYTES, ReadError, bounds, header, v1};
+
+/// A plan from a file.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Loaded {
+    /// The plan.
+    pub plan: Plan,
+    /// What is wrong in it without making it useless: problems of severity `Wrong`.
+    pub notes: Vec<Problem>,
+}
+
+/// Reads a plan file. A byte order mark at its beginning is passed over.
+///
+/// # Errors
+/// A [`ReadError`] that says what was given, what it must be and what to do.
+pub fn read(bytes: &[u8]) -> Result<Loaded, ReadError> {
+    if bytes.len() > MAX_BYTES {
+        return Err(ReadError::TooLarge { bytes: bytes.len() });
+    }
+    let text = text_of(bytes)?;
+    let file: Value = serde_json::from_str(text).map_err(|e| not_json(&e))?;
+    // There is one version so far; a second one is chosen here.
+    let _one = header::version(&file)?;
+    bounds::check(&file)?;
+    let plan = v1::parse(text)?;
+    if let (Some(given), Ok(written)) = (file.get("plan"), serde_json::to_value(&plan)) {
+        bounds::same_kinds(given, &written)?;
+    }
+    checked(plan)
+}
+
+fn text_of(bytes: &[u8]) -> Result<&str, ReadError> {
+    let text = std::str::from_utf8(bytes).map_err(|e| ReadError::NotText {
+        byte: e.valid_up_to(),
+    })?;
+    Ok(text.strip_prefix('\u{feff}').unwrap_or(text))
+}
+
+fn not_json(e: &serde_json::Error) -> ReadError {
+    let said = e.to_string();
+    // serde_json has no other sign of its nesting limit than these words.
+    if said.starts_with("recursion limit exceeded") {
+        return ReadError::TooDeep { line: e.line() };
+    }
+    let place = format!(" at line {} column {}", e.line(), e.column());
+    ReadError::NotJson {
+        line: e.line(),
+        column: e.column(),
+        said: shown(said.strip_suffix(&place).unwrap_or(&said)),
+    }
+}
+
+fn checked(plan: Plan) -> Result<Loaded, ReadError> {
+    let (refused, notes): (Vec<_>, Vec<_>) = plan
+        .problems()
+        .into_iter()
+        .partition(|p| p.severity == Severity::Refused);
+    if refused.is_empty() {
+        Ok(Loaded { plan, notes })
+    } else {
+        Err(ReadError::Refused(refused))
+    }
+}

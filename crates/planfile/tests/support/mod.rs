@@ -1,0 +1,306 @@
+//! Small legal plans for the tests, with every kind of entry and with numbers of any bits.
+#![allow(clippy::unwrap_used, reason = "tests may stop at a fault")]
+#![allow(dead_code, reason = "each test file uses its own part of this")]
+
+use lodewright_kit::{
+    Attach, Cell, Facing, Fit, KitBox, Mass, Part, Patch, PegKind, Plan, Plug, PlugSiteRef, Pole,
+    Pose, Seat, Section, Shape, Site, SiteId, Socket, SocketSiteRef, ThinSection, Variant,
+};
+use proptest::collection::vec;
+use proptest::option;
+use proptest::prelude::*;
+use proptest::sample::select;
+
+/// So many cases, and no file of past failures: a failing case belongs into a test of its own.
+pub fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        failure_persistence: None,
+        ..ProptestConfig::with_cases(cases)
+    }
+}
+
+/// Any text that a label may hold.
+pub fn label() -> impl Strategy<Value = String> {
+    "[^\\p{Cc}]{0,12}"
+}
+
+fn mm() -> impl Strategy<Value = f64> {
+    -5_000.0..5_000.0
+}
+
+fn mm3() -> impl Strategy<Value = [f64; 3]> {
+    [mm(), mm(), mm()]
+}
+
+fn size() -> impl Strategy<Value = f64> {
+    0.1..5_000.0
+}
+
+fn fit() -> impl Strategy<Value = Fit> {
+    prop_oneof![
+        Just(Fit::Auto),
+        Just(Fit::Empty),
+        Just(Fit::Magnet("disc-3x2".into())),
+        Just(Fit::Steel("steel-6x1".into())),
+    ]
+}
+
+fn site<Far: Clone + std::fmt::Debug>(id: &'static str) -> impl Strategy<Value = Site<Far>> {
+    let pole = option::of(prop_oneof![Just(Pole::N), Just(Pole::S)]);
+    ([mm(), mm()], 0.1..100.0, 0.1..100.0, 0.0..50.0, fit(), pole).prop_map(
+        move |(at_mm, max_diameter_mm, max_depth_mm, wall_mm, fit, pole)| Site {
+            at_mm,
+            max_diameter_mm,
+            max_depth_mm,
+            wall_mm,
+            fit,
+            pole,
+            ..Site::plain(SiteId::new(id))
+        },
+    )
+}
+
+fn patch() -> impl Strategy<Value = Patch> {
+    prop_oneof![
+        (size(), size()).prop_map(|(width_mm, height_mm)| Patch::Rectangle {
+            width_mm,
+            height_mm
+        }),
+        size().prop_map(|diameter_mm| Patch::Disc { diameter_mm }),
+        vec([mm(), mm()], 0..6).prop_map(Patch::Points),
+    ]
+}
+
+fn mass() -> impl Strategy<Value = Mass> {
+    let shape = prop_oneof![Just(Shape::Box), Just(Shape::Barrel)];
+    prop_oneof![
+        Just(Mass::Guessed),
+        (0.0..1e5).prop_map(|mass_g| Mass::Weighed { mass_g }),
+        (0.0..1e5).prop_map(|volume_cm3| Mass::Volume { volume_cm3 }),
+        (shape, option::of(0.05..9.0)).prop_map(|(shape, wall_mm)| Mass::Shaped { shape, wall_mm }),
+    ]
+}
+
+fn thin() -> impl Strategy<Value = ThinSection> {
+    let section = prop_oneof![
+        (0.05..9.0).prop_map(|diameter_mm| Section::Round { diameter_mm }),
+        (0.05..9.0, 0.05..9.0).prop_map(|(width_mm, height_mm)| Section::Rectangle {
+            width_mm,
+            height_mm
+        }),
+    ];
+    (0.05..99.0, section, 0.05..99.0, 1.0..10.0).prop_map(
+        |(length_mm, section, reach_mm, notch_factor)| ThinSection {
+            length_mm,
+            section,
+            reach_mm,
+            notch_factor,
+        },
+    )
+}
+
+fn plug() -> impl Strategy<Value = Plug> {
+    (
+        option::of(select(Facing::ALL.to_vec())),
+        option::of(mm3()),
+        -360.0..360.0,
+        option::of(patch()),
+        any::<bool>(),
+        option::of(size()),
+        option::of(site::<PlugSiteRef>("a")),
+    )
+        .prop_map(
+            |(facing, at_mm, spin_deg, patch, keeps_peg, thickness_mm, site)| Plug {
+                facing,
+                at_mm,
+                spin_deg,
+                patch,
+                keeps_peg,
+                thickness_mm,
+                sites: site.map(|s| vec![s]),
+                ..Plug::plain("main".into())
+            },
+        )
+}
+
+fn part() -> impl Strategy<Value = Part> {
+    (
+        label(),
+        label(),
+        [size(), size(), size()],
+        (mm3(), option::of(mm3())),
+        mass(),
+        (plug(), any::<bool>()),
+        any::<bool>(),
+        option::of(thin()),
+    )
+        .prop_map(
+            |(
+                name,
+                sprue_number,
+                size_mm,
+                (box_middle_mm, centre_mm),
+                mass,
+                (plug, far_plug),
+                lift_point,
+                thin,
+            )| {
+                let mut plugs = vec![plug];
+                if far_plug {
+                    let mut far = Plug::plain("far".into());
+                    far.sites = Some(vec![Site {
+                        through: plugs[0].sites.as_ref().map(|_| PlugSiteRef {
+                            plug: "main".into(),
+                            site: "a".into(),
+                        }),
+                        ..Site::plain("b".into())
+                    }]);
+                    plugs.push(far);
+                }
+                Part {
+                    sprue_number,
+                    size_mm,
+                    box_middle_mm,
+                    centre_mm,
+                    mass,
+                    plugs,
+                    lift_point,
+                    thin,
+                    ..Part::plain("later".into(), name)
+                }
+            },
+        )
+}
+
+fn socket() -> impl Strategy<Value = Socket> {
+    let peg = prop_oneof![
+        Just(PegKind::None),
+        Just(PegKind::Round),
+        Just(PegKind::Two),
+        Just(PegKind::Keyed)
+    ];
+    let attach = prop_oneof![
+        Just(Attach::Magnets),
+        (0.0..1e3).prop_map(Attach::Friction),
+        Just(Attach::Loose)
+    ];
+    (
+        label(),
+        select(Facing::ALL.to_vec()),
+        option::of(mm3()),
+        -360.0..360.0,
+        patch(),
+        (peg, any::<bool>(), 0.1..99.0),
+        attach,
+        option::of(site::<SocketSiteRef>("a")),
+    )
+        .prop_map(
+            |(name, facing, at_mm, spin_deg, patch, (kind, snug, length_mm), attach, site)| {
+                let mut socket = Socket::plain("later".into(), name, "base".into());
+                socket.facing = facing;
+                socket.at_mm = at_mm;
+                socket.spin_deg = spin_deg;
+                socket.patch = patch;
+                (socket.peg.kind, socket.peg.snug, socket.peg.length_mm) = (kind, snug, length_mm);
+                socket.attach = attach;
+                socket.sites = site.into_iter().collect();
+                socket
+            },
+        )
+}
+
+/// Which part sits where: (variant, socket, part, turn, over, may be empty).
+type Seating = (usize, usize, usize, f64, bool, bool);
+
+fn seatings() -> impl Strategy<Value = Vec<Seating>> {
+    let turn = prop_oneof![Just(0.0), -360.0..360.0];
+    vec(
+        (
+            0..9_usize,
+            0..9_usize,
+            0..9_usize,
+            turn,
+            any::<bool>(),
+            any::<bool>(),
+        ),
+        0..8,
+    )
+}
+
+/// Legal plans: read without refusal.
+pub fn plans() -> impl Strategy<Value = Plan> {
+    (
+        (label(), label(), any::<u32>()),
+        vec(part(), 1..4),
+        vec(socket(), 1..4),
+        vec(label(), 1..4),
+        seatings(),
+    )
+        .prop_map(
+            |((title, note, scale), parts, sockets, variants, seatings)| {
+                let mut plan = Plan::empty(title);
+                plan.note = note;
+                plan.kit = KitBox {
+                    name: plan.note.clone(),
+                    scale,
+                    price_cents: scale / 3,
+                };
+                for (i, part) in parts.into_iter().enumerate() {
+                    let id = format!("p{i}").as_str().into();
+                    plan.parts.push(Part { id, ..part });
+                }
+                for (i, socket) in sockets.into_iter().enumerate() {
+                    let id = format!("s{i}").as_str().into();
+                    plan.sockets.push(Socket { id, ..socket });
+                }
+                for (i, name) in variants.into_iter().enumerate() {
+                    plan.variants.push(Variant {
+                        id: format!("v{i}").as_str().into(),
+                        name,
+                        cells: Vec::new(),
+                    });
+                }
+                for seating in seatings {
+                    seat(&mut plan, seating);
+                }
+                plan
+            },
+        )
+}
+
+fn seat(plan: &mut Plan, (v, s, p, turn_deg, over, may_be_empty): Seating) {
+    let socket = plan.sockets[s % plan.sockets.len()].id.clone();
+    let part = plan.parts[1 + p % (plan.parts.len() - 1)].id.clone();
+    let v = v % plan.variants.len();
+    let seat = Seat {
+        part,
+        plug: over.then(|| "main".into()),
+        pose: Pose { turn_deg, over },
+    };
+    let cells = &mut plan.variants[v].cells;
+    match cells.iter_mut().find(|c| c.socket == socket) {
+        Some(cell) => cell.seats.push(seat),
+        None => cells.push(Cell {
+            socket,
+            seats: vec![seat],
+            may_be_empty,
+        }),
+    }
+}
+
+/// A plan of two variants as text, to be spoilt.
+pub fn small_text() -> String {
+    let edit = lodewright_kit::Edit::PasteGrid(
+        "\tWinter\tWorks\nNose\tPlough\tHook\nRoof\tFrame\tFrame 180° / -\n".to_owned(),
+    );
+    let plan = Plan::empty("Small").edited(&edit).unwrap();
+    lodewright_planfile::write(&plan).unwrap()
+}
+
+/// The sample plans.
+pub const SAMPLES: [&str; 1] = ["minimal"];
+
+/// The folder of the sample plans.
+pub fn examples() -> std::path::PathBuf {
+    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples")
+}
