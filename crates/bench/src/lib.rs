@@ -1,1 +1,14 @@
 //! What the builder takes to the desk: drill list, buying list, work order.
+//!
+//! Everything is worked out from the plan and the answers of the joints; nothing is decided here but sizes of bits, packs
+//! and the order of work.
+
+mod buy;
+mod drill;
+mod steps;
+mod work;
+
+pub use buy::{Bought, BuyLine, BuyList, buy_list};
+pub use drill::{DrillFrom, DrillLine, bit_for, drill_list, is_metric_bit};
+pub use steps::{StepKind, WorkStep};
+pub use work::{WorkOrder, work_order};

@@ -1,4 +1,16 @@
 //! The facade of the core: a plan in, every answer out. The app and the programs reach the core through this crate only.
 
+mod answers;
+mod cost;
+mod report;
+mod swaps;
+
+pub use answers::{Answers, DeriveError, JointAnswer, Weakest, derive};
+pub use cost::{VariantCost, variant_costs};
+pub use report::{ReportError, report, report_json};
+pub use swaps::{Swap, SwapMove, swap};
+
+pub use lodewright_bench as bench;
+pub use lodewright_joints as joints;
 pub use lodewright_kit as kit;
 pub use lodewright_planfile as planfile;

@@ -1,0 +1,170 @@
+//! Drill list: for every hole the bit, the steps up to it, and how deep.
+
+use lodewright_joints::{Filling, Scene, filling_size};
+use serde::Serialize;
+
+/// One hole to drill.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DrillLine {
+    /// Index of the hole.
+    pub hole: usize,
+    /// Index of the part.
+    pub part: usize,
+    /// The bit, mm.
+    pub bit_mm: f64,
+    /// Whether that bit is among the bits at the desk (always, where none are listed).
+    pub bit_in_hand: bool,
+    /// Smaller bits before it, mm.
+    pub pilots_mm: Vec<f64>,
+    /// Full-diameter depth from the face that is drilled, mm.
+    pub depth_mm: f64,
+    /// What a 118° point would go deeper than that, mm.
+    pub point_mm: f64,
+    /// Where to drill from.
+    pub from: DrillFrom,
+    /// Wall that must be left in front, mm.
+    pub wall_left_mm: f64,
+    /// How far the hole may be out of place before the magnets miss each other by a tenth of their diameter, mm.
+    pub place_within_mm: f64,
+}
+
+/// Where a hole is drilled from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum DrillFrom {
+    /// From the mating face.
+    MatingFace,
+    /// From inside, leaving a wall towards the mating face.
+    Inside,
+    /// Right through.
+    Through,
+}
+
+/// Length of a 118° point over its diameter: 1/2/tan 59°.
+const POINT_OF_DIAMETER: f64 = 0.300_430_309_513_778;
+/// Bits grow by at most this in soft plastic before the next one is taken, mm (common practice, no source).
+const PILOT_STEP_MM: f64 = 1.5;
+/// First bit, mm (common practice, no source).
+const FIRST_PILOT_MM: f64 = 1.0;
+
+/// Lists the holes, ordered by bit, then part.
+pub fn drill_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<DrillLine> {
+    let plan = scene.board.plan;
+    let mut lines: Vec<DrillLine> = Vec::new();
+    for (h, hole) in scene.holes.holes.iter().enumerate() {
+        let Some((diameter_mm, height_mm)) = filling_size(plan, fillings[h]) else {
+            continue;
+        };
+        let (bit_mm, bit_in_hand) = bit_for(
+            diameter_mm + plan.settings.hole_allowance_mm,
+            &plan.stock.bits_mm,
+        );
+        let from = match hole {
+            _ if hole.through => DrillFrom::Through,
+            _ if hole.wall_mm > 0.0 => DrillFrom::Inside,
+            _ => DrillFrom::MatingFace,
+        };
+        let glue_mm = if hole.through {
+            0.0
+        } else {
+            plan.settings.glue_allowance_mm
+        };
+        lines.push(DrillLine {
+            hole: h,
+            part: hole.part,
+            bit_mm,
+            bit_in_hand,
+            pilots_mm: pilots(bit_mm),
+            depth_mm: if hole.through {
+                hole.max_depth_mm
+            } else {
+                height_mm + glue_mm
+            },
+            point_mm: POINT_OF_DIAMETER * bit_mm,
+            from,
+            wall_left_mm: hole.wall_mm,
+            place_within_mm: diameter_mm / 10.0,
+        });
+    }
+    lines.sort_by(|a, b| {
+        a.bit_mm
+            .total_cmp(&b.bit_mm)
+            .then(a.part.cmp(&b.part))
+            .then(a.hole.cmp(&b.hole))
+    });
+    lines
+}
+
+/// The smallest bit of at least `needed_mm`, and whether it is at the desk: from the bits listed where one is at most
+/// 0.3 mm over, else from the metric series.
+pub fn bit_for(needed_mm: f64, at_desk_mm: &[f64]) -> (f64, bool) {
+    // A hair of slack: 5 + 0.1 is a little over 5.1 in binary.
+    let enough = |bit: &f64| *bit >= needed_mm - 1e-9;
+    let listed = at_desk_mm
+        .iter()
+        .copied()
+        .filter(enough)
+        .fold(f64::INFINITY, f64::min);
+    if listed <= needed_mm + 0.3 {
+        return (listed, true);
+    }
+    let hundredths = (needed_mm * 100.0 - 1e-6).ceil().clamp(20.0, 2_500.0) as u32;
+    let bit = (hundredths..=2_500)
+        .find(|b| is_metric_bit(*b))
+        .unwrap_or(2_500);
+    (f64::from(bit) / 100.0, at_desk_mm.is_empty())
+}
+
+/// Whether a bit of so many hundredths of a millimetre is in the metric series: 0.2 to 0.98 mm tenths and those plus
+/// 0.02, 0.05 and 0.08; to 2.95 tenths and those plus 0.05; to 13.9 tenths; to 25 quarters (BS 328).
+pub fn is_metric_bit(hundredths: u32) -> bool {
+    match hundredths {
+        20..100 => matches!(hundredths % 10, 0 | 2 | 5 | 8),
+        100..300 => hundredths.is_multiple_of(5),
+        300..1400 => hundredths.is_multiple_of(10),
+        1400..=2500 => hundredths.is_multiple_of(25),
+        _ => false,
+    }
+}
+
+fn pilots(bit_mm: f64) -> Vec<f64> {
+    let mut list = Vec::new();
+    let mut at_mm = FIRST_PILOT_MM;
+    while at_mm + 0.25 < bit_mm {
+        list.push(at_mm);
+        at_mm += PILOT_STEP_MM;
+    }
+    list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_series_has_the_bits_of_bs_328() {
+        // BS 328, drill diameters: members and non-members as listed in the standard's series.
+        for member in [78, 205, 295, 310, 510] {
+            assert!(is_metric_bit(member), "{member}");
+        }
+        for stranger in [305, 505, 73, 10, 2510] {
+            assert!(!is_metric_bit(stranger), "{stranger}");
+        }
+    }
+
+    #[test]
+    fn the_next_bit_up_is_taken() {
+        assert_eq!(bit_for(5.1, &[]), (5.1, true));
+        assert_eq!(bit_for(5.0 + 0.1, &[]), (5.1, true));
+        assert_eq!(bit_for(3.05, &[]), (3.1, true));
+        assert_eq!(bit_for(3.1, &[3.0, 3.2, 5.0]), (3.2, true));
+        assert_eq!(bit_for(3.1, &[3.0, 5.0]), (3.1, false));
+        assert!(bit_for(f64::NAN, &[]).0.is_finite());
+        assert_eq!(bit_for(1e9, &[]).0, 25.0);
+    }
+
+    #[test]
+    fn a_118_degree_point_is_as_long_as_trigonometry_says() {
+        assert!((POINT_OF_DIAMETER - 0.5 / libm::tan(59f64.to_radians())).abs() < 1e-12);
+    }
+}

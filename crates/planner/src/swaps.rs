@@ -1,0 +1,74 @@
+//! How to change one variant into another, in words.
+
+use lodewright_assembly::{Board, SwapStep, changes, first_model, nearest_model};
+use lodewright_kit::Plan;
+use serde::Serialize;
+
+/// A change of variant.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Swap {
+    /// What to do, in order.
+    pub moves: Vec<SwapMove>,
+    /// Parts that stay as they are.
+    pub stays: usize,
+}
+
+/// One thing to do with the hands.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SwapMove {
+    /// Whether a part comes off (and not goes on).
+    pub off: bool,
+    /// Id of the part.
+    pub part: String,
+    /// Id of the socket.
+    pub socket: String,
+    /// The sentence.
+    pub said: String,
+}
+
+/// The fewest handlings from variant `from` to variant `to`, by index: free options of `from` at their first choice,
+/// those of `to` left as they are where that is allowed. `None` where a variant is not there or has no legal model.
+pub fn swap(plan: &Plan, from: usize, to: usize) -> Option<Swap> {
+    let board = Board::of(plan).ok()?;
+    let a = first_model(&board, from)?;
+    let b = nearest_model(&board, to, &a)?;
+    let steps = changes(&board, &a, &b);
+    let moves = steps.iter().map(|step| sentence(&board, *step)).collect();
+    let stays = b
+        .joints
+        .iter()
+        .flatten()
+        .filter(|j| a.joints.contains(&Some(**j)))
+        .count();
+    Some(Swap { moves, stays })
+}
+
+fn sentence(board: &Board<'_>, step: SwapStep) -> SwapMove {
+    let (off, joint) = match step {
+        SwapStep::Off { joint, .. } => (true, joint),
+        SwapStep::On { joint } => (false, joint),
+    };
+    let j = board.joints[joint];
+    let (part, socket) = (board.part(j.part), board.socket(j.socket));
+    let turn = match j.pose.turn_deg {
+        0.0 => String::new(),
+        t => format!(", turned {t}°"),
+    };
+    let over = if j.pose.over { ", turned over" } else { "" };
+    let said = match step {
+        SwapStep::Off { again: Some(_), .. } => {
+            format!(
+                "Take {} off {} and keep it at hand.",
+                part.name, socket.name
+            )
+        }
+        SwapStep::Off { .. } => format!("Take {} off {} and put it away.", part.name, socket.name),
+        SwapStep::On { .. } => format!("Put {} on {}{turn}{over}.", part.name, socket.name),
+    };
+    SwapMove {
+        off,
+        part: part.id.to_string(),
+        socket: socket.id.to_string(),
+        said,
+    }
+}
