@@ -1,0 +1,84 @@
+//! The size optimiser for wasm: found on the search path or fetched from npm, and skipped where neither can be had.
+
+use crate::{command, workspace};
+use anyhow::{Context, Result};
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// The npm package's version, pinned so that two machines make the same bytes.
+const BINARYEN: &str = "132.0.0";
+/// Older ones do not know the instructions that the compiler emits today.
+const OLDEST: u32 = 120;
+
+/// Shrinks the file in place where the optimiser can be had; returns whether it was.
+pub fn shrink(wasm: &Path) -> Result<bool> {
+    let tool = match locate() {
+        Ok(tool) => tool,
+        Err(reason) => {
+            println!("wasm-opt is skipped ({reason:#}): the app works the same but is larger.");
+            return Ok(false);
+        }
+    };
+    println!("Shrinking with {}.", tool.display());
+    let shrunk = wasm.with_extension("wasm.small");
+    command::run(
+        Command::new(tool)
+            .arg("-Oz")
+            .arg(wasm)
+            .arg("-o")
+            .arg(&shrunk),
+    )?;
+    std::fs::rename(shrunk, wasm)?;
+    Ok(true)
+}
+
+fn locate() -> Result<PathBuf> {
+    if let Some(tool) = command::find("wasm-opt").filter(|tool| is_recent(tool)) {
+        return Ok(tool);
+    }
+    let folder = workspace::target()?.join("tools");
+    let tool = folder.join("node_modules/.bin/wasm-opt");
+    let installed = std::fs::read_to_string(folder.join("binaryen-version")).unwrap_or_default();
+    if !tool.exists() || installed != BINARYEN {
+        fetch(&folder)?;
+    }
+    Ok(tool)
+}
+
+fn is_recent(tool: &Path) -> bool {
+    command::text(Command::new(tool).arg("--version"))
+        .is_ok_and(|text| version(&text).is_some_and(|found| found >= OLDEST))
+}
+
+/// The number in "wasm-opt version 132 (...)".
+fn version(text: &str) -> Option<u32> {
+    text.split_whitespace().find_map(|word| word.parse().ok())
+}
+
+fn fetch(folder: &Path) -> Result<()> {
+    command::find("node").context("node is not installed")?;
+    let npm = command::find("npm").context("npm is not installed")?;
+    println!("Fetching binaryen {BINARYEN} from npm for wasm-opt.");
+    std::fs::create_dir_all(folder)?;
+    let package = format!("binaryen@{BINARYEN}");
+    command::output(
+        Command::new(npm)
+            .arg("install")
+            .arg("--prefix")
+            .arg(folder)
+            .args(["--no-audit", "--no-fund", &package]),
+    )?;
+    Ok(std::fs::write(folder.join("binaryen-version"), BINARYEN)?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_version_is_the_number_in_the_sentence() {
+        assert_eq!(version("wasm-opt version 132 (version_132)"), Some(132));
+        assert_eq!(version("wasm-opt version 108"), Some(108));
+        assert_eq!(version("no number here"), None);
+    }
+}

@@ -1,0 +1,25 @@
+//! Controls and marks that pages are made of. They take narrow props and read no plan.
+
+mod disclosure;
+mod field;
+mod icon;
+mod live;
+mod number_field;
+mod pole_mark;
+mod segments;
+mod select_field;
+mod text_field;
+mod toggle;
+mod vector_field;
+
+pub use disclosure::Disclosure;
+pub use field::{FieldFrame, error_id};
+pub use icon::{Icon, Shape};
+pub use live::Live;
+pub use number_field::NumberField;
+pub use pole_mark::PoleMark;
+pub use segments::Segments;
+pub use select_field::{Choice, SelectField};
+pub use text_field::TextField;
+pub use toggle::Toggle;
+pub use vector_field::VectorField;

@@ -1,0 +1,76 @@
+//! Above every page: which plan, whether it is kept, undo and redo.
+
+use yew::prelude::*;
+
+use crate::components::{Icon, Shape};
+use crate::routes::Route;
+use crate::store::{Action, SaveState, use_history, use_plan, use_save_state, use_store};
+
+/// Props of [`Header`].
+#[derive(PartialEq, Properties)]
+pub struct HeaderProps {
+    /// Whether the page is about a plan.
+    pub of_plan: bool,
+}
+
+/// See the module.
+#[component]
+pub fn Header(props: &HeaderProps) -> Html {
+    let plan = use_plan().filter(|_| props.of_plan);
+    let words = use_history();
+    let store = use_store();
+    let undo = store.clone();
+    html! {
+        <header class="top">
+            <a class="top-back" href={Route::plans().href()} data-test="to-plans">
+                if plan.is_some() {
+                    <Icon shape={Shape::Back} />
+                }
+                <span class="brand">{ "Lodewright" }</span>
+            </a>
+            <div class="top-plan">
+                if let Some(open) = &plan {
+                    <p class="top-title" data-test="plan-title">{ &open.plan.title }</p>
+                }
+                <SaveWords />
+            </div>
+            if plan.is_some() {
+                <div class="top-actions">
+                    { step("undo", "Undo", Shape::Undo, words.undo, Callback::from(move |_| undo.send(Action::Undo))) }
+                    { step("redo", "Redo", Shape::Redo, words.redo, Callback::from(move |_| store.send(Action::Redo))) }
+                </div>
+            }
+        </header>
+    }
+}
+
+fn step(test: &'static str, word: &str, shape: Shape, what: Option<&str>, onclick: Callback<MouseEvent>) -> Html {
+    let label = what.map_or_else(|| format!("Nothing to {}", word.to_lowercase()), |w| format!("{word}: {w}"));
+    html! {
+        <button type="button" class="top-step" data-test={test} disabled={what.is_none()} title={label.clone()} aria-label={label} {onclick}>
+            <Icon {shape} />
+            <span class="top-step-word" aria-hidden="true">{ word }</span>
+            <span class="top-step-what" aria-hidden="true">{ what.unwrap_or_default() }</span>
+        </button>
+    }
+}
+
+/// Whether the plan is kept, in words.
+#[component]
+fn SaveWords() -> Html {
+    let state = use_save_state();
+    let (class, words) = match &state {
+        SaveState::Idle => ("", AttrValue::from("Stored in this browser")),
+        SaveState::Pending => ("", AttrValue::from("Storing\u{2026}")),
+        SaveState::Kept(at_ms) => ("", AttrValue::from(format!("Stored in this browser at {}", clock(*at_ms)))),
+        SaveState::Failed(said) => ("is-failed", AttrValue::from(format!("Not stored. {said}"))),
+    };
+    let role = matches!(state, SaveState::Failed(_)).then_some("alert");
+    html! { <p class={classes!("save-state", class)} data-test="save-state" {role}>{ words }</p> }
+}
+
+/// Hours and minutes of the reader's clock.
+fn clock(at_ms: f64) -> String {
+    let date = js_sys::Date::new(&at_ms.into());
+    format!("{:02}:{:02}", date.get_hours(), date.get_minutes())
+}

@@ -1,0 +1,11 @@
+//! What surrounds every page: address, header, navigation, notices, keys.
+
+mod header;
+mod hotkeys;
+mod navigation;
+mod notices;
+mod router;
+mod shell;
+
+pub use router::{Router, go, here, use_route};
+pub use shell::{Shell, no_plan};

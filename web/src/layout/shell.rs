@@ -1,0 +1,80 @@
+//! The frame of the app: landmarks, the page in the middle, and where the focus goes when the page changes.
+
+use gloo::utils::{document, window};
+use web_sys::HtmlElement;
+use yew::prelude::*;
+
+use super::header::Header;
+use super::hotkeys::Hotkeys;
+use super::navigation::Navigation;
+use super::notices::Notices;
+use super::use_route;
+use crate::pages;
+use crate::routes::{Page, Route};
+use crate::store::use_plan;
+
+/// See the module.
+#[component]
+pub fn Shell() -> Html {
+    let route = use_route();
+    let open = use_plan();
+    let main = use_node_ref();
+    let title = open.as_ref().filter(|_| route.plan.is_some()).map(|o| o.plan.title.clone());
+    use_effect_with((route.page, title), |(page, title)| {
+        let plan = title.as_ref().map(|t| format!(" \u{2013} {t}")).unwrap_or_default();
+        document().set_title(&format!("{}{plan} \u{2013} Lodewright", page.title()));
+    });
+    let first = use_mut_ref(|| true);
+    {
+        let main = main.clone();
+        use_effect_with(route.page, move |_| {
+            // Not at the start: the reader has not moved yet.
+            if !first.replace(false) {
+                focus_start(&main);
+            }
+        });
+    }
+    html! {
+        <div class={classes!("shell-grid", (open.is_some()).then_some("has-pages"))}>
+            <SkipLink />
+            <Header of_plan={route.plan.is_some()} />
+            <Navigation page={route.page} />
+            <main ref={main} id="main" tabindex="-1" class={format!("page page-{}", route.page.word())}>
+                { pages::show(&route, open) }
+            </main>
+            <Notices />
+            <Hotkeys />
+        </div>
+    }
+}
+
+fn focus_start(main: &NodeRef) {
+    if let Some(main) = main.cast::<HtmlElement>() {
+        // Focus only helps; a page that refuses it is still usable.
+        let _ = main.focus();
+    }
+    window().scroll_to_with_x_and_y(0.0, 0.0);
+}
+
+/// A link to `#main` would be read as an address of the app, so this is a button.
+#[component]
+fn SkipLink() -> Html {
+    let onclick = Callback::from(|_: MouseEvent| {
+        let main = document().get_element_by_id("main");
+        if let Some(main) = main.and_then(|m| wasm_bindgen::JsCast::dyn_into::<HtmlElement>(m).ok()) {
+            let _ = main.focus();
+        }
+    });
+    html! { <button type="button" class="skip" {onclick}>{ "Skip to the page" }</button> }
+}
+
+/// What stands where a plan is asked for that is not there.
+pub fn no_plan() -> Html {
+    html! {
+        <>
+            <h1>{ "This plan is not here" }</h1>
+            <p>{ "No plan of this name is stored in this browser. It may have been deleted, or stored in another browser or on another device." }</p>
+            <p><a class="button" href={Route::plans().href()}>{ Page::Plans.title() }</a></p>
+        </>
+    }
+}

@@ -1,0 +1,166 @@
+//! Where the reader is: a page, a plan and a place on the page, kept in the address behind `#`.
+
+use yew::AttrValue;
+
+/// The pages.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Page {
+    /// All plans in this browser.
+    Plans,
+    /// Sockets down, variants across.
+    Grid,
+    /// Parts and sockets in detail.
+    Parts,
+    /// What is glued, what stays separable, and how it holds.
+    Joints,
+    /// Which magnets where, and with which pole out.
+    Magnets,
+    /// The work, step by step.
+    Bench,
+    /// From one variant to another.
+    Swap,
+    /// Sheets for paper.
+    Print,
+    /// Stock, coats, targets, rates.
+    Setup,
+    /// An address that leads nowhere.
+    Lost,
+}
+
+impl Page {
+    /// The pages of an open plan, in the order of the navigation.
+    pub const OF_A_PLAN: [Self; 8] = [
+        Self::Grid,
+        Self::Parts,
+        Self::Joints,
+        Self::Magnets,
+        Self::Bench,
+        Self::Swap,
+        Self::Print,
+        Self::Setup,
+    ];
+
+    /// Its heading and its word in the navigation.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Plans => "Plans",
+            Self::Grid => "Grid",
+            Self::Parts => "Parts",
+            Self::Joints => "Joints",
+            Self::Magnets => "Magnets",
+            Self::Bench => "Bench",
+            Self::Swap => "Swap",
+            Self::Print => "Print",
+            Self::Setup => "Setup",
+            Self::Lost => "No such page",
+        }
+    }
+
+    /// Its word in the address, and in test marks.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Plans => "plans",
+            Self::Grid => "grid",
+            Self::Parts => "parts",
+            Self::Joints => "joints",
+            Self::Magnets => "magnets",
+            Self::Bench => "bench",
+            Self::Swap => "swap",
+            Self::Print => "print",
+            Self::Setup => "setup",
+            Self::Lost => "lost",
+        }
+    }
+}
+
+/// A page, the plan it is about, and what is picked out on it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Route {
+    /// The page.
+    pub page: Page,
+    /// The plan's key; none on the page of all plans.
+    pub plan: Option<AttrValue>,
+    /// What is picked out, such as `socket/nose`; each page reads its own.
+    pub rest: AttrValue,
+}
+
+impl Route {
+    /// All plans.
+    pub fn plans() -> Self {
+        Self {
+            page: Page::Plans,
+            plan: None,
+            rest: AttrValue::default(),
+        }
+    }
+
+    /// A page of a plan.
+    pub fn of(page: Page, plan: &AttrValue) -> Self {
+        Self::at(page, plan, "")
+    }
+
+    /// A page of a plan with something picked out.
+    pub fn at(page: Page, plan: &AttrValue, rest: &str) -> Self {
+        Self {
+            page,
+            plan: Some(plan.clone()),
+            rest: AttrValue::from(rest.to_owned()),
+        }
+    }
+
+    /// Reads what stands behind `#`.
+    pub fn read(hash: &str) -> Self {
+        let path = hash.trim_start_matches('#').trim_matches('/');
+        if path.is_empty() {
+            return Self::plans();
+        }
+        let lost = Self {
+            page: Page::Lost,
+            ..Self::plans()
+        };
+        let Some(path) = path.strip_prefix("plan/") else {
+            return lost;
+        };
+        let mut words = path.splitn(3, '/');
+        let plan = AttrValue::from(words.next().unwrap_or_default().to_owned());
+        let word = words.next().unwrap_or("grid");
+        match Page::OF_A_PLAN.into_iter().find(|p| p.word() == word) {
+            Some(page) => Self::at(page, &plan, words.next().unwrap_or_default()),
+            None => lost,
+        }
+    }
+
+    /// The address, beginning with `#`.
+    pub fn href(&self) -> String {
+        match &self.plan {
+            None => "#/".to_owned(),
+            Some(plan) if self.rest.is_empty() => format!("#/plan/{plan}/{}", self.page.word()),
+            Some(plan) => format!("#/plan/{plan}/{}/{}", self.page.word(), self.rest),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn addresses_are_read_as_written() {
+        let plan = AttrValue::from("railcar");
+        for route in [
+            Route::plans(),
+            Route::of(Page::Bench, &plan),
+            Route::at(Page::Parts, &plan, "socket/nose"),
+        ] {
+            assert_eq!(Route::read(&route.href()), route);
+        }
+    }
+
+    #[test]
+    fn short_and_wrong_addresses() {
+        assert_eq!(Route::read(""), Route::plans());
+        assert_eq!(Route::read("#/plan/x").page, Page::Grid);
+        assert_eq!(Route::read("#/plan/x/nowhere").page, Page::Lost);
+        assert_eq!(Route::read("#/other").page, Page::Lost);
+    }
+}

@@ -1,0 +1,17 @@
+//! The one store: every plan in this browser, its history, and what the reader is told. No web types but in `provider`.
+
+mod action;
+mod history;
+mod notice;
+mod provider;
+mod reducer;
+mod state;
+
+pub use action::Action;
+pub use history::{History, STEPS};
+pub use notice::{Notice, NoticeKind, Offer};
+pub use provider::{
+    Edited, HistoryWords, OpenPlan, Outcome, Store, StoreProvider, use_history, use_notice, use_plan,
+    use_save_state, use_shelf, use_store,
+};
+pub use state::{AppState, Content, Entry, PlanKey, SaveState, Shelf, Track};

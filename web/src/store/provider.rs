@@ -1,0 +1,183 @@
+//! The store in the page: contexts in slices, so that a component only renders for what it reads.
+
+use lodewright_planner::kit::{Edit, Part, PartId, Plan, Socket, SocketId};
+use yew::prelude::*;
+
+use super::reducer::beside_the_field;
+use super::{Action, AppState, Notice, PlanKey, SaveState, Shelf};
+use crate::shared::Shared;
+
+/// What a control learns about the value it handed over: taken, or why not.
+pub type Outcome = Result<(), AttrValue>;
+
+/// A callback that hands a value over and learns whether it was taken.
+pub type Edited<V> = Callback<V, Outcome>;
+
+/// Reads and changes the store. Equal to every other handle, so that readers of this context never render for it.
+#[derive(Clone)]
+pub struct Store(UseReducerHandle<AppState>);
+
+impl PartialEq for Store {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl Store {
+    /// Sends an action.
+    pub fn send(&self, action: Action) {
+        self.0.dispatch(action);
+    }
+
+    /// Sends an edit of the open plan; a refusal becomes a notice.
+    pub fn edit(&self, edit: Edit) {
+        self.send(Action::Edit(edit));
+    }
+
+    /// Tries an edit of the open plan and says beside the control why it was refused.
+    pub fn try_edit(&self, edit: Edit) -> Outcome {
+        let tried = self.read(|s| s.track().map(|t| t.plan.edited(&edit).map(|_| ())));
+        match tried {
+            Some(Err(refusal)) => Err(beside_the_field(&refusal.said)),
+            _ => {
+                self.edit(edit);
+                Ok(())
+            }
+        }
+    }
+
+    /// Looks at the store as it is now, not as it was at the last render.
+    pub fn read<T>(&self, look: impl FnOnce(&AppState) -> T) -> T {
+        // A clone of the handle: the handle itself would hold on to every state that it was ever read in.
+        let now = self.0.clone();
+        look(&now)
+    }
+
+    /// A commit callback that changes the open plan by an edit made from the plan as it is at that moment.
+    pub fn edited<V: 'static>(&self, edit: impl Fn(&Plan, V) -> Option<Edit> + 'static) -> Edited<V> {
+        let store = self.clone();
+        Callback::from(move |value| {
+            let made = store.read(|s| s.track().and_then(|t| edit(&t.plan, value)));
+            made.map_or(Ok(()), |edit| store.try_edit(edit))
+        })
+    }
+
+    /// A commit callback that changes one part.
+    pub fn part<V: 'static>(&self, id: &PartId, change: impl Fn(&mut Part, V) + 'static) -> Edited<V> {
+        let id = id.clone();
+        self.edited(move |plan, value| {
+            let mut part = plan.part(&id)?.clone();
+            change(&mut part, value);
+            Some(Edit::PutPart(Box::new(part)))
+        })
+    }
+
+    /// A commit callback that changes one socket.
+    pub fn socket<V: 'static>(&self, id: &SocketId, change: impl Fn(&mut Socket, V) + 'static) -> Edited<V> {
+        let id = id.clone();
+        self.edited(move |plan, value| {
+            let mut socket = plan.socket(&id)?.clone();
+            change(&mut socket, value);
+            Some(Edit::PutSocket(Box::new(socket)))
+        })
+    }
+}
+
+/// The open plan.
+#[derive(Clone, PartialEq)]
+pub struct OpenPlan {
+    /// Its key.
+    pub key: PlanKey,
+    /// As it is now.
+    pub plan: Shared<Plan>,
+}
+
+/// What undo and redo would do.
+#[derive(Clone, Copy, Default, PartialEq)]
+pub struct HistoryWords {
+    /// What undo takes back.
+    pub undo: Option<&'static str>,
+    /// What redo does again.
+    pub redo: Option<&'static str>,
+}
+
+/// Props of [`StoreProvider`].
+#[derive(PartialEq, Properties)]
+pub struct StoreProviderProps {
+    /// The plans at the start, read once.
+    pub start: Shared<AppState>,
+    /// Who may read it.
+    pub children: Html,
+}
+
+/// Holds the store and provides it.
+#[component]
+pub fn StoreProvider(props: &StoreProviderProps) -> Html {
+    let start = props.start.clone();
+    let handle = use_reducer(move || (*start).clone());
+    let state = &*handle;
+    let track = state.track();
+    let plan = track.zip(state.open.clone()).map(|(track, key)| OpenPlan {
+        key,
+        plan: track.plan.clone(),
+    });
+    let words = track.map(|t| HistoryWords {
+        undo: t.history.undo_label(),
+        redo: t.history.redo_label(),
+    });
+    html! {
+        <ContextProvider<Store> context={Store(handle.clone())}>
+        <ContextProvider<Shared<Shelf>> context={state.shelf.clone()}>
+        <ContextProvider<Option<OpenPlan>> context={plan}>
+        <ContextProvider<HistoryWords> context={words.unwrap_or_default()}>
+        <ContextProvider<SaveState> context={state.save.clone()}>
+        <ContextProvider<Option<Notice>> context={state.notice.clone()}>
+            { props.children.clone() }
+        </ContextProvider<Option<Notice>>>
+        </ContextProvider<SaveState>>
+        </ContextProvider<HistoryWords>>
+        </ContextProvider<Option<OpenPlan>>>
+        </ContextProvider<Shared<Shelf>>>
+        </ContextProvider<Store>>
+    }
+}
+
+/// The store, for reading at the moment of an event and for changing it.
+///
+/// # Panics
+/// Outside [`StoreProvider`], which is a fault of the program: the app puts it around everything.
+#[hook]
+#[expect(clippy::expect_used, reason = "a component outside the provider is a fault of the program")]
+pub fn use_store() -> Store {
+    use_context::<Store>().expect("StoreProvider surrounds the app")
+}
+
+/// The open plan.
+#[hook]
+pub fn use_plan() -> Option<OpenPlan> {
+    use_context::<Option<OpenPlan>>().flatten()
+}
+
+/// All plans.
+#[hook]
+pub fn use_shelf() -> Shared<Shelf> {
+    use_context::<Shared<Shelf>>().unwrap_or_default()
+}
+
+/// What undo and redo would do.
+#[hook]
+pub fn use_history() -> HistoryWords {
+    use_context::<HistoryWords>().unwrap_or_default()
+}
+
+/// How the keeping goes.
+#[hook]
+pub fn use_save_state() -> SaveState {
+    use_context::<SaveState>().unwrap_or_default()
+}
+
+/// What the reader is told.
+#[hook]
+pub fn use_notice() -> Option<Notice> {
+    use_context::<Option<Notice>>().flatten()
+}

@@ -1,0 +1,242 @@
+//! How each action changes the store. Nothing here touches storage, the page or a clock.
+
+use std::rc::Rc;
+
+use lodewright_planner::kit::{Edit, Plan, Refusal};
+use yew::{AttrValue, Reducible};
+
+use super::{Action, AppState, Content, Entry, Notice, Offer, PlanKey, SaveState, Shelf, Track};
+use crate::shared::Shared;
+
+impl Reducible for AppState {
+    type Action = Action;
+
+    fn reduce(self: Rc<Self>, action: Action) -> Rc<Self> {
+        match self.after(action) {
+            Some(next) => Rc::new(next),
+            None => self,
+        }
+    }
+}
+
+impl AppState {
+    /// The store after an action; none where nothing changes.
+    fn after(&self, action: Action) -> Option<Self> {
+        match action {
+            Action::Edit(edit) => self.edited(edit.label(), std::slice::from_ref(&edit)),
+            Action::EditAll { label, edits } => self.edited(label, &edits),
+            Action::Undo => self.moved(Track::undone),
+            Action::Redo => self.moved(Track::redone),
+            Action::Open(key) => (self.open != key).then(|| Self {
+                open: key,
+                ..self.clone()
+            }),
+            Action::Add(plan) => Some(self.added(*plan)),
+            Action::Duplicate(key) => self.duplicated(&key),
+            Action::Rename(key, title) => self.renamed(&key, title),
+            Action::Delete(key) => self.deleted(&key),
+            Action::Undelete => self.undeleted(),
+            Action::Foreign(entry) => self.foreign(*entry),
+            Action::ForeignGone(key) => self
+                .entry(&key)
+                .is_some()
+                .then(|| self.with_shelf(|shelf| shelf.retain(|e| e.key != key))),
+            Action::Saved(save) => (self.save != save).then(|| Self {
+                save,
+                ..self.clone()
+            }),
+            Action::Stamp(keys, at_ms) => Some(self.stamped(&keys, at_ms)),
+            Action::Tell(notice) => Some(self.telling(notice)),
+            Action::Dismiss(number) => self
+                .notice
+                .as_ref()
+                .is_some_and(|n| n.number == number)
+                .then(|| Self {
+                    notice: None,
+                    ..self.clone()
+                }),
+        }
+    }
+
+    fn edited(&self, label: &'static str, edits: &[Edit]) -> Option<Self> {
+        let key = self.open.clone()?;
+        let track = self.track()?;
+        match track.edited(label, edits) {
+            Ok(None) => None,
+            Ok(Some(next)) => Some(self.with_track(&key, next).without_notice()),
+            Err(refusal) => Some(self.telling(Notice::refused(refusal.said))),
+        }
+    }
+
+    fn moved(&self, step: fn(&Track) -> Option<Track>) -> Option<Self> {
+        let key = self.open.clone()?;
+        let next = step(self.track()?)?;
+        Some(self.with_track(&key, next).without_notice())
+    }
+
+    fn added(&self, mut plan: Plan) -> Self {
+        plan.title = self.fresh_title(&plan.title);
+        let key = self.fresh_key(&plan.title);
+        let entry = Entry::of(key.clone(), plan);
+        Self {
+            open: Some(key),
+            save: SaveState::Pending,
+            ..self.with_shelf(|shelf| shelf.insert(0, entry))
+        }
+        .without_notice()
+    }
+
+    fn duplicated(&self, key: &PlanKey) -> Option<Self> {
+        let mut plan = (*self.entry(key)?.track()?.plan).clone();
+        plan.title = self.fresh_title(&plan.title);
+        let said = format!("\u{201c}{}\u{201d} is a copy of its own now.", plan.title);
+        let entry = Entry::of(self.fresh_key(&plan.title), plan);
+        let next = Self {
+            save: SaveState::Pending,
+            ..self.with_shelf(|shelf| shelf.insert(0, entry))
+        };
+        Some(next.telling(Notice::told(said)))
+    }
+
+    fn renamed(&self, key: &PlanKey, title: String) -> Option<Self> {
+        let edit = Edit::SetTitle(title);
+        let track = self.entry(key)?.track()?;
+        match track.edited(edit.label(), std::slice::from_ref(&edit)) {
+            Ok(next) => Some(self.with_track(key, next?)),
+            Err(refusal) => Some(self.telling(Notice::refused(refusal.said))),
+        }
+    }
+
+    fn deleted(&self, key: &PlanKey) -> Option<Self> {
+        let entry = self.entry(key)?.clone();
+        let said = format!("\u{201c}{}\u{201d} is deleted.", entry.title());
+        let next = Self {
+            open: self.open.clone().filter(|open| open != key),
+            deleted: Some(entry),
+            save: SaveState::Pending,
+            ..self.with_shelf(|shelf| shelf.retain(|e| e.key != *key))
+        };
+        Some(next.telling(Notice::told(said).offering(Offer::Undelete)))
+    }
+
+    fn undeleted(&self) -> Option<Self> {
+        let mut entry = self.deleted.clone()?;
+        if self.entry(&entry.key).is_some() {
+            entry.key = self.fresh_key(entry.title());
+        }
+        let next = Self {
+            deleted: None,
+            save: SaveState::Pending,
+            ..self.with_shelf(|shelf| shelf.insert(0, entry))
+        };
+        Some(next.without_notice())
+    }
+
+    fn foreign(&self, entry: Entry) -> Option<Self> {
+        let Some(ours) = self.entry(&entry.key) else {
+            return Some(self.with_shelf(|shelf| shelf.insert(0, entry)));
+        };
+        let (track, theirs) = (ours.track()?, entry.track()?);
+        if *track.plan == *theirs.plan {
+            return None;
+        }
+        let next = track.stepped("the change in another window", (*theirs.plan).clone());
+        Some(
+            self.with_track(&entry.key, next)
+                .telling(Notice::told("This plan was changed in another window. Undo brings back what was here.").offering(Offer::Undo)),
+        )
+    }
+
+    fn stamped(&self, keys: &[PlanKey], at_ms: f64) -> Self {
+        self.with_shelf(|shelf| {
+            for entry in shelf.iter_mut().filter(|e| keys.contains(&e.key)) {
+                entry.changed_ms = at_ms;
+            }
+        })
+    }
+
+    fn telling(&self, notice: Notice) -> Self {
+        let number = self.notices + 1;
+        Self {
+            notice: Some(Notice { number, ..notice }),
+            notices: number,
+            ..self.clone()
+        }
+    }
+
+    fn without_notice(self) -> Self {
+        Self {
+            notice: None,
+            ..self
+        }
+    }
+
+    fn with_shelf(&self, change: impl FnOnce(&mut Shelf)) -> Self {
+        let mut shelf = (*self.shelf).clone();
+        change(&mut shelf);
+        Self {
+            shelf: Shared::new(shelf),
+            ..self.clone()
+        }
+    }
+
+    fn with_track(&self, key: &PlanKey, track: Track) -> Self {
+        let next = self.with_shelf(|shelf| {
+            if let Some(entry) = shelf.iter_mut().find(|e| e.key == *key) {
+                entry.content = Content::Plan(track);
+            }
+        });
+        Self {
+            save: SaveState::Pending,
+            ..next
+        }
+    }
+}
+
+impl Track {
+    /// After edits as one step; none where they change nothing.
+    fn edited(&self, label: &'static str, edits: &[Edit]) -> Result<Option<Self>, Refusal> {
+        let mut plan: Option<Plan> = None;
+        for edit in edits {
+            plan = Some(plan.as_ref().unwrap_or(&self.plan).edited(edit)?);
+        }
+        Ok(plan
+            .filter(|plan| *plan != *self.plan)
+            .map(|plan| self.stepped(label, plan)))
+    }
+
+    fn stepped(&self, label: &'static str, plan: Plan) -> Self {
+        Self {
+            plan: Shared::new(plan),
+            history: Shared::new(self.history.done(label, self.plan.clone())),
+        }
+    }
+
+    fn undone(&self) -> Option<Self> {
+        self.history.back(self.plan.clone()).map(Self::from_step)
+    }
+
+    fn redone(&self) -> Option<Self> {
+        self.history.forward(self.plan.clone()).map(Self::from_step)
+    }
+
+    fn from_step((history, plan): (super::History, Shared<Plan>)) -> Self {
+        Self {
+            plan,
+            history: Shared::new(history),
+        }
+    }
+}
+
+/// What a refusal says beside the field that caused it: without the path of the entry, which the reader is looking at.
+pub fn beside_the_field(said: &str) -> AttrValue {
+    let plain = said
+        .split_once(": is ")
+        .filter(|(place, _)| !place.contains(' '))
+        .map(|(_, rest)| format!("This is {rest}"));
+    AttrValue::from(plain.unwrap_or_else(|| said.to_owned()))
+}
+
+#[cfg(test)]
+#[path = "reducer_tests.rs"]
+mod tests;

@@ -1,0 +1,23 @@
+// Starts the app, and shows the plain crash note when the wasm can't be loaded, panics or traps.
+import init from './app.js';
+
+// The app's panic hook may call this too, with the panic's own words.
+globalThis.lodewrightCrashed = (detail) => {
+  const note = document.getElementById('crash');
+  if (!note || !note.hidden) return; // the first cause is the one worth reading
+  document.getElementById('crash-detail').textContent = String(detail);
+  document.querySelector('#app main.shell')?.remove();
+  note.hidden = false;
+};
+
+// A wasm trap leaves the app in no state to go on; a mere script error from an extension does not.
+const isTrap = (error) => error instanceof WebAssembly.RuntimeError;
+addEventListener('error', (event) => isTrap(event.error) && globalThis.lodewrightCrashed(event.error));
+addEventListener('unhandledrejection', (event) => isTrap(event.reason) && globalThis.lodewrightCrashed(event.reason));
+
+try {
+  await init({ module_or_path: new URL('./app_bg.wasm', import.meta.url) });
+} catch (error) {
+  console.error(error);
+  globalThis.lodewrightCrashed(error);
+}
