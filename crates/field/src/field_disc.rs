@@ -85,7 +85,7 @@ mod tests {
     fn series_meets_the_closed_form() {
         for (radius, height) in [(1.5, 1.0), (5.0, 0.5), (1.0, 8.0)] {
             let half = 0.5 * height;
-            let b = (radius * radius + half * half) as f64;
+            let b: f64 = radius * radius + half * half;
             let b = b.sqrt();
             for i in 0..=20 {
                 let angle = PI * f64::from(i) / 20.0;

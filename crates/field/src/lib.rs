@@ -10,6 +10,8 @@ mod demag;
 mod disc;
 mod elliptic;
 mod error;
+mod fast;
+mod fast_grid;
 mod field_bar;
 mod field_disc;
 mod gauss;
@@ -19,6 +21,7 @@ mod magnet;
 mod overlap;
 mod parallel;
 mod pose;
+mod safety;
 mod sheets;
 mod steel;
 mod units;
@@ -31,9 +34,14 @@ pub use demag::{
 };
 pub use disc::{Disc, MAX_POLARIZATION_T, MAX_SIZE_MM, MIN_SIZE_MM};
 pub use error::FieldError;
+pub use fast::{FAST_PAIR_BOUND, FastPair};
 pub use grade::{Grade, grade_by_name, grades};
 pub use magnet::{Bar, Magnet, Ring};
 pub use pose::{MAX_DISTANCE_MM, Pose};
+pub use safety::{
+    FLUX_INDEX_LIMIT_KG2MM2, FluxIndex, aligned_discs_for_field, distance_to_field_mm,
+    far_axial_field_t, flux_index,
+};
 pub use steel::{plate_attraction_n, steel_disc_attraction_n};
 pub use units::{MU0_T_M_PER_A, NDFEB_DENSITY_G_PER_CM3};
 pub use wrench::{Wrench, wrench};
