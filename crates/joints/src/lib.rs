@@ -6,17 +6,20 @@
 
 mod account;
 mod choose;
+mod curve;
 mod holes;
 mod load;
 mod mating;
 mod poles;
 mod pull;
+mod safety;
 mod scene;
 
 pub use account::{
     Held, HoldCase, JointAccount, LetGoCase, ModeWord, PairAccount, accounts, as_grams,
 };
 pub use choose::{Choice, choose};
+pub use curve::{CurvePoint, GapCost, force_curve, gap_costs};
 pub use holes::{Face, Hole, Holes};
 pub use load::{LoadCase, Loads, loads};
 pub use mating::{Mate, mates};
@@ -24,4 +27,5 @@ pub use poles::{Contradiction, Poles, attract, poles, shown_pole};
 pub use pull::{
     End, Filling, GapPart, GapStack, disc, filling_mass_g, filling_size, gap_at, gap_stack, pull_n,
 };
+pub use safety::{MagnetFacts, magnet_facts};
 pub use scene::{G_M_S2, Scene};

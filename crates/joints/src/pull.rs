@@ -1,8 +1,8 @@
 //! The gap between two fillings and the pull across it.
 
 use lodewright_field::{
-    Disc, FieldError, br_at_temperature_t, coaxial_attraction_n, effective_polarization_t,
-    grade_by_name, steel_disc_attraction_n,
+    Disc, FieldError, Magnet, br_at_temperature_t, coaxial_attraction_n, effective_polarization_t,
+    grade_by_name, steel_disc_attraction_n, wrench,
 };
 use lodewright_kit::{MagnetStock, Plan};
 use serde::Serialize;
@@ -136,7 +136,9 @@ pub fn filling_mass_g(plan: &Plan, filling: Filling) -> f64 {
     })
 }
 
-/// Pull between two fillings on one axis across a gap, N, taken as attraction; zero where one is empty or both are steel.
+/// Pull along the joint's normal between two fillings across a gap, N, for poles that attract; zero where one is empty
+/// or both are steel. Magnets whose axes lie `offset_mm` apart pull less (and push, far enough apart); steel is taken
+/// as on the axis.
 ///
 /// # Errors
 /// [`FieldError`] where a size or gap is beyond the field formulas' limits.
@@ -145,14 +147,18 @@ pub fn pull_n(
     a: Filling,
     b: Filling,
     gap_mm: f64,
+    offset_mm: f64,
     end: End,
 ) -> Result<f64, FieldError> {
     let magnet = |i: usize| plan.stock.magnets.get(i);
     match (a, b) {
         (Filling::Magnet(i), Filling::Magnet(j)) => match (magnet(i), magnet(j)) {
-            (Some(a), Some(b)) => {
-                coaxial_attraction_n(&disc(plan, a, end)?, &disc(plan, b, end)?, gap_mm)
-            }
+            (Some(a), Some(b)) => magnets_n(
+                &disc(plan, a, end)?,
+                &disc(plan, b, end)?,
+                gap_mm,
+                offset_mm,
+            ),
             _ => Ok(0.0),
         },
         (Filling::Magnet(i), Filling::Steel(j)) | (Filling::Steel(j), Filling::Magnet(i)) => {
@@ -167,6 +173,19 @@ pub fn pull_n(
         }
         _ => Ok(0.0),
     }
+}
+
+/// Centres closer than this count as on one axis, mm: the pull then differs by less than a thousandth.
+const ON_AXIS_MM: f64 = 0.02;
+
+fn magnets_n(a: &Disc, b: &Disc, gap_mm: f64, offset_mm: f64) -> Result<f64, FieldError> {
+    if offset_mm <= ON_AXIS_MM {
+        return coaxial_attraction_n(a, b, gap_mm);
+    }
+    let apart_mm = gap_mm + (a.height_mm + b.height_mm) / 2.0;
+    let pose = lodewright_field::Pose::shifted([offset_mm, 0.0, apart_mm])?;
+    // Both polarised along +z they attract: the force on the upper one points down.
+    Ok(-wrench(&Magnet::from(*a), &Magnet::from(*b), &pose)?.force_n[2])
 }
 
 /// A magnet of the stock as a uniformly polarised disc.

@@ -17,7 +17,7 @@ use crate::pull::{End, Filling, filling_mass_g, gap_at, gap_stack, pull_n};
 /// Standard gravity, m/s².
 pub const G_M_S2: f64 = 9.80665;
 
-type PullKey = (Filling, Filling, u64, End);
+type PullKey = (Filling, Filling, [u64; 2], End);
 
 /// A plan with its holes, matings and loads worked out.
 pub struct Scene<'b, 'a> {
@@ -62,13 +62,25 @@ impl<'b, 'a> Scene<'b, 'a> {
         self.board.socket(self.board.joints[joint].socket).attach
     }
 
-    /// Attraction of two fillings across a gap, N, remembered; zero where the field formulas refuse.
-    pub fn attraction_n(&self, a: Filling, b: Filling, gap_mm: f64, end: End) -> f64 {
-        let key = (a.min(b), a.max(b), gap_mm.to_bits(), end);
+    /// Attraction of two fillings across a gap with their axes so far apart, N, remembered; zero where the field formulas refuse.
+    pub fn attraction_n(
+        &self,
+        a: Filling,
+        b: Filling,
+        gap_mm: f64,
+        offset_mm: f64,
+        end: End,
+    ) -> f64 {
+        let key = (
+            a.min(b),
+            a.max(b),
+            [gap_mm.to_bits(), offset_mm.to_bits()],
+            end,
+        );
         if let Some(known) = self.pulls.borrow().get(&key) {
             return *known;
         }
-        let value = pull_n(self.board.plan, a, b, gap_mm, end).unwrap_or(0.0);
+        let value = pull_n(self.board.plan, a, b, gap_mm, offset_mm, end).unwrap_or(0.0);
         self.pulls.borrow_mut().insert(key, value);
         value
     }
@@ -89,7 +101,7 @@ impl<'b, 'a> Scene<'b, 'a> {
             gap_stack(self.board.plan, &self.holes, mate, fillings).gap_mm,
             end,
         );
-        let size = self.attraction_n(a, b, gap_mm + extra_mm, end);
+        let size = self.attraction_n(a, b, gap_mm + extra_mm, mate.offset_mm, end);
         let both = matches!((a, b), (Filling::Magnet(_), Filling::Magnet(_)));
         match poles {
             Some(poles) if both && !attract(&self.holes, mate, poles) => -size,
