@@ -330,6 +330,23 @@ proptest! {
     }
 
     #[test]
+    fn worst_centre_of_rotation_is_found(pulls in pulls_in_square(), c in centre()) {
+        // The same formula over a fine grid of centres, with the spread of each pull worked out for the square.
+        let account = hold_account(&joint(&SQUARE, &pulls, PegKind::None, c)).unwrap();
+        let found = margin(&account, Mode::SlideTurn);
+        let total: f64 = pulls.iter().map(|p| p.force_n).sum();
+        let spread = |p: &Pull| (5.0 - p.at_mm[0].abs().max(p.at_mm[1].abs())) / 2.0;
+        let distance = |a: [f64; 2], b: [f64; 2]| ((a[0] - b[0]).powi(2) + (a[1] - b[1]).powi(2)).sqrt();
+        for i in 0..101 * 101 {
+            let o = [f64::from(i % 101 - 50) * 0.4, f64::from(i / 101 - 50) * 0.4];
+            let grip: f64 = pulls.iter().map(|p| 0.3 * p.force_n * distance(p.at_mm, o).max(spread(p))).sum::<f64>() / total;
+            let lever = distance([c[0], c[1]], o);
+            let there = grip * total / (0.5 * (lever * lever + grip * grip).sqrt());
+            prop_assert!(found <= there * 1.001, "{found} {there} at {o:?}");
+        }
+    }
+
+    #[test]
     fn wider_patch_never_holds_less(pulls in pulls_in_square(), extra in point(), kind in kinds(), c in centre()) {
         let mut wider = SQUARE.to_vec();
         wider.push(extra);

@@ -219,9 +219,9 @@ fn job(most: usize) -> impl Strategy<Value = Vec<Step>> {
     );
     prop::collection::vec((one, any::<[u8; 2]>()), 0..=most).prop_map(|list| {
         let link = |i: usize, l: u8| {
-            (i > 0 && l % 2 == 0).then(|| After {
+            (i > 0 && l.is_multiple_of(2)).then(|| After {
                 step: usize::from(l / 4) % i,
-                cured: l % 4 == 0,
+                cured: l.is_multiple_of(4),
             })
         };
         let linked = list.into_iter().enumerate().map(|(i, (step, links))| Step {
@@ -268,4 +268,37 @@ fn seven_steps_against_all_permutations() {
     let found = schedule(&steps).unwrap();
     check(&steps, &found);
     assert_eq!((Some(found.total_min), found.optimal), (best, true));
+}
+
+#[test]
+fn one_machine_with_heads_and_tails() {
+    // Seven jobs with head, time and tail; optimum 50 (the example of Carlier, European J. Operational Research 11,
+    // 1982, from memory). All orders are tried as well, with the makespan worked out from heads and tails.
+    let jobs = [
+        (10, 5, 7),
+        (13, 6, 26),
+        (11, 7, 24),
+        (20, 4, 21),
+        (30, 3, 8),
+        (0, 6, 17),
+        (30, 2, 0),
+    ];
+    let makespan = |order: &Vec<usize>| {
+        let (mut clock, mut total) = (0, 0);
+        for &i in order {
+            let (head, time, tail) = jobs[i];
+            clock = head.max(clock) + time;
+            total = total.max(clock + tail);
+        }
+        total
+    };
+    assert_eq!(permutations(7).iter().map(makespan).min(), Some(50));
+    // A head is a step without hands-on work that must cure for so long.
+    let heads = jobs.iter().map(|&(head, _, _)| step(0, head, &[]));
+    let work = jobs
+        .iter()
+        .enumerate()
+        .map(|(i, &(_, time, tail))| step(time, tail, &[(i, true)]));
+    let found = schedule(&heads.chain(work).collect::<Vec<_>>()).unwrap();
+    assert_eq!((found.total_min, found.optimal), (50, true));
 }

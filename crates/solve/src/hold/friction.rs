@@ -163,8 +163,8 @@ impl<'a> Clamp<'a> {
     fn descend(&self, start: ([f64; 2], f64), first_step_mm: f64) -> ([f64; 2], f64) {
         let (mut place, mut ratio) = start;
         let mut step = first_step_mm;
-        // 400 trials at most: each either lowers the ratio or halves the step.
-        for _ in 0..400 {
+        // Each round either lowers the ratio or halves the step.
+        for _ in 0..80 {
             let around = COMPASS.map(|[x, y]| [place[0] + x * step, place[1] + y * step]);
             let next = around
                 .map(|p| (p, self.ratio(p)))
@@ -174,7 +174,7 @@ impl<'a> Clamp<'a> {
                 Some((p, r)) if r < ratio => (place, ratio) = (p, r),
                 _ => step /= 2.0,
             }
-            if step < first_step_mm * 1e-9 {
+            if step < first_step_mm * 1e-5 {
                 break;
             }
         }

@@ -1,6 +1,7 @@
 //! Letting go and glue: the tip force that opens a joint, the force that snaps a section, the stress on a magnet's bond.
 
-use super::{HoldError, LARGEST_N, Peg, Pull, check_pulls, clamp_moment_nmm, is_snug, within};
+use super::clamp_moment_nmm;
+use super::joint::{HoldError, LARGEST_N, Peg, Pull, check_pulls, is_snug, within};
 use crate::plane::{LARGEST_MM, convex_hull, distance, edges};
 use core::f64::consts::PI;
 

@@ -2,8 +2,9 @@
 
 use super::Table;
 
-/// Starts that are improved, the shortest ones first.
+/// Starts that are improved, the shortest ones first; fewer for many nodes, as each costs more.
 const STARTS: usize = 24;
+const STARTS_TIMES_NODES_SQUARED: usize = 150_000;
 /// Longest segment that is moved.
 const SEGMENT: usize = 3;
 /// Improvements made on one trip at most.
@@ -31,7 +32,7 @@ pub(super) fn good(table: &Table<'_>) -> Vec<usize> {
     starts.sort_by_key(|order| table.length(order));
     let improved = starts
         .into_iter()
-        .take(STARTS)
+        .take(starts_improved(table.len()))
         .map(|order| improve(table, order));
     let mut best = improved
         .min_by_key(|order| table.length(order))
@@ -39,6 +40,10 @@ pub(super) fn good(table: &Table<'_>) -> Vec<usize> {
     let zero = best.iter().position(|&node| node == 0).unwrap_or(0);
     best.rotate_left(zero);
     best
+}
+
+fn starts_improved(nodes: usize) -> usize {
+    STARTS.min(STARTS_TIMES_NODES_SQUARED / nodes.pow(2).max(1))
 }
 
 fn nearest(table: &Table<'_>, start: usize) -> Vec<usize> {

@@ -4,7 +4,7 @@ use super::{Job, Step};
 use std::collections::{BTreeMap, BinaryHeap};
 
 /// Least set-up of each batch: whichever step of it comes first needs at least that, before any of them.
-fn least_setups(steps: &[Step]) -> BTreeMap<u32, u64> {
+pub(super) fn least_setups(steps: &[Step]) -> BTreeMap<u32, u64> {
     let mut least = BTreeMap::new();
     for step in steps {
         if let Some(batch) = step.batch {

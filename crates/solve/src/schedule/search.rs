@@ -27,6 +27,8 @@ struct Search<'a> {
     total: u64,
     lower_bound: u64,
     reached: Reached,
+    /// For each batch: its least set-up, and its steps as bits.
+    batches: Vec<(u32, u64, u64)>,
 }
 
 /// Best order found from `start`, and whether no shorter one exists.
@@ -39,12 +41,23 @@ pub(super) fn branch_and_bound(
         return (start, false);
     }
     let total = job.total(&start);
+    let bits = |batch| {
+        (0..job.len())
+            .filter(|&i| job.steps[i].batch == Some(batch))
+            .map(|i| 1 << i)
+            .sum()
+    };
+    let batches = bound::least_setups(job.steps)
+        .into_iter()
+        .map(|(batch, setup)| (batch, setup, bits(batch)))
+        .collect();
     let mut search = Search {
         job,
         best: start,
         total,
         lower_bound,
         reached: BTreeMap::new(),
+        batches,
     };
     let complete = search.run();
     (search.best, complete)
@@ -115,14 +128,25 @@ impl Search<'_> {
         }
     }
 
-    /// Lower bound of what can follow: the preemptive schedule of the remaining steps from now on.
+    /// Lower bound of what can follow: the preemptive schedule of the remaining steps from now on, or all hands-on time
+    /// and set-ups left.
     fn bound(&self, bench: &Bench, done: u64) -> u64 {
         let job = self.job;
         let left = (0..job.len()).filter(|&i| done >> i & 1 == 0);
         let head = |i: usize| bench.free.max(bench.ready[i]).max(job.head[i]);
         let mut steps: Vec<_> = left.map(|i| (head(i), job.hands(i), job.tail[i])).collect();
         steps.sort_unstable();
-        bound::preemptive(&steps).max(bench.done)
+        let hands: u64 = steps.iter().map(|step| step.1).sum();
+        let last = steps.iter().map(|step| step.2).min().unwrap_or(0);
+        // Batches with steps left, other than the one at hand, must each be set up once more.
+        let open = self
+            .batches
+            .iter()
+            .filter(|&&(batch, _, bits)| bits & !done != 0 && bench.batch != Some(batch));
+        let setups: u64 = open.map(|&(_, setup, _)| setup).sum();
+        bound::preemptive(&steps)
+            .max(bench.free + setups + hands + last)
+            .max(bench.done)
     }
 
     /// Whether the same steps were done before, no later in any respect; if not, remembers this.
