@@ -1,14 +1,21 @@
 //! The facade of the core: a plan in, every answer out. The app and the programs reach the core through this crate only.
 
 mod answers;
+mod cautions;
 mod cost;
 mod report;
 mod swaps;
+mod words;
 
 pub use answers::{Answers, DeriveError, JointAnswer, Weakest, derive};
+pub use cautions::{Caution, FIRST_OF_ALL, cautions};
 pub use cost::{VariantCost, variant_costs};
 pub use report::{ReportError, report, report_json};
 pub use swaps::{Swap, SwapMove, swap};
+pub use words::{
+    FaceWords, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, list_mm,
+    minutes, mm, pole_words, step_words,
+};
 
 pub use lodewright_bench as bench;
 pub use lodewright_joints as joints;

@@ -1,0 +1,124 @@
+//! Tests of the words of steps, holes and sizes.
+
+use lodewright_kit::{Edit, Site, SiteId, SocketId, SocketSiteRef};
+
+use super::*;
+use crate::derive;
+
+/// Two variants, a nose that changes and a horn that never does.
+fn plan() -> Plan {
+    let mut plan = Plan::empty("t");
+    let grid = "\tWinter\tSummer\nNose\tPlough\tHook\nHorn\tHorn piece\tHorn piece";
+    plan = plan.edited(&Edit::PasteGrid(grid.to_owned())).unwrap();
+    plan.finish.mask_mating_faces = true;
+    plan
+}
+
+fn titles(plan: &Plan) -> Vec<String> {
+    let answers = derive(plan).unwrap();
+    let steps = answers.order.steps.iter();
+    steps.map(|s| step_words(plan, &answers, s).title).collect()
+}
+
+#[test]
+fn every_kind_of_step_names_its_part_or_variant() {
+    let mut plan = plan();
+    plan.parts
+        .iter_mut()
+        .find(|p| p.name == "Plough")
+        .unwrap()
+        .plugs[0]
+        .keeps_peg = false;
+    let titles = titles(&plan);
+    for wanted in [
+        "Put Winter together without glue.",
+        "Put Summer together, finished.",
+        "Cut the peg off Plough.",
+        "Glue Horn piece to Base at Horn for good.",
+        "Mask the socket Nose on Base.",
+        "Mask the face of Hook that meets Nose.",
+        "Paint Base and Horn piece.",
+        "Paint Plough.",
+    ] {
+        assert!(
+            titles.iter().any(|t| t == wanted),
+            "{wanted} is not in {titles:#?}"
+        );
+    }
+    assert!(
+        titles
+            .iter()
+            .any(|t| t.starts_with("Drill Base, Nose, hole a: ")),
+        "{titles:#?}"
+    );
+    assert!(
+        titles
+            .iter()
+            .any(|t| t.starts_with("Drill Plough, face to Nose, hole 1: ")),
+        "{titles:#?}"
+    );
+    assert!(
+        titles.iter().all(|t| t.ends_with('.') && !t.contains("..")),
+        "{titles:#?}"
+    );
+}
+
+#[test]
+fn facing_magnets_are_told_opposite_poles() {
+    let plan = plan();
+    let answers = derive(&plan).unwrap();
+    let pair = answers
+        .joints
+        .iter()
+        .flat_map(|j| &j.account.pairs)
+        .next()
+        .unwrap();
+    let [a, b] =
+        [pair.socket_hole, pair.plug_hole].map(|h| pole_words(&hole_words(&plan, &answers, h)));
+    assert_eq!([a.as_str(), b.as_str()], ["N out", "S out"]);
+}
+
+#[test]
+fn a_through_hole_names_both_faces() {
+    let mut plan = plan();
+    let mut far = Site::plain(SiteId::new("b"));
+    far.through = Some(SocketSiteRef {
+        socket: SocketId::new("nose"),
+        site: SiteId::new("a"),
+    });
+    let horn = plan.sockets.iter_mut().find(|s| s.name == "Horn").unwrap();
+    horn.sites = vec![far];
+    let answers = derive(&plan).unwrap();
+    let hole = answers.holes.holes.iter().position(|h| h.through).unwrap();
+    assert_eq!(
+        pole_words(&hole_words(&plan, &answers, hole)),
+        "N at Nose, hole a, S at Horn, hole a"
+    );
+}
+
+#[test]
+fn words_of_what_is_not_there_do_not_panic() {
+    let plan = plan();
+    let mut answers = derive(&plan).unwrap();
+    let steps = answers.order.steps.clone();
+    answers.joints.clear();
+    answers.holes = Default::default();
+    answers.drills.clear();
+    answers.fillings.clear();
+    let empty = Plan::empty("other");
+    for step in &steps {
+        assert!(!step_words(&empty, &answers, step).title.is_empty());
+    }
+    assert_eq!(filling_words(&empty, Filling::Magnet(99)), "nothing");
+}
+
+#[test]
+fn lengths_and_times_read_well() {
+    assert_eq!(mm(5.1), "5.1");
+    assert_eq!(mm(0.1 + 0.2), "0.3");
+    assert_eq!(mm(-0.001), "0");
+    assert_eq!(list_mm(&[1.0, 2.5, 4.0]), "1, 2.5 and 4");
+    assert_eq!(minutes(1.5), "1.5 min");
+    assert_eq!(minutes(90.0), "1 h 30 min");
+    assert_eq!(minutes(1440.0), "24 h");
+}
