@@ -64,7 +64,7 @@ pub enum DroopedPulls<'a> {
     AtExtraGap(&'a dyn Fn(usize, f64) -> f64),
 }
 
-/// One joint, as [`hold_account`] takes it.
+/// One joint, as [`hold_account`](super::hold_account) takes it.
 #[derive(Clone, Copy)]
 pub struct Joint<'a> {
     /// Points of the contact patch, mm; their convex hull is used.
