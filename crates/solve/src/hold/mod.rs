@@ -15,7 +15,8 @@
 //! least max(|p_j - o|, R_j/2). A load also moves the centre of pressure, which [`Mode::Turn`] and
 //! [`Mode::SlideTurn`] ignore but for its straight-off part. Measured against a linear program that may put the contact
 //! pressure wherever it helps, on 6000 random joints (friction 0.1 to 0.6) with a search for the worst direction: the
-//! estimate was the lower one in all but 8 joints, of which the worst held 0.85 of it. A peg is taken as strong enough, and its own friction as nothing.
+//! estimate was the lower one in all but 8 joints, of which the worst held 0.85 of it. A peg is taken as
+//! strong enough, and its own friction as nothing.
 
 mod friction;
 mod joint;
