@@ -89,6 +89,9 @@ fn messages_repeat_little_of_the_file_and_no_control_characters() {
     }
 }
 
+/// Far above the few seconds that such a file takes in a debug build, far below what unbounded work would take.
+const LIMIT: Duration = Duration::from_secs(90);
+
 /// Fills a file up to the byte limit with one entry after another.
 fn crammed(head: &str, entry: impl Fn(usize) -> String, tail: &str) -> String {
     let mut text = format!("{{\"format\":\"lodewright-plan\",\"version\":1,\"plan\":{{{head}");
@@ -143,7 +146,7 @@ fn the_largest_files_are_answered_soon() {
         let start = Instant::now();
         let error = read(text.as_bytes()).unwrap_err();
         let took = start.elapsed();
-        assert!(took < Duration::from_secs(20), "file {i}: {took:?}");
+        assert!(took < LIMIT, "file {i}: {took:?}");
         assert!(error.to_string().chars().count() < 2_000, "file {i}");
         println!(
             "file {i}: {} bytes, {took:?}, {:.200}",

@@ -1,4 +1,5 @@
 //! Every refusal with the words in which it is given.
+#![allow(clippy::expect_used, reason = "tests may stop at a fault")]
 
 mod support;
 

@@ -4,23 +4,24 @@
 
 mod support;
 
+use std::sync::LazyLock;
+
 use lodewright_planfile::{ReadError, read, write};
 use proptest::prelude::*;
 use proptest::sample::Index;
 use serde_json::Value;
 
-fn validator() -> jsonschema::Validator {
+static VALIDATOR: LazyLock<jsonschema::Validator> = LazyLock::new(|| {
     let schema: Value = serde_json::from_str(include_str!("../plan.schema.json")).unwrap();
     jsonschema::draft202012::new(&schema).unwrap()
-}
+});
 
 #[test]
 fn the_sample_plans_are_valid() {
-    let validator = validator();
     for name in support::SAMPLES {
         let path = support::examples().join(format!("{name}.lodewright.json"));
         let file = serde_json::from_slice(&std::fs::read(path).unwrap()).unwrap();
-        let faults: Vec<_> = validator
+        let faults: Vec<_> = VALIDATOR
             .iter_errors(&file)
             .map(|e| format!("{}: {e}", e.instance_path()))
             .collect();
@@ -94,13 +95,12 @@ proptest! {
         new in another_value(),
     ) {
         let mut file: Value = serde_json::from_str(&write(&plan).unwrap()).unwrap();
-        let validator = validator();
-        prop_assert!(validator.is_valid(&file));
+            prop_assert!(VALIDATOR.is_valid(&file));
         let mut places = Vec::new();
         pointers(&file, "", &mut places);
         let place = at.get(&places);
         change(&mut file, place, new);
-        let valid = validator.is_valid(&file);
+        let valid = VALIDATOR.is_valid(&file);
         match read(file.to_string().as_bytes()) {
             // Ranges, counts and references are beyond the schema.
             Ok(_) | Err(ReadError::Refused(_)) => prop_assert!(valid, "read but not valid: {place}"),

@@ -298,7 +298,7 @@ pub fn small_text() -> String {
 }
 
 /// The sample plans.
-pub const SAMPLES: [&str; 1] = ["minimal"];
+pub const SAMPLES: [&str; 2] = ["demo", "minimal"];
 
 /// The folder of the sample plans.
 pub fn examples() -> std::path::PathBuf {
