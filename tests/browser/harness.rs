@@ -88,6 +88,29 @@ fn storage_outlives_a_reload_and_paper_comes_out() {
 }
 
 #[test]
+fn a_finger_drags() {
+    let desk = small_page(
+        "<button id=from>From</button><p id=said></p><button id=to>To</button>",
+        "document.getElementById('from').style.touchAction = 'none';
+         document.getElementById('from').addEventListener('pointerdown', (event) => event.target.releasePointerCapture(event.pointerId));
+         document.getElementById('to').addEventListener('pointerup', (event) => { document.getElementById('said').textContent = 'dropped by ' + event.pointerType; });",
+    );
+    desk.drag("From", "To");
+    desk.wait_text(css("#said"), "dropped by touch");
+}
+
+#[test]
+fn a_provoked_error_can_be_taken_out_and_read() {
+    let desk = small_page("", "");
+    desk.evaluate("console.error('as provoked')");
+    let errors = desk.take_console_errors();
+    assert!(
+        matches!(errors.as_slice(), [one] if one.contains("as provoked")),
+        "{errors:?}"
+    );
+}
+
+#[test]
 fn a_console_error_fails_the_test() {
     let said = failure(|| {
         let desk = small_page("", "");
