@@ -1,6 +1,7 @@
 //! The one store: every plan in this browser, its history, and what the reader is told. No web types but in `provider`.
 
 mod action;
+mod answers;
 mod history;
 mod notice;
 mod provider;
@@ -8,6 +9,7 @@ mod reducer;
 mod state;
 
 pub use action::Action;
+pub use answers::{Answered, AnswersProvider, Derived, use_answers};
 pub use history::{History, STEPS};
 pub use notice::{Notice, NoticeKind, Offer};
 pub use provider::{

@@ -1,0 +1,151 @@
+//! The answers to the open plan: worked out when a page first asks for them, once for each state of the plan.
+
+use std::cell::{OnceCell, RefCell};
+use std::rc::Rc;
+
+use lodewright_planner::kit::Plan;
+use lodewright_planner::{Answers, derive};
+use yew::prelude::*;
+
+use super::{OpenPlan, PlanKey, use_plan};
+use crate::shared::Shared;
+
+/// Answers with the plan that they were derived from: their indices point into the lists of that plan and of no other.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Derived {
+    /// The plan.
+    pub plan: Shared<Plan>,
+    /// Its answers.
+    pub answers: Shared<Answers>,
+}
+
+/// What a page learns.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Answered {
+    /// The last good answers; those of the plan as it is now where there is no error.
+    pub good: Option<Derived>,
+    /// Why the plan as it is now has no answers.
+    pub error: Option<AttrValue>,
+}
+
+/// The last good answers, and the key of their plan.
+type Last = Rc<RefCell<Option<(PlanKey, Derived)>>>;
+
+/// One state of the open plan and its answers, once somebody has asked.
+#[derive(Default)]
+struct Question {
+    open: Option<OpenPlan>,
+    last: Last,
+    answer: OnceCell<Answered>,
+}
+
+impl Question {
+    fn answer(&self) -> Answered {
+        self.answer.get_or_init(|| self.work_out()).clone()
+    }
+
+    fn work_out(&self) -> Answered {
+        let Some(open) = &self.open else {
+            return Answered::default();
+        };
+        match derive(&open.plan) {
+            Ok(answers) => {
+                let good = Derived {
+                    plan: open.plan.clone(),
+                    answers: Shared::new(answers),
+                };
+                self.last.replace(Some((open.key.clone(), good.clone())));
+                Answered {
+                    good: Some(good),
+                    error: None,
+                }
+            }
+            Err(e) => Answered {
+                good: self.last_of(&open.key),
+                error: Some(AttrValue::from(e.said)),
+            },
+        }
+    }
+
+    fn last_of(&self, key: &PlanKey) -> Option<Derived> {
+        let last = self.last.borrow();
+        last.as_ref().filter(|(of, _)| of == key).map(|(_, good)| good.clone())
+    }
+}
+
+/// Props of [`AnswersProvider`].
+#[derive(PartialEq, Properties)]
+pub struct AnswersProviderProps {
+    /// Who may ask.
+    pub children: Html,
+}
+
+/// Provides the answers to the open plan. A page that asks for none costs nothing.
+#[component]
+pub fn AnswersProvider(props: &AnswersProviderProps) -> Html {
+    let last = use_memo((), |()| Last::default());
+    let open = use_plan();
+    let question = use_memo(open, |open| Question {
+        open: open.clone(),
+        last: Rc::clone(&last),
+        answer: OnceCell::new(),
+    });
+    html! {
+        <ContextProvider<Shared<Question>> context={Shared::from(question)}>{ props.children.clone() }</ContextProvider<Shared<Question>>>
+    }
+}
+
+/// The answers to the open plan; nothing where no plan is open.
+#[hook]
+pub fn use_answers() -> Answered {
+    use_context::<Shared<Question>>().map(|q| q.answer()).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use lodewright_planner::kit::PartId;
+
+    use super::*;
+
+    fn question(last: &Last, key: &str, plan: Plan) -> Question {
+        Question {
+            open: Some(OpenPlan {
+                key: AttrValue::from(key.to_owned()),
+                plan: Shared::new(plan),
+            }),
+            last: Rc::clone(last),
+            answer: OnceCell::new(),
+        }
+    }
+
+    fn broken() -> Plan {
+        Plan {
+            base: PartId::new("nobody"),
+            ..Plan::empty("broken")
+        }
+    }
+
+    #[test]
+    fn the_last_good_answers_stay_beside_an_error() {
+        let last = Last::default();
+        let good = question(&last, "a", Plan::empty("a")).answer();
+        assert!(good.error.is_none());
+        let after = question(&last, "a", broken()).answer();
+        assert!(after.error.is_some());
+        assert!(after.good.is_some() && after.good == good.good);
+    }
+
+    #[test]
+    fn another_plan_does_not_inherit_them() {
+        let last = Last::default();
+        assert!(question(&last, "a", Plan::empty("a")).answer().good.is_some());
+        assert!(question(&last, "b", broken()).answer().good.is_none());
+    }
+
+    #[test]
+    fn an_answer_is_worked_out_once() {
+        let asked = question(&Last::default(), "a", Plan::empty("a"));
+        let (one, two) = (asked.answer(), asked.answer());
+        assert!(one.good.is_some() && one == two);
+    }
+}
