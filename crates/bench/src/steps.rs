@@ -61,6 +61,9 @@ pub(crate) fn steps(
     fillings: &[Filling],
     bit_mm: &BTreeMap<usize, f64>,
 ) -> Vec<WorkStep> {
+    if scene.board.joints.is_empty() {
+        return Vec::new();
+    }
     let mut b = Builder {
         scene,
         fillings,
