@@ -46,30 +46,71 @@ pub(crate) fn cel(kc: f64, p: f64, a: f64, b: f64) -> f64 {
     FRAC_PI_2 * (ss + cc * em) / (em * (em + pp))
 }
 
-/// The integral over 0..pi/2 of `(cos^2 - sin^2) / sqrt(1 - m sin^2)`, which falls with `m` at small `m`.
+/// Three integrals over 0..pi/2 that belong to one ring and one point, found in one run of the iteration.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Joint {
+    /// K, the integral of `1 / sqrt(cos^2 + kc^2 sin^2)`.
+    pub k: f64,
+    /// The second one asked for: `D` or the radial integral.
+    pub second: f64,
+    /// The integral of `sin^2 / ((cos^2 + p sin^2) sqrt(cos^2 + kc^2 sin^2))`.
+    pub third: f64,
+}
+
+/// K, `D = (K - E) / m` and the third integral.
+pub(crate) fn joint_d(kc: f64, p: f64) -> Joint {
+    joint(kc, 1.0, 2.0, p)
+}
+
+/// K, the integral of `(cos^2 - sin^2) / sqrt(cos^2 + kc^2 sin^2)` and the third integral.
 ///
-/// It is `cel` at (1, 1, -1) with its first step written out: there the difference `kc - 1` appears, which `m` gives exactly.
-pub(crate) fn radial_integral(kc: f64, m: f64) -> f64 {
+/// The second is `cel` at (1, 1, -1), which falls with `m`; in its first step the difference `kc - 1` appears, which `m`
+/// gives without loss of digits.
+pub(crate) fn joint_radial(kc: f64, m: f64, p: f64) -> Joint {
+    joint(kc, 0.0, -2.0 * m / (1.0 + kc), p)
+}
+
+/// Bulirsch's iteration for two integrals with the same `kc`, both past their first step: one with `p = 1` that starts
+/// from `cc` and `ss`, and the third of [`Joint`]. With `p = 0`, where that one is infinite, it is given as 0.
+fn joint(kc: f64, mut cc: f64, mut ss: f64, p: f64) -> Joint {
     let (mut k, mut kk, mut g) = (kc, kc, 1.0);
     let mut em = 1.0 + kc;
     let mut pp = em;
-    let mut cc = 0.0;
-    let mut ss = -2.0 * m / em;
+    let has_third = p > 1e-280;
+    let root_p = if has_third { p.sqrt() } else { 1.0 };
+    let (mut cc3, mut ss3, mut pp3) = (1.0 / (root_p * root_p), 2.0 / root_p, root_p + kc / root_p);
+    let mut scale = 1.0;
     for _ in 0..MAX_STEPS {
         if (g - k).abs() <= g * TOLERANCE {
             break;
         }
         k = 2.0 * kk.sqrt();
         kk = k * em;
-        let f = cc;
-        cc += ss / pp;
-        g = kk / pp;
-        ss = 2.0 * (ss + f * g);
-        pp += g;
+        step(&mut cc, &mut ss, &mut pp, kk);
+        step(&mut cc3, &mut ss3, &mut pp3, kk);
         g = em;
         em += k;
+        scale *= 2.0;
     }
-    FRAC_PI_2 * (ss + cc * em) / (em * (em + pp))
+    Joint {
+        k: 2.0 * FRAC_PI_2 * scale / em,
+        second: FRAC_PI_2 * (ss + cc * em) / (em * (em + pp)),
+        third: if has_third {
+            FRAC_PI_2 * (ss3 + cc3 * em) / (em * (em + pp3))
+        } else {
+            0.0
+        },
+    }
+}
+
+/// One step for one integral.
+fn step(cc: &mut f64, ss: &mut f64, pp: &mut f64, kk: f64) {
+    let f = *cc;
+    let inverse = 1.0 / *pp;
+    *cc += *ss * inverse;
+    let g = kk * inverse;
+    *ss = 2.0 * (*ss + f * g);
+    *pp += g;
 }
 
 /// Complete integral of the first kind K, from the complementary modulus.
@@ -121,20 +162,20 @@ mod tests {
     use super::*;
 
     #[test]
-    fn radial_integral_is_its_general_form() {
-        for kc in [1e-9, 0.01, 0.3, 0.9, 0.999] {
-            close(
-                radial_integral(kc, 1.0 - kc * kc),
-                cel(kc, 1.0, 1.0, -1.0),
-                1e-12,
-            );
+    fn joint_integrals_are_their_general_forms() {
+        for kc in [1e-9, 0.01, 0.3, 0.9, 0.999, 1.0] {
+            for p in [1e-12, 0.04, 0.5, 1.0, 3.0, 1e6] {
+                let d = joint_d(kc, p);
+                close(d.k, cel(kc, 1.0, 1.0, 1.0), 1e-14);
+                close(d.second, cel(kc, 1.0, 0.0, 1.0), 1e-14);
+                close(d.third, cel(kc, p, 0.0, 1.0), 1e-13);
+            }
+            let r = joint_radial(kc, 1.0 - kc * kc, 0.5);
+            assert!((r.second - cel(kc, 1.0, 1.0, -1.0)).abs() < 1e-13 * r.k);
         }
         // Small m: -pi m / 16.
-        close(
-            radial_integral(1.0, 1e-20),
-            -core::f64::consts::PI * 1e-20 / 16.0,
-            1e-12,
-        );
+        let r = joint_radial(1.0, 1e-20, 0.5);
+        close(r.second, -core::f64::consts::PI * 1e-20 / 16.0, 1e-12);
     }
 
     /// Complete elliptic integrals by parameter m: J. Burkardt's elliptic test values, which cite Abramowitz & Stegun

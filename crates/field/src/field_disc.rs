@@ -5,7 +5,7 @@
 
 use core::f64::consts::PI;
 
-use crate::elliptic::{cel, radial_integral};
+use crate::elliptic::joint_radial;
 
 /// Distance, in half diagonals of the disc, from which the series is used. It then converges by 1/9 per term.
 const FAR: f64 = 3.0;
@@ -34,14 +34,10 @@ pub(crate) fn end_field(a: f64, rho: f64, z: f64) -> (f64, f64) {
         return (0.0, 0.0);
     }
     let gamma = diff / sum;
-    let radial = a / a3 * radial_integral(kc, 4.0 * a * rho / a3_sq);
-    // On the cylinder itself the integral jumps by its end value; the mean of both sides is K.
-    let axial = if gamma == 0.0 {
-        cel(kc, 1.0, 1.0, 1.0)
-    } else {
-        cel(kc, gamma * gamma, 1.0, gamma)
-    };
-    (radial, a / sum * z / a3 * axial)
+    let j = joint_radial(kc, 4.0 * a * rho / a3_sq, gamma * gamma);
+    // The axial integral, cel(kc, gamma^2, 1, gamma). On the cylinder itself (gamma 0) it jumps; K is the mean of both sides.
+    let axial = j.k + gamma * (1.0 - gamma) * j.third;
+    (a / a3 * j.second, a / sum * z / a3 * axial)
 }
 
 /// Multipole series. The potential on the axis is a generating function of Gegenbauer polynomials in the half diagonal `b`.

@@ -34,7 +34,7 @@ impl Wrench {
 
 /// Relative accuracy asked of the adaptive sum.
 const EFFORT: Effort = Effort {
-    relative: 3e-6,
+    relative: 2e-5,
     max_panels: 400,
 };
 
@@ -45,7 +45,7 @@ const PARALLEL: f64 = 1e-12;
 const BEST: f64 = 3e-10;
 
 /// Beyond this relative error the rim integral, which cancels far away, gives way to the sum over walls.
-const RIM_ERROR: f64 = 1e-6;
+const RIM_ERROR: f64 = 2e-5;
 
 /// Force and torque that `first` exerts on `second`, which stands at `pose` in the frame of `first`.
 ///
