@@ -23,6 +23,8 @@ pub struct JointAccount {
     pub let_go: Option<LetGoCase>,
     /// Pull that the hand must overcome, strong end, straight off, N.
     pub hand_n: f64,
+    /// Whether that is within what the plan calls comfortable.
+    pub hand_ok: bool,
 }
 
 /// How a joint is held.
@@ -155,6 +157,7 @@ fn account(
         holds: Vec::new(),
         let_go: None,
         hand_n: 0.0,
+        hand_ok: true,
     };
     if matches!(held, Held::Glued | Held::Loose) {
         return out;
@@ -167,6 +170,7 @@ fn account(
         .iter()
         .map(|p| p.force_n)
         .sum();
+    out.hand_ok = out.hand_n <= scene.board.plan.settings.hand_limit_n;
     out.holds = holds(scene, joint, fillings, poles);
     out.let_go = let_go(scene, joint, fillings, poles);
     out

@@ -154,6 +154,8 @@ pub struct JointReport {
     pub let_go: Option<LetGoReport>,
     /// Pull that the hand must overcome, N.
     pub hand_n: f64,
+    /// Whether that is within what the plan calls comfortable.
+    pub hand_ok: bool,
 }
 
 /// Two pieces that meet.
@@ -468,6 +470,7 @@ impl Names<'_> {
                 },
             ),
             hand_n: answer.account.hand_n,
+            hand_ok: answer.account.hand_ok,
         }
     }
 
