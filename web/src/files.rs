@@ -21,7 +21,11 @@ pub fn demo() -> Result<Plan, String> {
 /// A file name that every system takes, from a title.
 pub fn file_name(title: &str) -> String {
     let bad = |c: char| c.is_control() || "\\/:*?\"<>|".contains(c);
-    let name: String = title.chars().map(|c| if bad(c) { '-' } else { c }).take(80).collect();
+    let name: String = title
+        .chars()
+        .map(|c| if bad(c) { '-' } else { c })
+        .take(80)
+        .collect();
     let name = match name.trim_matches(|c: char| c == '.' || c.is_whitespace()) {
         "" => "plan",
         name => name,
@@ -43,7 +47,8 @@ pub fn save_plan(plan: &Plan) -> Result<(), String> {
 /// # Errors
 /// When the page cannot make a link.
 pub fn save_text(name: &str, text: &str, media_type: &str) -> Result<(), String> {
-    let failed = |_| "The browser did not take the file. Try again, or use another browser.".to_owned();
+    let failed =
+        |_| "The browser did not take the file. Try again, or use another browser.".to_owned();
     let url = ObjectUrl::from(Blob::new_with_options(text, Some(media_type)));
     let link = document().create_element("a").map_err(failed)?;
     link.set_attribute("href", &url).map_err(failed)?;
@@ -67,7 +72,11 @@ pub fn open_file(store: Store, file: File) {
         }
         match gloo::file::futures::read_as_bytes(&file).await {
             Ok(bytes) => take_bytes(&store, &name, &bytes),
-            Err(error) => refuse(&store, &name, &format!("It could not be read: {error}. Pick it again.")),
+            Err(error) => refuse(
+                &store,
+                &name,
+                &format!("It could not be read: {error}. Pick it again."),
+            ),
         }
     });
 }
@@ -88,7 +97,9 @@ fn take_bytes(store: &Store, name: &str, bytes: &[u8]) {
 }
 
 fn refuse(store: &Store, name: &str, said: &str) {
-    store.send(Action::Tell(Notice::refused(format!("{name} was not opened. {said}"))));
+    store.send(Action::Tell(Notice::refused(format!(
+        "{name} was not opened. {said}"
+    ))));
 }
 
 #[cfg(test)]

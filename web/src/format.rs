@@ -52,16 +52,29 @@ pub fn parse(text: &str, unit: &str) -> Result<f64, String> {
     match fraction(digits).map(|v| v * factor) {
         Some(v) if v.is_finite() => Ok(v),
         _ if typed.is_empty() => Err("Type a number.".to_owned()),
-        _ => Err(format!("\u{201c}{typed}\u{201d} is not a number. Type one such as 2.5{}.", in_unit(unit))),
+        _ => Err(format!(
+            "\u{201c}{typed}\u{201d} is not a number. Type one such as 2.5{}.",
+            in_unit(unit)
+        )),
     }
 }
 
 fn in_unit(unit: &str) -> String {
-    if unit.is_empty() { String::new() } else { format!("\u{a0}{unit}") }
+    if unit.is_empty() {
+        String::new()
+    } else {
+        format!("\u{a0}{unit}")
+    }
 }
 
 fn without_unit<'a>(text: &'a str, unit: &str) -> (&'a str, f64) {
-    let lengths: [(&str, f64); 5] = [("mm", 1.0), ("cm", 10.0), ("in", 25.4), ("\"", 25.4), ("\u{2033}", 25.4)];
+    let lengths: [(&str, f64); 5] = [
+        ("mm", 1.0),
+        ("cm", 10.0),
+        ("in", 25.4),
+        ("\"", 25.4),
+        ("\u{2033}", 25.4),
+    ];
     let own = [(unit, 1.0)];
     let known: &[(&str, f64)] = if unit == "mm" { &lengths } else { &own };
     known
@@ -95,7 +108,13 @@ mod tests {
 
     #[test]
     fn typed_numbers_are_read_with_comma_and_unit() {
-        for (text, mm) in [("2.5", 2.5), ("2,5 mm", 2.5), (" 1 cm", 10.0), ("-3", -3.0), ("\u{2212}3", -3.0)] {
+        for (text, mm) in [
+            ("2.5", 2.5),
+            ("2,5 mm", 2.5),
+            (" 1 cm", 10.0),
+            ("-3", -3.0),
+            ("\u{2212}3", -3.0),
+        ] {
             assert_eq!(parse(text, "mm"), Ok(mm), "{text}");
         }
         assert_eq!(parse("12 g", "g"), Ok(12.0));
@@ -105,7 +124,12 @@ mod tests {
     /// One inch is 25.4 mm exactly (international yard and pound agreement of 1959).
     #[test]
     fn inches_are_read() {
-        for (text, mm) in [("1 in", 25.4), ("1/8\"", 3.175), ("1 1/2 in", 38.1), ("0.125in", 3.175)] {
+        for (text, mm) in [
+            ("1 in", 25.4),
+            ("1/8\"", 3.175),
+            ("1 1/2 in", 38.1),
+            ("0.125in", 3.175),
+        ] {
             assert!((parse(text, "mm").unwrap() - mm).abs() < 1e-12, "{text}");
         }
     }

@@ -1,21 +1,35 @@
-//! The browser app.
+//! The browser app of Lodewright: entry on the left hand, answers on the right, everything computed by the core.
+//!
+//! `README.md` beside this crate says what lives in which folder.
 
-use yew::prelude::*;
+pub mod app;
+pub mod components;
+pub mod files;
+pub mod format;
+pub mod layout;
+pub mod pages;
+pub mod routes;
+pub mod shared;
+pub mod storage;
+pub mod store;
+
+use wasm_bindgen::prelude::wasm_bindgen;
+
+#[wasm_bindgen]
+extern "C" {
+    /// The shell's own note, which works without the app.
+    #[wasm_bindgen(js_name = lodewrightCrashed, catch)]
+    fn crashed(detail: &str) -> Result<(), wasm_bindgen::JsValue>;
+}
 
 /// Mounts the app into the page's `#app` element.
 pub fn run() {
+    // After a panic nothing in the app can be trusted: the shell takes over. Plans are already stored.
+    yew::set_custom_panic_hook(Box::new(|info| {
+        let _ = crashed(&info.to_string());
+    }));
     if let Some(place) = gloo::utils::document().get_element_by_id("app") {
         place.set_inner_html("");
-        yew::Renderer::<App>::with_root(place).render();
-    }
-}
-
-#[component]
-fn App() -> Html {
-    html! {
-        <main>
-            <h1>{ "Lodewright" }</h1>
-            <p>{ "The planner is being built." }</p>
-        </main>
+        yew::Renderer::<app::App>::with_root(place).render();
     }
 }

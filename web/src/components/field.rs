@@ -30,7 +30,11 @@ pub struct FieldFrameProps {
 /// Label above, control, hint and error below.
 #[component]
 pub fn FieldFrame(props: &FieldFrameProps) -> Html {
-    let label = if props.bare { "visually-hidden" } else { "field-label" };
+    let label = if props.bare {
+        "visually-hidden"
+    } else {
+        "field-label"
+    };
     html! {
         <div class="field">
             <label class={label} for={&props.id}>{ &props.label }</label>

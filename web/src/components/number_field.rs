@@ -57,7 +57,9 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
     let onkeydown = on_key(&draft, &error, &commit);
     let onchange = commit.reform(|_: Event| ());
     let onblur = commit.reform(|_: FocusEvent| ());
-    let shown = (*draft).clone().unwrap_or_else(|| props.value.map(format::number).unwrap_or_default());
+    let shown = (*draft)
+        .clone()
+        .unwrap_or_else(|| props.value.map(format::number).unwrap_or_default());
     html! {
         <FieldFrame id={&props.id} label={&props.label} hint={&props.hint} error={(*error).clone()} bare={props.bare}>
             <div class={classes!("number", props.step.map(|_| "has-steps"))}>
@@ -77,7 +79,10 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
 }
 
 /// Ends a draft when its value was taken; keeps it beside the reason when not.
-fn settle(draft: &UseStateHandle<Option<String>>, error: &UseStateHandle<Option<AttrValue>>) -> Callback<Outcome> {
+fn settle(
+    draft: &UseStateHandle<Option<String>>,
+    error: &UseStateHandle<Option<AttrValue>>,
+) -> Callback<Outcome> {
     let (draft, error) = (draft.clone(), error.clone());
     Callback::from(move |outcome: Outcome| match outcome {
         Ok(()) => {
@@ -88,7 +93,11 @@ fn settle(draft: &UseStateHandle<Option<String>>, error: &UseStateHandle<Option<
     })
 }
 
-fn commit(props: &NumberFieldProps, draft: &UseStateHandle<Option<String>>, settle: &Callback<Outcome>) -> Callback<()> {
+fn commit(
+    props: &NumberFieldProps,
+    draft: &UseStateHandle<Option<String>>,
+    settle: &Callback<Outcome>,
+) -> Callback<()> {
     let (draft, settle) = (draft.clone(), settle.clone());
     let (on_commit, on_clear) = (props.on_commit.clone(), props.on_clear.clone());
     let (unit, whole) = (props.unit.clone(), props.whole);
@@ -136,7 +145,11 @@ fn step_button(props: &NumberFieldProps, sign: f64, settle: &Callback<Outcome>) 
         let next = value.unwrap_or(0.0) + sign * step;
         settle.emit(on_commit.emit(if whole { next.max(0.0) } else { next }));
     });
-    let (word, mark) = if sign < 0.0 { ("less", "\u{2212}") } else { ("more", "+") };
+    let (word, mark) = if sign < 0.0 {
+        ("less", "\u{2212}")
+    } else {
+        ("more", "+")
+    };
     html! {
         <button type="button" class="step" aria-label={format!("{}: {word}", props.label)} {onclick}>{ mark }</button>
     }

@@ -14,7 +14,8 @@ pub struct PoleMarkProps {
 }
 
 /// Chords of a disc of radius 14 about (16, 16) along one diagonal, 4.6 apart.
-const STRIPES: &str = "M3.5 22.3 22.3 3.5M6.1 25.9 25.9 6.1M9.7 28.5 28.5 9.7M2.6 16.7 16.7 2.6M15.3 29.4 29.4 15.3";
+const STRIPES: &str =
+    "M3.5 22.3 22.3 3.5M6.1 25.9 25.9 6.1M9.7 28.5 28.5 9.7M2.6 16.7 16.7 2.6M15.3 29.4 29.4 15.3";
 
 /// See the module.
 #[component]

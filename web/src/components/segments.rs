@@ -29,7 +29,12 @@ pub fn Segments(props: &SegmentsProps) -> Html {
     let error = use_state_eq(|| None::<AttrValue>);
     let again = use_force_update();
     let segment = |c: &Choice| {
-        let (error, on_commit, key, again) = (error.clone(), props.on_commit.clone(), c.key.clone(), again.clone());
+        let (error, on_commit, key, again) = (
+            error.clone(),
+            props.on_commit.clone(),
+            c.key.clone(),
+            again.clone(),
+        );
         let onchange = Callback::from(move |_: Event| {
             error.set(on_commit.emit(key.clone()).err());
             again.force_update();

@@ -57,7 +57,8 @@ pub fn TextField(props: &TextFieldProps) -> Html {
         })
     };
     let onkeydown = {
-        let (draft, error, commit, lines) = (draft.clone(), error.clone(), commit.clone(), props.lines);
+        let (draft, error, commit, lines) =
+            (draft.clone(), error.clone(), commit.clone(), props.lines);
         Callback::from(move |e: KeyboardEvent| match e.key().as_str() {
             "Enter" if !lines => commit.emit(()),
             "Escape" => {
@@ -68,7 +69,9 @@ pub fn TextField(props: &TextFieldProps) -> Html {
         })
     };
     let onblur = commit.reform(|_: FocusEvent| ());
-    let shown = (*draft).clone().map_or_else(|| props.value.clone(), AttrValue::from);
+    let shown = (*draft)
+        .clone()
+        .map_or_else(|| props.value.clone(), AttrValue::from);
     let invalid = error.is_some().then_some("true");
     let drafted = draft.is_some().then_some("");
     html! {
@@ -87,5 +90,8 @@ pub fn TextField(props: &TextFieldProps) -> Html {
 
 fn typed(e: &InputEvent) -> Option<String> {
     let line = e.target_dyn_into::<HtmlInputElement>().map(|i| i.value());
-    line.or_else(|| e.target_dyn_into::<HtmlTextAreaElement>().map(|t| t.value()))
+    line.or_else(|| {
+        e.target_dyn_into::<HtmlTextAreaElement>()
+            .map(|t| t.value())
+    })
 }

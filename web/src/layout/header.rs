@@ -44,8 +44,17 @@ pub fn Header(props: &HeaderProps) -> Html {
     }
 }
 
-fn step(test: &'static str, word: &str, shape: Shape, what: Option<&str>, onclick: Callback<MouseEvent>) -> Html {
-    let label = what.map_or_else(|| format!("Nothing to {}", word.to_lowercase()), |w| format!("{word}: {w}"));
+fn step(
+    test: &'static str,
+    word: &str,
+    shape: Shape,
+    what: Option<&str>,
+    onclick: Callback<MouseEvent>,
+) -> Html {
+    let label = what.map_or_else(
+        || format!("Nothing to {}", word.to_lowercase()),
+        |w| format!("{word}: {w}"),
+    );
     html! {
         <button type="button" class="top-step" data-test={test} disabled={what.is_none()} title={label.clone()} aria-label={label} {onclick}>
             <Icon {shape} />
@@ -62,7 +71,10 @@ fn SaveWords() -> Html {
     let (class, words) = match &state {
         SaveState::Idle => ("", AttrValue::from("Stored in this browser")),
         SaveState::Pending => ("", AttrValue::from("Storing\u{2026}")),
-        SaveState::Kept(at_ms) => ("", AttrValue::from(format!("Stored in this browser at {}", clock(*at_ms)))),
+        SaveState::Kept(at_ms) => (
+            "",
+            AttrValue::from(format!("Stored in this browser at {}", clock(*at_ms))),
+        ),
         SaveState::Failed(said) => ("is-failed", AttrValue::from(format!("Not stored. {said}"))),
     };
     let role = matches!(state, SaveState::Failed(_)).then_some("alert");

@@ -14,15 +14,16 @@ pub fn Hotkeys() -> Html {
     let store = use_store();
     use_effect_with((), move |()| {
         let options = EventListenerOptions::enable_prevent_default();
-        let listener = EventListener::new_with_options(&window(), "keydown", options, move |event| {
-            let Some(key) = event.dyn_ref::<KeyboardEvent>() else {
-                return;
-            };
-            if let Some(action) = wanted(key).filter(|_| !is_drafting(event)) {
-                event.prevent_default();
-                store.send(action);
-            }
-        });
+        let listener =
+            EventListener::new_with_options(&window(), "keydown", options, move |event| {
+                let Some(key) = event.dyn_ref::<KeyboardEvent>() else {
+                    return;
+                };
+                if let Some(action) = wanted(key).filter(|_| !is_drafting(event)) {
+                    event.prevent_default();
+                    store.send(action);
+                }
+            });
         move || drop(listener)
     });
     Html::default()
@@ -41,6 +42,8 @@ fn wanted(e: &KeyboardEvent) -> Option<Action> {
 
 /// Whether a text is being typed that is not committed yet: then the browser's own undo is wanted.
 fn is_drafting(event: &Event) -> bool {
-    let target = event.target().and_then(|t| t.dyn_into::<HtmlElement>().ok());
+    let target = event
+        .target()
+        .and_then(|t| t.dyn_into::<HtmlElement>().ok());
     target.is_some_and(|t| t.has_attribute("data-draft"))
 }

@@ -16,14 +16,22 @@ pub fn Notices() -> Html {
     let notice = use_notice();
     {
         let store = store.clone();
-        let passing = notice.as_ref().filter(|n| n.kind == NoticeKind::Told && n.offer.is_none());
+        let passing = notice
+            .as_ref()
+            .filter(|n| n.kind == NoticeKind::Told && n.offer.is_none());
         use_effect_with(passing.map(|n| n.number), move |number| {
-            let timer = number.map(|n| Timeout::new(STAYS_MS, move || store.send(Action::Dismiss(n))));
+            let timer =
+                number.map(|n| Timeout::new(STAYS_MS, move || store.send(Action::Dismiss(n))));
             move || drop(timer)
         });
     }
     // Both regions stay on the page, so that screen readers speak what comes into them.
-    let of = |kind| notice.as_ref().filter(|n| n.kind == kind).map(|n| body(n, &store));
+    let of = |kind| {
+        notice
+            .as_ref()
+            .filter(|n| n.kind == kind)
+            .map(|n| body(n, &store))
+    };
     html! {
         <div class="notices">
             <div role="status">{ of(NoticeKind::Told) }</div>

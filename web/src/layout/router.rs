@@ -37,7 +37,10 @@ pub fn Router(props: &RouterProps) -> Html {
     let open = use_plan().map(|p| p.key);
     use_effect_with(open, |open| {
         // A plan that has just joined the shelf is shown; going to the page of all plans does not close what is open.
-        if let Some(key) = open.as_ref().filter(|key| here().plan.as_ref() != Some(key)) {
+        if let Some(key) = open
+            .as_ref()
+            .filter(|key| here().plan.as_ref() != Some(key))
+        {
             if here().page == Page::Plans {
                 go(&Route::of(Page::Grid, key));
             }

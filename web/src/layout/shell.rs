@@ -19,9 +19,15 @@ pub fn Shell() -> Html {
     let route = use_route();
     let open = use_plan();
     let main = use_node_ref();
-    let title = open.as_ref().filter(|_| route.plan.is_some()).map(|o| o.plan.title.clone());
+    let title = open
+        .as_ref()
+        .filter(|_| route.plan.is_some())
+        .map(|o| o.plan.title.clone());
     use_effect_with((route.page, title), |(page, title)| {
-        let plan = title.as_ref().map(|t| format!(" \u{2013} {t}")).unwrap_or_default();
+        let plan = title
+            .as_ref()
+            .map(|t| format!(" \u{2013} {t}"))
+            .unwrap_or_default();
         document().set_title(&format!("{}{plan} \u{2013} Lodewright", page.title()));
     });
     let first = use_mut_ref(|| true);
@@ -61,7 +67,8 @@ fn focus_start(main: &NodeRef) {
 fn SkipLink() -> Html {
     let onclick = Callback::from(|_: MouseEvent| {
         let main = document().get_element_by_id("main");
-        if let Some(main) = main.and_then(|m| wasm_bindgen::JsCast::dyn_into::<HtmlElement>(m).ok()) {
+        if let Some(main) = main.and_then(|m| wasm_bindgen::JsCast::dyn_into::<HtmlElement>(m).ok())
+        {
             let _ = main.focus();
         }
     });

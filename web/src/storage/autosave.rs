@@ -39,7 +39,9 @@ pub fn Autosave() -> Html {
     {
         let (desk, store) = (Rc::clone(&desk), store.clone());
         use_effect_with(shelf, move |shelf| {
-            let idle = desk.try_borrow().is_ok_and(|d| d.timer.is_none() && !d.keeper.is_done(shelf));
+            let idle = desk
+                .try_borrow()
+                .is_ok_and(|d| d.timer.is_none() && !d.keeper.is_done(shelf));
             if idle {
                 let later = Rc::clone(&desk);
                 let timer = Timeout::new(WAIT_MS, move || keep(&later, &store));
@@ -66,7 +68,9 @@ fn keep(desk: &RefCell<Desk>, store: &Store) {
         return;
     }
     let now_ms = js_sys::Date::now();
-    let kept = desk.keeper.keep(&mut BrowserStorage::open(), &shelf, now_ms);
+    let kept = desk
+        .keeper
+        .keep(&mut BrowserStorage::open(), &shelf, now_ms);
     // The store tells its listeners, of whom this desk is one: let go of it first.
     drop(desk);
     match kept {

@@ -17,7 +17,8 @@ impl BrowserStorage {
 }
 
 const CLOSED: &str = "This browser lets the page store nothing (private window or settings). Save the plan as a file.";
-const FULL: &str = "The browser's storage for this page is full. Save plans as files, then delete some here.";
+const FULL: &str =
+    "The browser's storage for this page is full. Save plans as files, then delete some here.";
 
 impl KeyValue for BrowserStorage {
     fn keys(&self) -> Vec<String> {
@@ -51,7 +52,9 @@ fn reason(error: &JsValue) -> String {
     let Some(error) = error.dyn_ref::<DomException>() else {
         return CLOSED.to_owned();
     };
-    let full = matches!(error.name().as_str(), "QuotaExceededError" | "NS_ERROR_DOM_QUOTA_REACHED")
-        || matches!(error.code(), 22 | 1014);
+    let full = matches!(
+        error.name().as_str(),
+        "QuotaExceededError" | "NS_ERROR_DOM_QUOTA_REACHED"
+    ) || matches!(error.code(), 22 | 1014);
     if full { FULL } else { CLOSED }.to_owned()
 }

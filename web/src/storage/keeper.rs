@@ -23,7 +23,11 @@ pub fn load(place: &dyn KeyValue) -> Shelf {
             Some(entry)
         })
         .collect();
-    shelf.sort_by(|a, b| b.changed_ms.total_cmp(&a.changed_ms).then_with(|| a.key.cmp(&b.key)));
+    shelf.sort_by(|a, b| {
+        b.changed_ms
+            .total_cmp(&a.changed_ms)
+            .then_with(|| a.key.cmp(&b.key))
+    });
     shelf
 }
 
@@ -82,7 +86,12 @@ impl Keeper {
     ///
     /// # Errors
     /// The first failure, in words; what was not written is tried again the next time.
-    pub fn keep(&mut self, place: &mut dyn KeyValue, shelf: &Shelf, now_ms: f64) -> Result<Vec<PlanKey>, String> {
+    pub fn keep(
+        &mut self,
+        place: &mut dyn KeyValue,
+        shelf: &Shelf,
+        now_ms: f64,
+    ) -> Result<Vec<PlanKey>, String> {
         // What is gone first: it may make the room that the rest needs.
         for key in self.gone(shelf) {
             place.remove(&key_of(&key));
@@ -99,7 +108,16 @@ impl Keeper {
         }
         let times: BTreeMap<&str, f64> = shelf
             .iter()
-            .map(|e| (e.key.as_str(), if done.contains(&e.key) { now_ms } else { e.changed_ms }))
+            .map(|e| {
+                (
+                    e.key.as_str(),
+                    if done.contains(&e.key) {
+                        now_ms
+                    } else {
+                        e.changed_ms
+                    },
+                )
+            })
             .collect();
         let text = serde_json::to_string(&times).map_err(|e| e.to_string())?;
         place.set(INDEX, &text)?;
@@ -214,7 +232,9 @@ mod tests {
     #[test]
     fn a_broken_index_costs_the_times_alone() {
         let mut place = Place::new();
-        Keeper::default().keep(&mut place, &shelf(&["A"]), 5.0).unwrap();
+        Keeper::default()
+            .keep(&mut place, &shelf(&["A"]), 5.0)
+            .unwrap();
         place.insert(INDEX.to_owned(), "[".to_owned());
         assert_eq!(load(&place)[0].title(), "A");
     }

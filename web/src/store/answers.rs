@@ -69,7 +69,9 @@ impl Question {
 
     fn last_of(&self, key: &PlanKey) -> Option<Derived> {
         let last = self.last.borrow();
-        last.as_ref().filter(|(of, _)| of == key).map(|(_, good)| good.clone())
+        last.as_ref()
+            .filter(|(of, _)| of == key)
+            .map(|(_, good)| good.clone())
     }
 }
 
@@ -98,7 +100,9 @@ pub fn AnswersProvider(props: &AnswersProviderProps) -> Html {
 /// The answers to the open plan; nothing where no plan is open.
 #[hook]
 pub fn use_answers() -> Answered {
-    use_context::<Shared<Question>>().map(|q| q.answer()).unwrap_or_default()
+    use_context::<Shared<Question>>()
+        .map(|q| q.answer())
+        .unwrap_or_default()
 }
 
 #[cfg(test)]
@@ -138,7 +142,12 @@ mod tests {
     #[test]
     fn another_plan_does_not_inherit_them() {
         let last = Last::default();
-        assert!(question(&last, "a", Plan::empty("a")).answer().good.is_some());
+        assert!(
+            question(&last, "a", Plan::empty("a"))
+                .answer()
+                .good
+                .is_some()
+        );
         assert!(question(&last, "b", broken()).answer().good.is_none());
     }
 

@@ -54,7 +54,10 @@ impl Store {
     }
 
     /// A commit callback that changes the open plan by an edit made from the plan as it is at that moment.
-    pub fn edited<V: 'static>(&self, edit: impl Fn(&Plan, V) -> Option<Edit> + 'static) -> Edited<V> {
+    pub fn edited<V: 'static>(
+        &self,
+        edit: impl Fn(&Plan, V) -> Option<Edit> + 'static,
+    ) -> Edited<V> {
         let store = self.clone();
         Callback::from(move |value| {
             let made = store.read(|s| s.track().and_then(|t| edit(&t.plan, value)));
@@ -63,7 +66,11 @@ impl Store {
     }
 
     /// A commit callback that changes one part.
-    pub fn part<V: 'static>(&self, id: &PartId, change: impl Fn(&mut Part, V) + 'static) -> Edited<V> {
+    pub fn part<V: 'static>(
+        &self,
+        id: &PartId,
+        change: impl Fn(&mut Part, V) + 'static,
+    ) -> Edited<V> {
         let id = id.clone();
         self.edited(move |plan, value| {
             let mut part = plan.part(&id)?.clone();
@@ -73,7 +80,11 @@ impl Store {
     }
 
     /// A commit callback that changes one socket.
-    pub fn socket<V: 'static>(&self, id: &SocketId, change: impl Fn(&mut Socket, V) + 'static) -> Edited<V> {
+    pub fn socket<V: 'static>(
+        &self,
+        id: &SocketId,
+        change: impl Fn(&mut Socket, V) + 'static,
+    ) -> Edited<V> {
         let id = id.clone();
         self.edited(move |plan, value| {
             let mut socket = plan.socket(&id)?.clone();
@@ -147,7 +158,10 @@ pub fn StoreProvider(props: &StoreProviderProps) -> Html {
 /// # Panics
 /// Outside [`StoreProvider`], which is a fault of the program: the app puts it around everything.
 #[hook]
-#[expect(clippy::expect_used, reason = "a component outside the provider is a fault of the program")]
+#[expect(
+    clippy::expect_used,
+    reason = "a component outside the provider is a fault of the program"
+)]
 pub fn use_store() -> Store {
     use_context::<Store>().expect("StoreProvider surrounds the app")
 }

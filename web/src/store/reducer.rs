@@ -142,8 +142,12 @@ impl AppState {
         }
         let next = track.stepped("the change in another window", (*theirs.plan).clone());
         Some(
-            self.with_track(&entry.key, next)
-                .telling(Notice::told("This plan was changed in another window. Undo brings back what was here.").offering(Offer::Undo)),
+            self.with_track(&entry.key, next).telling(
+                Notice::told(
+                    "This plan was changed in another window. Undo brings back what was here.",
+                )
+                .offering(Offer::Undo),
+            ),
         )
     }
 

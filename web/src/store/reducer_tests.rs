@@ -44,7 +44,10 @@ fn undo_and_redo_walk_the_same_plans() {
 
 #[test]
 fn an_edit_after_undo_forgets_what_lay_ahead() {
-    let state = run(one_plan(), [add_part("Plough"), Action::Undo, add_part("Lamp")]);
+    let state = run(
+        one_plan(),
+        [add_part("Plough"), Action::Undo, add_part("Lamp")],
+    );
     assert_eq!(state.track().unwrap().history.redo_label(), None);
     assert_eq!(parts(&run(state, [Action::Undo])), ["Base"]);
 }
@@ -61,7 +64,10 @@ fn the_history_keeps_its_number_of_steps() {
 #[test]
 fn a_refused_edit_changes_nothing_and_says_why() {
     let before = one_plan();
-    let state = run(before.clone(), [Action::Edit(Edit::DropPart("base".into()))]);
+    let state = run(
+        before.clone(),
+        [Action::Edit(Edit::DropPart("base".into()))],
+    );
     assert_eq!(parts(&state), parts(&before));
     assert!(state.track().unwrap().history.is_empty());
     let notice = state.notice.unwrap();
@@ -91,10 +97,16 @@ fn an_edit_that_changes_nothing_is_no_step_and_no_render() {
 #[test]
 fn deleting_offers_the_plan_back_with_its_history() {
     let key = AttrValue::from("railcar");
-    let gone = run(one_plan(), [add_part("Plough"), Action::Delete(key.clone())]);
+    let gone = run(
+        one_plan(),
+        [add_part("Plough"), Action::Delete(key.clone())],
+    );
     assert!(gone.shelf.is_empty() && gone.open.is_none());
     assert_eq!(gone.notice.as_ref().unwrap().offer, Some(Offer::Undelete));
-    let back = run(gone, [Action::Undelete, Action::Open(Some(key)), Action::Undo]);
+    let back = run(
+        gone,
+        [Action::Undelete, Action::Open(Some(key)), Action::Undo],
+    );
     assert_eq!(parts(&back), ["Base"]);
 }
 
@@ -138,23 +150,48 @@ fn a_change_in_another_window_can_be_undone() {
     let state = run(one_plan(), [Action::Foreign(Box::new(entry.clone()))]);
     assert_eq!(state.track().unwrap().plan.note, "from the other window");
     let state = Rc::new(state);
-    assert!(Rc::ptr_eq(&state, &Rc::clone(&state).reduce(Action::Foreign(Box::new(entry)))));
-    assert_eq!(run((*state).clone(), [Action::Undo]).track().unwrap().plan.note, "");
+    assert!(Rc::ptr_eq(
+        &state,
+        &Rc::clone(&state).reduce(Action::Foreign(Box::new(entry)))
+    ));
+    assert_eq!(
+        run((*state).clone(), [Action::Undo])
+            .track()
+            .unwrap()
+            .plan
+            .note,
+        ""
+    );
 }
 
 #[test]
 fn only_the_notice_that_was_read_goes() {
-    let state = run(one_plan(), [Action::Tell(Notice::told("a")), Action::Tell(Notice::told("b"))]);
+    let state = run(
+        one_plan(),
+        [
+            Action::Tell(Notice::told("a")),
+            Action::Tell(Notice::told("b")),
+        ],
+    );
     let number = state.notice.as_ref().unwrap().number;
-    assert!(run(state.clone(), [Action::Dismiss(number - 1)]).notice.is_some());
+    assert!(
+        run(state.clone(), [Action::Dismiss(number - 1)])
+            .notice
+            .is_some()
+    );
     assert!(run(state, [Action::Dismiss(number)]).notice.is_none());
 }
 
 #[test]
 fn refusals_beside_a_field_leave_the_path_out() {
     assert_eq!(
-        beside_the_field("sockets[nose].spin_deg: is 400 but must be a number from -360 to 360. Correct the number."),
+        beside_the_field(
+            "sockets[nose].spin_deg: is 400 but must be a number from -360 to 360. Correct the number."
+        ),
         "This is 400 but must be a number from -360 to 360. Correct the number."
     );
-    assert_eq!(beside_the_field("A name is needed. Type one."), "A name is needed. Type one.");
+    assert_eq!(
+        beside_the_field("A name is needed. Type one."),
+        "A name is needed. Type one."
+    );
 }

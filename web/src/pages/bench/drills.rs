@@ -1,0 +1,121 @@
+//! The drill list in words, holes together that take the same bit. No web types.
+
+use lodewright_planner::bench::DrillLine;
+use lodewright_planner::kit::Plan;
+use lodewright_planner::{Answers, FaceWords, from_words, hole_words, list_mm, mm};
+
+/// Holes of one bit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DrillGroup {
+    /// `5.1 mm bit`.
+    pub bit: String,
+    /// `pilots 1, 2.5 and 4 mm`; empty where none are needed.
+    pub pilots: String,
+    /// How far its point goes beyond the full diameter: `1.53 mm`.
+    pub point: String,
+    /// Whether the bit is at the desk.
+    pub in_hand: bool,
+    /// The holes.
+    pub rows: Vec<DrillRow>,
+}
+
+/// One hole.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DrillRow {
+    /// The part.
+    pub part: String,
+    /// Where in it.
+    pub place: String,
+    /// `2.1 mm`, or `through`.
+    pub depth: String,
+    /// `0.6 mm`; empty where the hole is open to the mating plane.
+    pub wall: String,
+    /// From where.
+    pub from: &'static str,
+    /// `x 3, y −2`; both ends for a hole that goes through, mm.
+    pub at: String,
+    /// `±0.5 mm`.
+    pub within: String,
+}
+
+/// The list, by bit.
+pub fn drill_groups(plan: &Plan, answers: &Answers) -> Vec<DrillGroup> {
+    let mut groups: Vec<(f64, DrillGroup)> = Vec::new();
+    for line in &answers.drills {
+        let row = row(plan, answers, line);
+        match groups.last_mut() {
+            Some((bit_mm, group)) if *bit_mm == line.bit_mm => group.rows.push(row),
+            _ => groups.push((line.bit_mm, group(line, row))),
+        }
+    }
+    groups.into_iter().map(|(_, group)| group).collect()
+}
+
+fn group(line: &DrillLine, row: DrillRow) -> DrillGroup {
+    let pilots = match line.pilots_mm.as_slice() {
+        [] => String::new(),
+        list => format!("pilots {} mm", list_mm(list)),
+    };
+    DrillGroup {
+        bit: format!("{} mm bit", mm(line.bit_mm)),
+        pilots,
+        point: format!("{} mm", mm(line.point_mm)),
+        in_hand: line.bit_in_hand,
+        rows: vec![row],
+    }
+}
+
+fn row(plan: &Plan, answers: &Answers, line: &DrillLine) -> DrillRow {
+    let hole = hole_words(plan, answers, line.hole);
+    let through = hole.faces.len() > 1;
+    let wall = if line.wall_left_mm > 0.0 {
+        format!("{} mm", mm(line.wall_left_mm))
+    } else {
+        String::new()
+    };
+    let at: Vec<String> = hole.faces.iter().map(at_words).collect();
+    DrillRow {
+        place: hole.place().to_owned(),
+        part: hole.part,
+        depth: if through { "through".to_owned() } else { format!("{} mm", mm(line.depth_mm)) },
+        wall,
+        from: from_words(line.from),
+        at: at.join("; far side "),
+        within: format!("\u{b1}{} mm", mm(line.place_within_mm)),
+    }
+}
+
+/// Coordinates with a true minus sign.
+pub fn at_words(face: &FaceWords) -> String {
+    let [x, y] = face.at_mm.map(|v| mm(v).replace('-', "\u{2212}"));
+    format!("x\u{a0}{x}, y\u{a0}{y}")
+}
+
+/// How to read the coordinates.
+pub const AXES: &str = "x and y in mm from the middle of the socket, seen from outside onto it: on upright faces y points up, on level faces x points to the front. For a mounting face they are seen through the part onto the socket, so mirror x when you look at the face itself.";
+
+#[cfg(test)]
+mod tests {
+    use lodewright_planner::derive;
+    use lodewright_planner::kit::Edit;
+
+    use super::*;
+
+    #[test]
+    fn every_hole_is_listed_once_under_its_bit() {
+        let grid = "\tWinter\tSummer\nNose\tPlough\tHook".to_owned();
+        let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
+        plan.sockets[0].sites[0].at_mm = [3.0, -2.0];
+        plan.sockets[0].sites[0].wall_mm = 0.6;
+        let answers = derive(&plan).unwrap();
+        let groups = drill_groups(&plan, &answers);
+        let rows: Vec<&DrillRow> = groups.iter().flat_map(|g| &g.rows).collect();
+        assert_eq!(rows.len(), answers.drills.len());
+        let base = rows.iter().find(|r| r.part == "Base").unwrap();
+        assert_eq!((base.at.as_str(), base.wall.as_str()), ("x\u{a0}3, y\u{a0}\u{2212}2", "0.6 mm"));
+        assert_eq!(base.from, "from inside, towards the mating face");
+        for pair in groups.windows(2) {
+            assert_ne!(pair[0].bit, pair[1].bit);
+        }
+    }
+}

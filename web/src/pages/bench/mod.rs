@@ -1,0 +1,109 @@
+//! The work at the bench: the next step large, all steps below, holes by bit, times and cautions.
+
+mod drill_table;
+pub mod drills;
+mod list;
+pub mod marks;
+mod next;
+pub mod progress;
+pub mod questions;
+mod sketch;
+mod totals;
+pub mod view;
+
+use lodewright_planner::{FIRST_OF_ALL, cautions};
+use yew::prelude::*;
+
+use super::PlanPageProps;
+use crate::components::{Disclosure, Live};
+use crate::routes::{Page, Route};
+use crate::store::{Answered, Derived, PlanKey, use_answers};
+use drill_table::DrillTable;
+use list::StepList;
+use next::NextStep;
+use progress::{Progress, progress};
+use totals::Totals;
+use view::BenchView;
+
+/// See the module.
+#[component]
+pub fn BenchPage(props: &PlanPageProps) -> Html {
+    let answered = use_answers();
+    let view = use_memo(answered.good.clone(), |good| {
+        good.as_ref().map(|d| BenchView::of(&d.plan, &d.answers))
+    });
+    let ready = answered.good.as_ref().zip(view.as_ref().as_ref());
+    html! {
+        <div class="bench" data-test="page-bench">
+            <div class="page-head"><h1>{ Page::Bench.title() }</h1></div>
+            { said_error(&answered) }
+            if let Some((derived, view)) = ready.filter(|(d, _)| !d.answers.order.steps.is_empty()) {
+                { work(props, derived, view) }
+            } else {
+                { nothing_to_do(&props.open.key) }
+            }
+        </div>
+    }
+}
+
+/// Why there are no answers to the plan as it is now, where that is so.
+pub fn said_error(answered: &Answered) -> Html {
+    let Some(error) = &answered.error else {
+        return Html::default();
+    };
+    let old = answered.good.as_ref().map(|_| " What stands below belongs to the plan before that change.");
+    html! { <p class="bench-error" role="alert">{ error }{ old }</p> }
+}
+
+fn nothing_to_do(key: &PlanKey) -> Html {
+    html! {
+        <div class="empty" data-test="bench-empty">
+            <p>{ "No work yet. As soon as the grid says which part sits where in which variant, the steps stand here in the order that gets done soonest: drilling by bit, a dry fit of every variant before anything is glued, then poles, glue and paint." }</p>
+            <p><a class="button is-main" href={Route::of(Page::Grid, key).href()}>{ "Fill the grid" }</a></p>
+        </div>
+    }
+}
+
+fn work(props: &PlanPageProps, derived: &Derived, view: &BenchView) -> Html {
+    let plan = &props.open.plan;
+    let order = &derived.answers.order;
+    let now: Progress = progress(order, &view.bits_mm, &plan.progress.done, plan.rates.bit_change_min);
+    let spoken = match now.next.and_then(|n| view.rows.get(n)) {
+        Some(row) => format!("Next: {}", row.title),
+        None => "All steps are done.".to_owned(),
+    };
+    html! {
+        <>
+            <Live text={spoken} />
+            <div class="bench-desk">
+                <div class="bench-now">
+                    <NextStep derived={derived.clone()} now={now.clone()} open={props.open.key.clone()} />
+                    <Totals derived={derived.clone()} now={now.clone()} />
+                </div>
+                <div class="bench-rest">
+                    <StepList rows={view.rows.clone()} runs={view.runs.clone()} done={now.done.clone()} next={now.next} />
+                </div>
+            </div>
+            <section aria-labelledby="drill-list-title">
+                <h2 id="drill-list-title">{ "Holes by bit" }</h2>
+                <DrillTable derived={derived.clone()} />
+            </section>
+            <Disclosure id="bench-cautions" title="Cautions" summary="drills, dust, magnets, glue, UV resin, paint" open={true}>
+                { caution_list(derived) }
+            </Disclosure>
+        </>
+    }
+}
+
+/// All cautions of a plan.
+pub fn caution_list(derived: &Derived) -> Html {
+    let list = cautions(&derived.plan, &derived.answers);
+    html! {
+        <>
+            <p class="caution-first">{ FIRST_OF_ALL }</p>
+            <dl class="cautions">
+                { for list.iter().map(|c| html! { <div key={c.about}><dt>{ c.about }</dt><dd>{ &c.said }</dd></div> }) }
+            </dl>
+        </>
+    }
+}

@@ -1,0 +1,178 @@
+//! The next step, large: what, where, with what, how deep, which pole, how long, what must have cured; and a button for
+//! the thumb.
+
+use lodewright_planner::bench::{DrillFrom, StepKind, WorkStep};
+use lodewright_planner::kit::Edit;
+use lodewright_planner::{
+    HoleWords, StepWords, cautions, drill_of, filling_words, hole_words, list_mm, minutes, mm, step_words,
+};
+use yew::prelude::*;
+
+use super::drills::at_words;
+use super::marks::{NoReturn, PolesOfHole};
+use super::progress::{Progress, cured_before};
+use super::questions::open_questions;
+use super::sketch::HoleSketch;
+use crate::routes::{Page, Route};
+use crate::store::{Derived, PlanKey, Store, use_store};
+
+/// Props of [`NextStep`].
+#[derive(PartialEq, Properties)]
+pub struct NextStepProps {
+    /// The answers.
+    pub derived: Derived,
+    /// How far the work is.
+    pub now: Progress,
+    /// The plan's key.
+    pub open: PlanKey,
+}
+
+/// See the module.
+#[component]
+pub fn NextStep(props: &NextStepProps) -> Html {
+    let store = use_store();
+    let order = &props.derived.answers.order;
+    let next = props.now.next.and_then(|n| order.steps.get(n));
+    let place = props.now.next.map_or(order.steps.len(), |n| n + 1);
+    html! {
+        <section class="card next-step" data-test="next-step" aria-labelledby="next-step-title">
+            <p class="next-count">
+                { match next {
+                    Some(_) => format!("Next: step {place} of {}", order.steps.len()),
+                    None => format!("{} of {} steps", order.steps.len(), order.steps.len()),
+                } }
+            </p>
+            if let Some(step) = next {
+                { body(props, step) }
+            } else {
+                <h2 id="next-step-title" class="next-title">{ "All done." }</h2>
+                <p>{ "Every step is ticked. The swap page says how to change from one variant to another." }</p>
+            }
+            <div class="next-buttons">
+                { done_button(&store, next) }
+                { undo_button(&store, &props.derived, &props.now) }
+            </div>
+        </section>
+    }
+}
+
+fn done_button(store: &Store, next: Option<&WorkStep>) -> Html {
+    let store = store.clone();
+    let key = next.map(|s| s.key.clone());
+    let disabled = key.is_none();
+    let onclick = Callback::from(move |_: MouseEvent| {
+        if let Some(step) = key.clone() {
+            store.edit(Edit::MarkStep { step, done: true });
+        }
+    });
+    html! { <button type="button" class="button is-main next-done" data-test="step-done" {disabled} {onclick}>{ "Done" }</button> }
+}
+
+fn undo_button(store: &Store, derived: &Derived, now: &Progress) -> Html {
+    let last = now.last.and_then(|n| derived.answers.order.steps.get(n));
+    let label = match last {
+        Some(step) => format!("Undo: {}", step_words(&derived.plan, &derived.answers, step).title),
+        None => "Nothing to undo: no step is ticked".to_owned(),
+    };
+    let (store, key) = (store.clone(), last.map(|s| s.key.clone()));
+    let disabled = key.is_none();
+    let onclick = Callback::from(move |_: MouseEvent| {
+        if let Some(step) = key.clone() {
+            store.edit(Edit::MarkStep { step, done: false });
+        }
+    });
+    html! {
+        <button type="button" class="button next-undo" data-test="step-undo" aria-label={label.clone()} title={label} {disabled} {onclick}>{ "Undo" }</button>
+    }
+}
+
+fn body(props: &NextStepProps, step: &WorkStep) -> Html {
+    let Derived { plan, answers } = &props.derived;
+    let StepWords { title, detail } = step_words(plan, answers, step);
+    let hole = step.hole.map(|h| hole_words(plan, answers, h));
+    let gluing = matches!(step.kind, StepKind::PoleCheck | StepKind::GluePiece);
+    let drilling = step.kind == StepKind::Drill;
+    html! {
+        <>
+            <h2 id="next-step-title" class="next-title">{ title }</h2>
+            if step.no_return {
+                <p class="next-no-return"><NoReturn words="Point of no return: this cannot be undone" /></p>
+            }
+            <div class="next-show">
+                if let Some(hole) = hole.clone().filter(|_| gluing) {
+                    <PolesOfHole {hole} large={true} />
+                }
+                if let Some(hole) = step.hole.filter(|_| drilling) {
+                    <HoleSketch derived={props.derived.clone()} {hole} />
+                }
+                <dl class="facts">{ for facts(props, step, hole.as_ref()).into_iter().map(fact) }</dl>
+            </div>
+            if !detail.is_empty() {
+                <p class="next-detail">{ detail }</p>
+            }
+            { warnings(props, step) }
+        </>
+    }
+}
+
+fn fact((what, value): (&'static str, String)) -> Html {
+    html! { <div key={what} class="fact"><dt>{ what }</dt><dd>{ value }</dd></div> }
+}
+
+/// What to have at hand and to keep to.
+fn facts(props: &NextStepProps, step: &WorkStep, hole: Option<&HoleWords>) -> Vec<(&'static str, String)> {
+    let Derived { plan, answers } = &props.derived;
+    let mut list: Vec<(&'static str, String)> = Vec::new();
+    if let Some(line) = drill_of(answers, step).filter(|_| step.kind == StepKind::Drill) {
+        let missing = if line.bit_in_hand { "" } else { " (not at the desk)" };
+        list.push(("Bit", format!("{} mm{missing}", mm(line.bit_mm))));
+        if !line.pilots_mm.is_empty() {
+            list.push(("Pilots", format!("{} mm", list_mm(&line.pilots_mm))));
+        }
+        if line.from != DrillFrom::Through {
+            list.push(("Depth", format!("{} mm", mm(line.depth_mm))));
+        }
+        if line.wall_left_mm > 0.0 {
+            list.push(("Wall left", format!("{} mm", mm(line.wall_left_mm))));
+        }
+        if let Some(face) = hole.and_then(|h| h.faces.first()) {
+            list.push(("Place", format!("{} mm, within {} mm", at_words(face), mm(line.place_within_mm))));
+        }
+    } else if let Some(filling) = step.hole.and_then(|h| answers.fillings.get(h)) {
+        list.push(("Piece", filling_words(plan, *filling)));
+    }
+    list.push(("Takes", minutes(step.hands_min)));
+    if step.wait_min > 0.0 {
+        list.push(("Then leave it", minutes(step.wait_min)));
+    }
+    let cured = cured_before(&answers.order, step);
+    if !cured.is_empty() {
+        list.push(("Must be cured", cured.join(", ")));
+    }
+    list
+}
+
+/// What is open in the plan, before a point of no return; and the cautions of this kind of step.
+fn warnings(props: &NextStepProps, step: &WorkStep) -> Html {
+    let Derived { plan, answers } = &props.derived;
+    let open = if step.no_return { open_questions(answers) } else { Vec::new() };
+    let all = cautions(plan, answers);
+    let here = all.into_iter().filter(|c| c.before.contains(&step.kind));
+    html! {
+        <>
+            if !open.is_empty() {
+                <div class="next-open" role="note">
+                    <p><strong>{ "Before you go on: " }</strong>{ open.join(" ") }</p>
+                    <p>
+                        <a href={Route::of(Page::Joints, &props.open).href()}>{ "See the joints" }</a>
+                        { " " }
+                        <a href={Route::of(Page::Magnets, &props.open).href()}>{ "See the magnets" }</a>
+                    </p>
+                </div>
+            }
+            <ul class="next-cautions" aria-label="Cautions for this step">
+                { for here.map(|c| html! { <li key={c.about}><strong>{ c.about }{ ": " }</strong>{ c.said }</li> }) }
+            </ul>
+        </>
+    }
+}

@@ -1,0 +1,14 @@
+//! The grid: sockets down, variants across, and in each cell what sits there.
+
+mod cell_dock;
+mod cell_input;
+mod choose;
+mod cursor;
+mod dock;
+mod keys;
+mod page;
+mod paste;
+mod row;
+mod view;
+
+pub use page::GridPage;

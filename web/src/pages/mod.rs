@@ -1,0 +1,61 @@
+//! One module a page. A page takes the open plan as a prop, reads the store and passes narrow props down.
+
+mod answers;
+mod grid;
+mod parts;
+mod plans;
+mod setup;
+
+use yew::prelude::*;
+
+use crate::layout::no_plan;
+use crate::routes::{Page, Route};
+use crate::store::OpenPlan;
+
+/// Props of every page of a plan.
+#[derive(Clone, PartialEq, Properties)]
+pub struct PlanPageProps {
+    /// The open plan.
+    pub open: OpenPlan,
+    /// What is picked out on the page, from the address.
+    #[prop_or_default]
+    pub rest: AttrValue,
+}
+
+/// The page that an address asks for. Keyed by the plan, so that nothing of one plan stays on another's page.
+pub fn show(route: &Route, open: Option<OpenPlan>) -> Html {
+    match (route.page, &route.plan, open) {
+        (Page::Plans, ..) => html! { <plans::PlansPage /> },
+        (Page::Lost, ..) => lost(),
+        (_, Some(asked), Some(open)) if open.key == *asked => of_plan(route, open),
+        // The store has not opened it yet: the next render has it.
+        (_, Some(_), Some(_)) => Html::default(),
+        _ => no_plan(),
+    }
+}
+
+fn of_plan(route: &Route, open: OpenPlan) -> Html {
+    let key = open.key.to_string();
+    let rest = route.rest.clone();
+    match route.page {
+        Page::Grid => html! { <grid::GridPage {key} {open} {rest} /> },
+        Page::Parts => html! { <parts::PartsPage {key} {open} {rest} /> },
+        Page::Joints => html! { <answers::JointsPage {key} {open} {rest} /> },
+        Page::Magnets => html! { <answers::MagnetsPage {key} {open} {rest} /> },
+        Page::Bench => html! { <answers::BenchPage {key} {open} {rest} /> },
+        Page::Swap => html! { <answers::SwapPage {key} {open} {rest} /> },
+        Page::Print => html! { <answers::PrintPage {key} {open} {rest} /> },
+        Page::Setup => html! { <setup::SetupPage {key} {open} {rest} /> },
+        Page::Plans | Page::Lost => lost(),
+    }
+}
+
+fn lost() -> Html {
+    html! {
+        <>
+            <h1>{ Page::Lost.title() }</h1>
+            <p>{ "The address leads nowhere." }</p>
+            <p><a class="button" href={Route::plans().href()}>{ Page::Plans.title() }</a></p>
+        </>
+    }
+}
