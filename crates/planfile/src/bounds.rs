@@ -7,6 +7,9 @@ use serde_json::Value;
 use crate::ReadError;
 use crate::error::shown;
 
+/// The only list that is left out of a file when it is empty; everything else that may be left out is no list.
+const EMPTY_LEFT_OUT: &str = "bits_mm";
+
 /// Bytes of the longest character in UTF-8.
 const WIDEST: usize = 4;
 
@@ -71,22 +74,30 @@ fn compare<'a>(
         }
         (Value::Object(ours), Value::Object(theirs)) => {
             for (name, a) in ours {
-                if let Some(b) = theirs.get(name) {
-                    path.push(Step::Name(name));
-                    compare(a, b, path)?;
-                    path.pop();
+                path.push(Step::Name(name));
+                match theirs.get(name) {
+                    Some(b) => compare(a, b, path)?,
+                    None if a.is_array() && name != EMPTY_LEFT_OUT => {
+                        return Err(mixed_up(path, a, "an object with named fields"));
+                    }
+                    None => {}
                 }
+                path.pop();
             }
         }
         (Value::Array(_) | Value::Object(_), _) => {
-            return Err(ReadError::Shape {
-                path: spelled(path),
-                said: format!("{} stands where {} belongs", kind(file), kind(written)),
-            });
+            return Err(mixed_up(path, file, kind(written)));
         }
         _ => {}
     }
     Ok(())
+}
+
+fn mixed_up(path: &[Step<'_>], found: &Value, belongs: &str) -> ReadError {
+    ReadError::Shape {
+        path: spelled(path),
+        said: format!("{} stands where {belongs} belongs", kind(found)),
+    }
 }
 
 fn kind(value: &Value) -> &'static str {

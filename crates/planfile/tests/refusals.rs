@@ -160,6 +160,10 @@ fn entries_of_the_wrong_kind_are_refused_with_their_place() {
             "plan.kit: a list stands where an object with named fields belongs",
         ),
         (
+            spoilt("\"part\": \"plough\"", "\"part\": \"plough\", \"pose\": []"),
+            "plan.variants[0].cells[0].seats[0].pose: a list stands where an object with named fields belongs",
+        ),
+        (
             spoilt("\"mass\": \"guessed\"", "\"mass\": {\"guessed\": null}"),
             "plan.parts[0].mass: an object with named fields stands where a word belongs",
         ),

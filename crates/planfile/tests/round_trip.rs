@@ -109,4 +109,17 @@ fn fields_with_a_usual_value_may_be_left_out() {
     assert_eq!(plan.stock, lodewright_kit::Stock::default());
     assert_eq!(plan.settings, lodewright_kit::Settings::default());
     assert_eq!(plan.parts[0].size_mm, [1.0, 2.0, 3.0]);
+    // An empty list that would not be written may stand there all the same.
+    let with_bits = text.replace(
+        "\"kit\"",
+        "\"stock\": {\"magnets\": [], \"bits_mm\": []}, \"kit\"",
+    );
+    assert!(
+        read(with_bits.as_bytes())
+            .unwrap()
+            .plan
+            .stock
+            .bits_mm
+            .is_empty()
+    );
 }

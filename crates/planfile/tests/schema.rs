@@ -86,7 +86,7 @@ fn change(file: &mut Value, pointer: &str, new: Option<Value>) {
 }
 
 proptest! {
-    #![proptest_config(support::cases(400))]
+    #![proptest_config(support::cases(1_000))]
 
     #[test]
     fn reader_and_schema_agree_on_shapes(
