@@ -178,3 +178,63 @@ impl Job<'_> {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Evenly spread numbers in 0..1, the same on every run.
+    fn spread(i: u32, dimension: usize) -> f64 {
+        let steps = [
+            0.618_033_988_75,
+            0.754_877_666_25,
+            0.569_840_290_99,
+            0.819_172_513_4,
+            0.671_043_606_7,
+        ];
+        (f64::from(i + 1) * steps[dimension]).fract()
+    }
+
+    #[test]
+    fn estimates_cover_the_true_error() {
+        // The same sum asked for ten thousand times sharper stands for the truth.
+        let (a, b) = (
+            Magnet::disc(3.0, 1.0, 1.0).unwrap(),
+            Magnet::disc(4.0, 2.0, 1.0).unwrap(),
+        );
+        let quick = Effort {
+            relative: 2e-5,
+            max_panels: 400,
+        };
+        let sharp = Effort {
+            relative: 1e-9,
+            max_panels: 4000,
+        };
+        let (mut too_small, mut worst, mut worst_share) = (0, 0.0_f64, 0.0_f64);
+        let count = 300;
+        for i in 0..count {
+            let tilt = 80.0 * spread(i, 0);
+            let (sin, cos) = libm::sincos(tilt.to_radians());
+            // From nearly touching to a diameter away.
+            let clearance = 4.0 * libm::pow(spread(i, 1), 3.0) + 0.002;
+            let z = 0.5 + 2.0 * sin + cos + clearance;
+            let pose = Pose::shifted([3.0 * spread(i, 2), spread(i, 3), z]).unwrap();
+            let pose = pose.turned([spread(i, 4) - 0.5, 1.0, 0.0], tilt).unwrap();
+            let (q, s) = (
+                summed(&a, &b, &pose, false, quick),
+                summed(&a, &b, &pose, false, sharp),
+            );
+            let error = norm([0, 1, 2].map(|k| q.force[k] - s.force[k]));
+            worst = worst.max(error / norm(s.force));
+            worst_share = worst_share.max(error / (q.force_error + s.force_error));
+            if error > q.force_error + s.force_error {
+                too_small += 1;
+            }
+        }
+        println!(
+            "worst relative error {worst:.1e}, at most {worst_share:.2} of the estimate, estimate too small in {too_small} of {count}"
+        );
+        assert!(too_small * 100 <= count);
+        assert!(worst < 2e-5);
+    }
+}

@@ -3,6 +3,20 @@
 //! Lengths are in mm, forces in N, torques in N mm, polarisations and flux densities in T. Bodies carry a uniform
 //! polarisation (relative permeability 1); what a real material loses by its own field is in
 //! [`effective_polarization_t`] and in the steel functions, which take the recoil permeability.
+//!
+//! ```
+//! use lodewright_field::{Disc, Magnet, Pose, coaxial_attraction_n, grade_by_name, wrench};
+//! # fn main() -> Result<(), Box<dyn std::error::Error>> {
+//! let n42 = grade_by_name("N42").ok_or("unknown grade")?;
+//! let j_t = lodewright_field::effective_polarization_t(n42.br_min_t, n42.recoil_permeability, 3.0, 1.0)?;
+//! let disc = Disc::new(3.0, 1.0, j_t)?;
+//! let straight_n = coaxial_attraction_n(&disc, &disc, 0.2)?;
+//! // The same pair 0.4 mm out of line: the centres are a height and the gap apart.
+//! let beside = wrench(&Magnet::Disc(disc), &Magnet::Disc(disc), &Pose::shifted([0.4, 0.0, 1.2])?)?;
+//! assert!(-beside.force_n[2] < straight_n && beside.force_n[0] < 0.0);
+//! # Ok(())
+//! # }
+//! ```
 
 mod any_pose;
 mod coaxial;

@@ -304,3 +304,36 @@ fn a_stack_is_a_taller_disc() {
     assert!(Magnet::stack(3.0, 1.0, 0, 1.3).is_err());
     assert!(Magnet::ring(3.0, 3.0, 1.0, 1.3).is_err());
 }
+
+#[test]
+fn extreme_sizes_and_distances_stay_finite() {
+    let sizes = [0.001, 0.3, 200.0];
+    let mut bodies = Vec::new();
+    for d in sizes {
+        for h in sizes {
+            bodies.push(Magnet::disc(d, h, 1.3).unwrap());
+            bodies.push(Magnet::bar([d, h, d], 1.3).unwrap());
+        }
+    }
+    bodies.push(Magnet::ring(200.0, 199.999, 0.001, 1.3).unwrap());
+    for a in &bodies {
+        for b in &bodies {
+            let reach = a.half_diagonal_mm() + b.half_diagonal_mm();
+            for (far, tilt) in [(1.0001, 0.0), (1.3, 33.0), (20.0, 90.0)] {
+                let to = [0.6, 0.0, 0.8].map(|c| c * far * reach);
+                let pose = Pose::shifted(to)
+                    .unwrap()
+                    .turned([0.0, 1.0, 0.3], tilt)
+                    .unwrap();
+                let w = wrench(a, b, &pose).unwrap();
+                let all = w
+                    .force_n
+                    .iter()
+                    .chain(&w.torque_nmm)
+                    .chain([&w.error_n, &w.error_nmm]);
+                assert!(all.clone().all(|x| x.is_finite()), "{a:?} {b:?} {w:?}");
+                assert!(w.error_n >= 0.0 && w.error_nmm >= 0.0);
+            }
+        }
+    }
+}

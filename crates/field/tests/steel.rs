@@ -122,3 +122,20 @@ fn a_weaker_magnet_fills_the_steel_less() {
     let f = |d: &Disc| steel_disc_attraction_n(d, 15.0, 0.5, 0.1, 1.05).unwrap();
     assert_eq!(f(&turned), f(&upright)); // steel has no pole of its own
 }
+
+#[test]
+fn steel_is_taken_to_fill_early() {
+    // Low-carbon steel 1010 (a public finite-element code's material class): at 318.3 kA/m B is 2.4 T, at 1910 kA/m 4.4 T,
+    // which both leave a saturation polarisation of 2.000 T; Armco iron has 2.12 T. The model uses 1.8 T.
+    let mu0 = lodewright_field::MU0_T_M_PER_A;
+    for (h, b) in [(318.31e3, 2.4), (1909.86e3, 4.4)] {
+        assert!((b - mu0 * h - 2.0_f64).abs() < 0.005);
+    }
+    let last = table("bh_1010_like.csv", 20).pop().unwrap();
+    let saturation_t = last.num("B_T") - mu0 * last.num("H_A_per_m");
+    assert!((saturation_t - 2.0).abs() < 0.005, "{saturation_t}");
+    // Deeply full steel: the force is that of a disc magnetised to 1.8 T or less, so it grows with its thickness only.
+    let d = Disc::new(10.0, 3.0, 1.3).unwrap();
+    let f = |t: f64| steel_disc_attraction_n(&d, 10.0, t, 0.0, 1.05).unwrap();
+    assert!((f(0.02) / f(0.01) - 2.0).abs() < 0.25);
+}
