@@ -98,14 +98,11 @@ pub fn derive(plan: &Plan) -> Result<Answers, DeriveError> {
     let accounts = accounts(&scene, &choice.fillings, &poles.poles);
     let drills = drill_list(&scene, &choice.fillings);
     let variants = 0..plan.variants.len();
+    let models_of: Vec<_> = variants.clone().map(|v| board.model_count_of(v)).collect();
     Ok(Answers {
-        problems: plan
-            .problems()
-            .into_iter()
-            .filter(|p| p.severity == Severity::Wrong)
-            .collect(),
+        problems: problems(plan, &models_of),
         models: board.model_count(),
-        models_of: variants.clone().map(|v| board.model_count_of(v)).collect(),
+        models_of,
         weakest: variants.map(|v| weakest(&accounts, v)).collect(),
         joints: accounts
             .into_iter()
@@ -130,6 +127,30 @@ pub fn derive(plan: &Plan) -> Result<Answers, DeriveError> {
         poles: poles.poles,
         contradictions: poles.contradictions,
     })
+}
+
+/// What does not fit together, a variant that cannot be put together at all among it.
+fn problems(plan: &Plan, models_of: &[Option<u128>]) -> Vec<Problem> {
+    let mut found: Vec<Problem> = plan
+        .problems()
+        .into_iter()
+        .filter(|p| p.severity == Severity::Wrong)
+        .collect();
+    let impossible = plan
+        .variants
+        .iter()
+        .zip(models_of)
+        .filter(|(_, n)| **n == Some(0));
+    found.extend(impossible.map(|(variant, _)| Problem {
+        severity: Severity::Wrong,
+        place: format!("variants[{}]", variant.id),
+        said: format!(
+            "{} cannot be put together: some part would have to be in two places.",
+            variant.name
+        ),
+        remedy: "Empty one of the cells, or let one of them stay empty.".to_owned(),
+    }));
+    found
 }
 
 fn weakest(accounts: &[JointAccount], variant: usize) -> Option<Weakest> {
