@@ -75,8 +75,9 @@ fn compile(profile: Profile) -> Result<PathBuf> {
         .join(format!("{PACKAGE}.wasm")))
 }
 
-/// Panic messages carry source paths: this machine's folders have no place in what people download.
-fn remapped_paths() -> Result<String> {
+/// The setting for cargo that keeps this machine's folders, which panic messages would carry, out of what people download.
+/// Tests take it too, so that both share what is compiled.
+pub fn remapped_paths() -> Result<String> {
     let home = std::env::var_os("HOME")
         .map(PathBuf::from)
         .unwrap_or_default();

@@ -1,7 +1,7 @@
 //! `cargo xtask test`: the stages in order, each named and timed, and the count at the end.
 
 use crate::workspace::{self, WASM};
-use crate::{Profile, command, server, setup, tidy};
+use crate::{Profile, bundle, command, server, setup, tidy};
 use anyhow::{Result, bail};
 use clap::ValueEnum;
 use std::path::PathBuf;
@@ -121,9 +121,9 @@ fn wasm_test(arguments: &[&str]) -> Result<Command> {
     let runner = [std::env::current_exe()?, PathBuf::from("wasm-runner")];
     let runner = format!("target.{WASM}.runner={}", serde_json::to_string(&runner)?);
     let mut test = command::cargo();
-    test.arg("test")
-        .args(arguments)
-        .args(["--target", WASM, "--config", &runner]);
+    let paths = bundle::remapped_paths()?;
+    test.arg("test").args(arguments);
+    test.args(["--target", WASM, "--config", &runner, "--config", &paths]);
     test.env("CHROMIUM", browser.chromium)
         .env("CHROMEDRIVER", browser.chromedriver);
     // Browser is the default for test files that do not say; solving on a busy machine takes a while.

@@ -27,8 +27,10 @@ pub fn run() -> Result<Ended> {
         .collect::<Result<Vec<_>>>()?;
     std::fs::write(folder.join("cases.rs"), list(&cases))?;
     println!("Comparing {} reports in Chromium.", cases.len());
+    // Compiled as the app itself is: the most eager optimiser is the likeliest to differ.
     let mut test = wasm_test(&[
-        "--release",
+        "--profile",
+        "web",
         "--package",
         "lodewright-tests",
         "--features",
