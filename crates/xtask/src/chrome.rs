@@ -30,6 +30,8 @@ pub fn run_wasm_tests(arguments: Vec<OsString>) -> Result<()> {
     let options = capabilities(&setup::browser()?.chromium, &folder.path().join("profile"));
     std::fs::write(folder.path().join("webdriver.json"), options.to_string())?;
     std::env::set_current_dir(folder.path())?;
+    // `cargo test --quiet` hands its flag on, which this runner does not know.
+    let arguments = arguments.filter(|argument| argument != "--quiet");
     let all = [OsString::from("wasm-bindgen-test-runner"), file.into()]
         .into_iter()
         .chain(arguments);
