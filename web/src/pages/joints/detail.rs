@@ -1,0 +1,68 @@
+//! One joint in full: the verdict first, then the drawings, the numbers and where they come from.
+
+use lodewright_planner::joints::Held;
+use yew::prelude::*;
+
+use super::advice::Advice;
+use super::face::FaceView;
+use super::how::How;
+use super::pair::PairView;
+use super::status::{Status, StatusMark, status};
+use super::table::HoldTable;
+use super::verdict::{hand, let_go, verdict, worst_variant};
+use crate::routes::{Page, Route};
+use crate::store::{Derived, PlanKey};
+
+/// Props of [`JointDetail`].
+#[derive(PartialEq, Properties)]
+pub struct JointDetailProps {
+    /// The open plan.
+    pub plan_key: PlanKey,
+    /// The answers.
+    pub derived: Derived,
+    /// Index of the joint.
+    pub joint: usize,
+}
+
+/// See the module.
+#[component]
+pub fn JointDetail(props: &JointDetailProps) -> Html {
+    let d = &props.derived;
+    let Some(joint) = d.answers.joints.get(props.joint) else {
+        return Html::default();
+    };
+    let stands = status(&d.plan, joint);
+    let held = matches!(joint.account.held, Held::Magnets | Held::Friction) && joint.account.hand_n > 0.0;
+    let poles = Route::of(Page::Magnets, &props.plan_key).href();
+    let socket = d.plan.sockets.get(joint.joint.socket).map(|s| format!("socket/{}", s.id));
+    let change = Route::at(Page::Parts, &props.plan_key, &socket.unwrap_or_default()).href();
+    html! {
+        <article aria-labelledby="joint-title">
+            <h2 id="joint-title" tabindex="-1">{ &joint.words }</h2>
+            <p class="joint-stands"><StatusMark status={stands} /></p>
+            <p class="verdict" data-test="verdict">{ verdict(&d.plan, joint) }{ worst_variant(&d.plan, joint).map(|s| format!(" {s}")).unwrap_or_default() }</p>
+            if let Some(since) = &joint.separable_since {
+                <p><strong>{ "Why it must come apart: " }</strong>{ since }</p>
+            }
+            <FaceView derived={d.clone()} joint={props.joint} />
+            <HoldTable derived={d.clone()} joint={props.joint} />
+            if stands == Status::Repels {
+                <p><a class="button" href={poles}>{ "See why, with ways out" }</a></p>
+            } else if stands.is_trouble() {
+                <Advice derived={d.clone()} joint={props.joint} />
+            }
+            if held {
+                <section aria-label="By hand">
+                    <h3>{ "By hand" }</h3>
+                    <p>{ hand(&d.plan, joint) }</p>
+                    if let Some(case) = &joint.account.let_go {
+                        <p class={classes!((!case.lets_go).then_some("is-bad-words"))}>{ let_go(&d.plan, case) }</p>
+                    }
+                </section>
+            }
+            { for (0..joint.account.pairs.len()).map(|pair| html! { <PairView key={pair} derived={d.clone()} joint={props.joint} {pair} /> }) }
+            <How derived={d.clone()} joint={props.joint} />
+            <p class="joint-change"><a class="button" href={change}>{ "Change this socket" }</a></p>
+        </article>
+    }
+}

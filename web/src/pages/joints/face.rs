@@ -1,0 +1,314 @@
+//! A joint seen from outside, looking at the host, drawn to scale: what touches, what is fitted, where the weight is.
+
+use lodewright_planner::JointAnswer;
+use lodewright_planner::joints::{Filling, filling_size};
+use lodewright_planner::kit::{Plan, PegKind, Pole, Socket};
+use yew::prelude::*;
+
+use super::draw::{disc_face, points, px, round_below};
+use super::names::{millimetres, sides, side_word};
+use super::status::worst;
+use crate::format::fixed;
+use crate::store::Derived;
+
+const WIDTH: f64 = 360.0;
+const ROOM: [f64; 2] = [300.0, 210.0];
+const TOP: f64 = 30.0;
+const BOTTOM: f64 = 46.0;
+/// No drawing is larger than this, so that a 3 mm face does not fill the page.
+const MOST_PX_PER_MM: f64 = 22.0;
+
+/// Where millimetres of a mating plane lie on the drawing; y points up in the plane and down on the screen.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct View {
+    middle_mm: [f64; 2],
+    scale: f64,
+    height: f64,
+}
+
+impl View {
+    /// The largest at which all points fit; `None` where there are none.
+    pub fn around(all: &[[f64; 2]]) -> Option<Self> {
+        let first = all.iter().find(|p| p.iter().all(|v| v.is_finite()))?;
+        let (mut low, mut high) = (*first, *first);
+        for p in all.iter().filter(|p| p.iter().all(|v| v.is_finite())) {
+            for k in 0..2 {
+                low[k] = low[k].min(p[k]);
+                high[k] = high[k].max(p[k]);
+            }
+        }
+        let size = [high[0] - low[0], high[1] - low[1]];
+        let fit = |k: usize| ROOM[k] / size[k].max(0.1);
+        let scale = fit(0).min(fit(1)).min(MOST_PX_PER_MM);
+        Some(Self {
+            middle_mm: [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0],
+            scale,
+            height: TOP + (size[1] * scale).max(80.0) + BOTTOM,
+        })
+    }
+
+    /// A point on the drawing.
+    pub fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        [
+            WIDTH / 2.0 + (x - self.middle_mm[0]) * self.scale,
+            TOP + (self.height - TOP - BOTTOM) / 2.0 - (y - self.middle_mm[1]) * self.scale,
+        ]
+    }
+
+    fn polygon(&self, list: &[[f64; 2]]) -> String {
+        points(&list.iter().map(|p| self.at(*p)).collect::<Vec<_>>())
+    }
+}
+
+/// A place on the socket's side: where it is and what is in it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Place {
+    at_mm: [f64; 2],
+    diameter_mm: f64,
+    filled: bool,
+    pole: Option<Pole>,
+    /// Diameter of what meets it, where that is of another size.
+    mate_mm: Option<f64>,
+}
+
+/// Every place of the joint's socket.
+fn places(d: &Derived, joint: &JointAnswer) -> Vec<Place> {
+    let holes = &d.answers.holes;
+    let faces = holes.faces.iter().filter(|f| f.on_socket && f.owner == joint.joint.socket);
+    let diameter = |hole: usize| {
+        let filling = d.answers.fillings.get(hole).copied().unwrap_or(Filling::Empty);
+        filling_size(&d.plan, filling).map(|(across_mm, _)| across_mm)
+    };
+    faces
+        .filter_map(|f| {
+            let hole = holes.holes.get(f.hole)?;
+            let own_mm = diameter(f.hole);
+            let pair = joint.account.pairs.iter().find(|p| p.socket_hole == f.hole && p.at_mm == f.at_mm);
+            let flip = |p: Pole| if f.far { p.other() } else { p };
+            let mate_mm = pair.and_then(|p| diameter(p.plug_hole));
+            Some(Place {
+                at_mm: f.at_mm,
+                diameter_mm: own_mm.unwrap_or(hole.max_diameter_mm),
+                filled: own_mm.is_some(),
+                pole: d.answers.poles.get(f.hole).copied().flatten().map(flip),
+                mate_mm: mate_mm.filter(|m| own_mm != Some(*m)),
+            })
+        })
+        .collect()
+}
+
+/// Props of [`FaceView`].
+#[derive(PartialEq, Properties)]
+pub struct FaceViewProps {
+    /// The answers.
+    pub derived: Derived,
+    /// Index of the joint.
+    pub joint: usize,
+}
+
+/// See the module.
+#[component]
+pub fn FaceView(props: &FaceViewProps) -> Html {
+    let d = &props.derived;
+    let Some(joint) = d.answers.joints.get(props.joint) else {
+        return Html::default();
+    };
+    let Some((socket, _, plug)) = sides(&d.plan, joint) else {
+        return Html::default();
+    };
+    let outline = socket.patch.outline_mm();
+    let places = places(d, joint);
+    let Some(view) = View::around(&extent(&outline, &joint.contact_mm, &places)) else {
+        return Html::default();
+    };
+    let peg = (plug.keeps_peg && socket.peg.kind != PegKind::None).then(|| peg(&view, socket));
+    let title = format!("The face of {}, seen from outside, to scale", joint.words);
+    html! {
+        <figure class="figure">
+            <svg class="drawing" viewBox={format!("0 0 {WIDTH} {}", px(view.height))} role="img" aria-label={title}>
+                <polygon class="fig-outline" points={view.polygon(&outline)} />
+                <polygon class="fig-contact" points={view.polygon(&joint.contact_mm)} />
+                { for places.iter().map(|p| place(&view, p)) }
+                { peg }
+                { weight(&view, joint) }
+                { sides_words(&d.plan, &view, socket) }
+                { scale_bar(&view) }
+            </svg>
+            <figcaption>
+                { "Looking at the host, to scale. Grey: where the faces touch" }
+                if outline.len() != joint.contact_mm.len() || joint.contact_mm.is_empty() { { "; dashed: the socket\u{2019}s outline" } }
+                { ". Discs show the pole that looks out of the host; a dotted ring is an empty place." }
+                { weight_words(&view, joint) }
+            </figcaption>
+        </figure>
+    }
+}
+
+fn extent(outline: &[[f64; 2]], contact: &[[f64; 2]], places: &[Place]) -> Vec<[f64; 2]> {
+    let rim = |p: &Place| {
+        let r = p.diameter_mm.max(p.mate_mm.unwrap_or(0.0)) / 2.0;
+        let [x, y] = p.at_mm;
+        [[x - r, y - r], [x + r, y + r]]
+    };
+    let mut all = outline.to_vec();
+    all.extend(contact);
+    all.extend(places.iter().flat_map(rim));
+    all
+}
+
+fn place(view: &View, place: &Place) -> Html {
+    let [x, y] = view.at(place.at_mm);
+    let r = place.diameter_mm / 2.0 * view.scale;
+    html! {
+        <>
+            if place.filled {
+                { disc_face(x, y, r.max(2.0), place.pole) }
+            } else {
+                <circle class="fig-empty" cx={px(x)} cy={px(y)} r={px(r)} />
+            }
+            if let Some(mate_mm) = place.mate_mm {
+                <circle class="fig-mate" cx={px(x)} cy={px(y)} r={px(mate_mm / 2.0 * view.scale)} />
+            }
+        </>
+    }
+}
+
+/// The plan gives a peg's place and no width, so it is a mark and not to scale.
+fn peg(view: &View, socket: &Socket) -> Html {
+    let [x, y] = view.at(socket.peg.at_mm);
+    let word = match socket.peg.kind {
+        PegKind::None => "",
+        PegKind::Round => "peg",
+        PegKind::Two => "first of two pegs",
+        PegKind::Keyed => "keyed peg",
+    };
+    let square = socket.peg.kind == PegKind::Keyed;
+    html! {
+        <g class="fig-peg">
+            if square {
+                <rect x={px(x - 5.0)} y={px(y - 5.0)} width="10" height="10" />
+            } else {
+                <circle cx={px(x)} cy={px(y)} r="5" />
+            }
+            <text class="fig-text" x={px(x)} y={px(y + 17.0)} text-anchor="middle">{ word }</text>
+        </g>
+    }
+}
+
+/// Where the weight acts in the worst case; beyond the edge of the drawing, an arrow towards it.
+fn weight(view: &View, joint: &JointAnswer) -> Html {
+    let Some(hold) = worst(joint) else {
+        return Html::default();
+    };
+    let [cx, cy, _] = hold.centre_mm;
+    let [x, y] = view.at([cx, cy]);
+    let seen = is_seen(view, [x, y]);
+    let (px_x, px_y) = (x.clamp(12.0, WIDTH - 12.0), y.clamp(20.0, view.height - BOTTOM));
+    let cross = format!("M{} {}h20M{} {}v20", px(px_x - 10.0), px(px_y), px(px_x), px(px_y - 10.0));
+    let [mx, my] = view.at(view.middle_mm);
+    let long = ((x - mx) * (x - mx) + (y - my) * (y - my)).sqrt().max(1.0);
+    let (ux, uy) = ((x - mx) / long, (y - my) / long);
+    let arrow = [
+        [px_x + 8.0 * ux, px_y + 8.0 * uy],
+        [px_x - 8.0 * ux - 6.0 * uy, px_y - 8.0 * uy + 6.0 * ux],
+        [px_x - 8.0 * ux + 6.0 * uy, px_y - 8.0 * uy - 6.0 * ux],
+    ];
+    html! {
+        <g class="fig-weight">
+            if seen {
+                <circle class="fig-halo" cx={px(px_x)} cy={px(px_y)} r="7" />
+                <path class="fig-halo" d={cross.clone()} />
+                <circle cx={px(px_x)} cy={px(px_y)} r="7" />
+                <path d={cross} />
+            } else {
+                <polygon points={points(&arrow)} />
+            }
+        </g>
+    }
+}
+
+/// What the mark of the weight means.
+fn weight_words(view: &View, joint: &JointAnswer) -> String {
+    let Some(hold) = worst(joint) else {
+        return String::new();
+    };
+    let [cx, cy, out_mm] = hold.centre_mm;
+    let mark = if is_seen(view, view.at([cx, cy])) {
+        "Red cross"
+    } else {
+        "Red arrow, towards a point beyond the drawing"
+    };
+    let away = if out_mm >= 0.0 { "in front of the face" } else { "behind the face" };
+    format!(" {mark}: the centre of the weight in the worst case, {} mm {away}.", fixed(out_mm.abs(), 1))
+}
+
+fn is_seen(view: &View, [x, y]: [f64; 2]) -> bool {
+    (10.0..=WIDTH - 10.0).contains(&x) && (16.0..=view.height - BOTTOM + 10.0).contains(&y)
+}
+
+fn sides_words(plan: &Plan, view: &View, socket: &Socket) -> Html {
+    let up = side_word(plan, socket, [0.0, 1.0, 0.0]);
+    let right = side_word(plan, socket, [1.0, 0.0, 0.0]);
+    let middle = (view.height + TOP - BOTTOM) / 2.0;
+    html! {
+        <>
+            <text class="fig-text" x={px(WIDTH / 2.0)} y="14" text-anchor="middle">{ format!("\u{2191} {up}") }</text>
+            <text class="fig-text" x={px(WIDTH - 14.0)} y={px(middle)} transform={format!("rotate(90 {} {})", px(WIDTH - 14.0), px(middle))} text-anchor="middle" dominant-baseline="central">{ format!("\u{2191} {right}") }</text>
+        </>
+    }
+}
+
+fn scale_bar(view: &View) -> Html {
+    let bar_mm = round_below(110.0 / view.scale);
+    let long = bar_mm * view.scale;
+    let y = view.height - 18.0;
+    html! {
+        <g class="fig-scale">
+            <path d={format!("M16 {0}v8M16 {1}h{2}m0 -4v8", px(y - 4.0), px(y), px(long))} />
+            <text class="fig-text" x={px(22.0 + long)} y={px(y)} dominant-baseline="central">{ millimetres(bar_mm) }</text>
+        </g>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pages::joints::samples;
+    use crate::shared::Shared;
+
+    #[test]
+    fn everything_fits_and_lengths_are_to_scale() {
+        let corners = [[-30.0, -5.0], [30.0, 5.0], [0.0, 40.0]];
+        let view = View::around(&corners).unwrap();
+        for p in corners {
+            let [x, y] = view.at(p);
+            assert!((0.0..=WIDTH).contains(&x) && (0.0..=view.height).contains(&y), "{x} {y}");
+        }
+        let (a, b) = (view.at([0.0, 0.0]), view.at([3.0, 4.0]));
+        let long = ((a[0] - b[0]).powi(2) + (a[1] - b[1]).powi(2)).sqrt();
+        assert!((long - 5.0 * view.scale).abs() < 1e-9);
+        assert!(b[1] < a[1], "up in the plane is up on the screen");
+        assert_eq!(View::around(&[]), None);
+    }
+
+    #[test]
+    fn discs_are_drawn_at_the_size_of_the_stock() {
+        let plan = Shared::new(samples::demo());
+        let answers = Shared::new(lodewright_planner::derive(&plan).unwrap());
+        let d = Derived { plan, answers };
+        let mut seen = 0;
+        for joint in &d.answers.joints {
+            for pair in &joint.account.pairs {
+                let all = places(&d, joint);
+                let place = all.iter().find(|p| p.at_mm == pair.at_mm).unwrap();
+                let size = filling_size(&d.plan, d.answers.fillings[pair.socket_hole]);
+                if let Some((across_mm, _)) = size {
+                    assert_eq!(place.diameter_mm, across_mm, "{}", joint.words);
+                    assert_eq!(place.pole, pair.socket_pole, "{}", joint.words);
+                    seen += 1;
+                }
+            }
+        }
+        assert!(seen > 0);
+    }
+}

@@ -1,0 +1,54 @@
+//! The page of joints, rendered.
+
+use lodewright_planner::derive;
+use lodewright_planner::kit::Plan;
+
+use super::names::joint_key;
+use super::samples::{demo, marks, plans, render};
+use crate::routes::Page;
+
+#[tokio::test]
+async fn every_joint_has_a_row_and_a_page_of_its_own() {
+    for plan in plans() {
+        let answers = derive(&plan).unwrap();
+        for joint in &answers.joints {
+            let page = render(plan.clone(), Page::Joints, &joint_key(&plan, joint)).await;
+            assert_eq!(marks(&page, "joint-row"), answers.joints.len());
+            assert_eq!(marks(&page, "verdict"), 1, "{}", joint.words);
+            assert_eq!(page.matches("aria-current").count(), 1, "{}", joint.words);
+            assert!(!page.contains("NaN") && !page.contains("style="), "{}", joint.words);
+        }
+    }
+}
+
+#[tokio::test]
+async fn a_plan_without_sockets_says_what_to_do() {
+    let page = render(Plan::empty("New"), Page::Joints, "").await;
+    assert_eq!(marks(&page, "joint-row"), 0);
+    assert!(page.contains("Name a socket in the grid"), "{page}");
+}
+
+#[tokio::test]
+async fn an_address_that_leads_nowhere_shows_the_most_urgent_joint() {
+    let lost = render(demo(), Page::Joints, "no/such/joint").await;
+    let none = render(demo(), Page::Joints, "").await;
+    assert_eq!(marks(&lost, "verdict"), 1);
+    assert_eq!(lost, none);
+}
+
+#[tokio::test]
+#[ignore]
+async fn zz_dump() {
+    let dir = std::env::var("DUMP").unwrap();
+    for (n, plan) in plans().into_iter().enumerate() {
+        let answers = derive(&plan).unwrap();
+        for page in [Page::Joints, Page::Magnets] {
+            let html = render(plan.clone(), page, "").await;
+            std::fs::write(format!("{dir}/{n}-{}.html", page.word()), html).unwrap();
+        }
+        for (j, joint) in answers.joints.iter().enumerate() {
+            let html = render(plan.clone(), Page::Joints, &joint_key(&plan, joint)).await;
+            std::fs::write(format!("{dir}/{n}-joint-{j}.html"), html).unwrap();
+        }
+    }
+}

@@ -1,0 +1,241 @@
+//! A cut through two pieces that meet and everything between them, to scale across and along; where the films would be
+//! too thin to see, all that lies between is drawn thicker by one whole factor, and the caption says by which.
+
+use lodewright_planner::joints::{Filling, PairAccount, filling_size};
+use lodewright_planner::kit::{Plan, Pole};
+use yew::prelude::*;
+
+use super::draw::px;
+use super::names::{millimetres, piece_words};
+use crate::store::Derived;
+
+const WIDTH: f64 = 400.0;
+const PIECES: f64 = 150.0;
+const LEFT: f64 = 12.0;
+const TOP: f64 = 12.0;
+/// Labels of layers stand this far apart.
+const LINE: f64 = 17.0;
+/// A film is seen from this thickness on, pixels.
+const SEEN: f64 = 4.0;
+/// What lies between is never drawn thicker than this by the factor, pixels.
+const MOST_BETWEEN: f64 = 220.0;
+
+/// One layer of the drawing, from the part down to the host.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Layer {
+    what: &'static str,
+    thickness_mm: f64,
+    top: f64,
+    height: f64,
+}
+
+/// Where everything is drawn.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    scale: f64,
+    /// How many times thicker the layers between are drawn.
+    pub factor: f64,
+    /// From the part to the host.
+    pub layers: Vec<Layer>,
+    between: [f64; 2],
+}
+
+/// The order in which layers lie: glue films are next to their magnets.
+fn depth(what: &str) -> u8 {
+    match what {
+        "glue film, part" => 0,
+        "wall or recess, part" => 1,
+        "paint, part" => 2,
+        "paint, host" => 4,
+        "wall or recess, host" => 5,
+        "glue film, host" => 6,
+        _ => 3,
+    }
+}
+
+fn kind(what: &str) -> &'static str {
+    match depth(what) {
+        1 | 5 => "fig-wall",
+        2 | 4 => "fig-paint",
+        3 => "fig-fit",
+        _ => "fig-film",
+    }
+}
+
+/// Lays the cut out for two pieces of these sizes (diameter, height), mm.
+pub fn cut(pair: &PairAccount, host: Option<(f64, f64)>, part: Option<(f64, f64)>) -> Cut {
+    let wide_mm = [host, part].iter().flatten().map(|s| s.0).fold(1.0, f64::max);
+    let high_mm: f64 = [host, part].iter().flatten().map(|s| s.1).sum();
+    let scale = (PIECES / wide_mm).min(150.0 / high_mm.max(0.5));
+    let thinnest = pair.gap.parts.iter().map(|p| p.thickness_mm).fold(f64::INFINITY, f64::min);
+    let wanted = (SEEN / (thinnest * scale).max(1e-3)).ceil().max(1.0);
+    let room = (MOST_BETWEEN / (pair.gap.gap_mm * scale).max(1e-3)).floor().max(1.0);
+    let factor = if pair.gap.parts.is_empty() { 1.0 } else { wanted.min(room).min(100.0) };
+    let start = TOP + part.map_or(0.0, |s| s.1) * scale;
+    let mut parts = pair.gap.parts.clone();
+    parts.sort_by_key(|p| depth(p.what));
+    let mut top = start;
+    let layers = parts
+        .into_iter()
+        .map(|p| {
+            let height = p.thickness_mm * scale * factor;
+            top += height;
+            Layer { what: p.what, thickness_mm: p.thickness_mm, top: top - height, height }
+        })
+        .collect();
+    Cut { scale, factor, layers, between: [start, top] }
+}
+
+/// Props of [`SectionView`].
+#[derive(PartialEq, Properties)]
+pub struct SectionViewProps {
+    /// The answers.
+    pub derived: Derived,
+    /// Index of the joint.
+    pub joint: usize,
+    /// Index of the pair in it.
+    pub pair: usize,
+}
+
+/// See the module.
+#[component]
+pub fn SectionView(props: &SectionViewProps) -> Html {
+    let d = &props.derived;
+    let pair = d.answers.joints.get(props.joint).and_then(|j| j.account.pairs.get(props.pair));
+    let Some(pair) = pair else {
+        return Html::default();
+    };
+    let filling = |hole: usize| d.answers.fillings.get(hole).copied().unwrap_or(Filling::Empty);
+    let [host, part] = [pair.socket_hole, pair.plug_hole].map(filling);
+    let sizes = [host, part].map(|f| filling_size(&d.plan, f));
+    let cut = cut(pair, sizes[0], sizes[1]);
+    let labels = label_lines(&cut);
+    let bottom = cut.between[1] + sizes[0].map_or(0.0, |s| s.1) * cut.scale;
+    let height = bottom.max(labels.last().map_or(0.0, |y| y + 10.0)) + 12.0;
+    html! {
+        <figure class="figure">
+            <svg class="drawing" viewBox={format!("0 0 {WIDTH} {}", px(height))} role="img" aria-label={spoken(&d.plan, pair, host, part)}>
+                { piece(&d.plan, &cut, part, pair.plug_pole, true) }
+                { for cut.layers.iter().zip(&labels).map(|(l, y)| layer(l, *y)) }
+                { piece(&d.plan, &cut, host, pair.socket_pole, false) }
+            </svg>
+            <figcaption>{ caption(&cut) }</figcaption>
+        </figure>
+    }
+}
+
+fn caption(cut: &Cut) -> String {
+    if cut.factor > 1.0 {
+        format!("Cut through the middle; part above, host below. Magnets to scale; what lies between them is drawn {} times as thick.", cut.factor)
+    } else {
+        "Cut through the middle, to scale; part above, host below.".to_owned()
+    }
+}
+
+fn spoken(plan: &Plan, pair: &PairAccount, host: Filling, part: Filling) -> String {
+    let layers: Vec<_> = pair.gap.parts.iter().map(|p| format!("{} {}", p.what, millimetres(p.thickness_mm))).collect();
+    format!(
+        "From the host to the part: {}; {}; {}.",
+        piece_words(plan, host),
+        layers.join("; "),
+        piece_words(plan, part)
+    )
+}
+
+/// Where the labels stand: beside their layers, pushed apart so that none lies on another.
+fn label_lines(cut: &Cut) -> Vec<f64> {
+    let mut lines: Vec<f64> = cut.layers.iter().map(|l| l.top + l.height / 2.0).collect();
+    let mut least = f64::NEG_INFINITY;
+    for y in &mut lines {
+        *y = y.max(least);
+        least = *y + LINE;
+    }
+    // Pushed down they hang below their layers: move all up by half of that.
+    let middle = (cut.between[0] + cut.between[1]) / 2.0;
+    let own = lines.first().zip(lines.last()).map_or(middle, |(a, b)| (a + b) / 2.0);
+    let first = lines.first().copied().unwrap_or(0.0);
+    let up = (own - middle).max(0.0).min((first - TOP - 4.0).max(0.0));
+    lines.iter().map(|y| y - up).collect()
+}
+
+fn layer(layer: &Layer, label: f64) -> Html {
+    let middle = layer.top + layer.height / 2.0;
+    let right = LEFT + PIECES;
+    html! {
+        <g class={kind(layer.what)}>
+            <rect class="fig-layer" x={px(LEFT)} y={px(layer.top)} width={px(PIECES)} height={px(layer.height)} />
+            <path class="fig-leader" d={format!("M{} {}L{} {}h8", px(right + 2.0), px(middle), px(right + 22.0), px(label))} />
+            <text class="fig-text" x={px(right + 34.0)} y={px(label)} dominant-baseline="central">{ format!("{} {}", layer.what, millimetres(layer.thickness_mm)) }</text>
+        </g>
+    }
+}
+
+/// A magnet with its two poles, the shown one towards the gap, or a piece of steel.
+fn piece(plan: &Plan, cut: &Cut, filling: Filling, pole: Option<Pole>, above: bool) -> Html {
+    let Some((across_mm, height_mm)) = filling_size(plan, filling) else {
+        let y = if above { cut.between[0] - 4.0 } else { cut.between[1] + 14.0 };
+        return html! { <text class="fig-text" x={px(LEFT)} y={px(y)}>{ "empty" }</text> };
+    };
+    let (wide, high) = (across_mm * cut.scale, height_mm * cut.scale);
+    let x = LEFT + (PIECES - wide) / 2.0;
+    let y = if above { cut.between[0] - high } else { cut.between[1] };
+    let Some(pole) = pole else {
+        return html! {
+            <g class="fig-steel">
+                <rect class="fig-disc" x={px(x)} y={px(y)} width={px(wide)} height={px(high)} />
+                <text class="fig-letter" x={px(x + wide / 2.0)} y={px(y + high / 2.0)} text-anchor="middle" dominant-baseline="central">{ "steel" }</text>
+            </g>
+        };
+    };
+    let (first, second) = if above { (pole.other(), pole) } else { (pole, pole.other()) };
+    html! { <>{ half(x, y, wide, high / 2.0, first) }{ half(x, y + high / 2.0, wide, high / 2.0, second) }</> }
+}
+
+fn half(x: f64, y: f64, wide: f64, high: f64, pole: Pole) -> Html {
+    let (class, south) = match pole {
+        Pole::N => ("fig-north", false),
+        Pole::S => ("fig-south", true),
+    };
+    let n = (wide / 5.0).floor() as u32;
+    let stripes: String = (1..=n)
+        .map(|i| format!("M{} {}v{}", px(x + f64::from(i) * 5.0 - 2.0), px(y), px(high)))
+        .collect();
+    let middle = [x + wide / 2.0, y + high / 2.0];
+    html! {
+        <g {class}>
+            <rect class="fig-disc" x={px(x)} y={px(y)} width={px(wide)} height={px(high)} />
+            if south {
+                <path class="fig-stripes" d={stripes} />
+                <circle class="fig-plate" cx={px(middle[0])} cy={px(middle[1])} r="8" />
+            }
+            <text class="fig-letter" x={px(middle[0])} y={px(middle[1])} text-anchor="middle" dominant-baseline="central">{ pole.letter() }</text>
+        </g>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pages::joints::samples;
+
+    #[test]
+    fn layers_are_seen_in_order_and_fill_the_gap() {
+        for plan in samples::plans() {
+            let answers = lodewright_planner::derive(&plan).unwrap();
+            for pair in answers.joints.iter().flat_map(|j| &j.account.pairs) {
+                let size = |hole: usize| filling_size(&plan, answers.fillings[hole]);
+                let cut = cut(pair, size(pair.socket_hole), size(pair.plug_hole));
+                assert!(cut.factor >= 1.0 && cut.factor.fract() == 0.0);
+                let drawn: f64 = cut.layers.iter().map(|l| l.height).sum();
+                let meant = pair.gap.gap_mm * cut.scale * cut.factor;
+                assert!((drawn - meant).abs() < 1e-6, "{drawn} {meant}");
+                for two in cut.layers.windows(2) {
+                    assert!((two[0].top + two[0].height - two[1].top).abs() < 1e-9);
+                    assert!(depth(two[0].what) < depth(two[1].what));
+                }
+                let lines = label_lines(&cut);
+                assert!(lines.windows(2).all(|w| w[1] - w[0] > LINE - 1e-9));
+            }
+        }
+    }
+}

@@ -1,0 +1,96 @@
+//! What each variant costs, and the joint that gives way first in it.
+
+use lodewright_planner::{VariantCost, variant_costs};
+use yew::prelude::*;
+
+use crate::pages::joints::names::{joint_key, times};
+use crate::routes::{Page, Route};
+use crate::shared::Shared;
+use crate::store::{Derived, PlanKey};
+
+/// Props of [`Costs`].
+#[derive(PartialEq, Properties)]
+pub struct CostsProps {
+    /// The open plan.
+    pub plan_key: PlanKey,
+    /// The answers.
+    pub derived: Derived,
+}
+
+/// The costs of one state of the plan.
+type Worked = (Derived, Shared<Vec<VariantCost>>);
+
+/// See the module. The costs ask for the plan to be worked out again without each variant: that happens after the page
+/// has been shown.
+#[component]
+pub fn Costs(props: &CostsProps) -> Html {
+    let d = &props.derived;
+    let worked = use_state_eq(|| None::<Worked>);
+    {
+        let worked = worked.clone();
+        use_effect_with(d.clone(), move |d| {
+            let d = d.clone();
+            let timer = gloo::timers::callback::Timeout::new(50, move || {
+                let costs = Shared::new(variant_costs(&d.plan));
+                worked.set(Some((d, costs)));
+            });
+            move || drop(timer)
+        });
+    }
+    if d.plan.variants.is_empty() {
+        return Html::default();
+    }
+    let costs = (*worked).as_ref().filter(|(of, _)| of == d).map(|(_, costs)| costs.clone());
+    html! {
+        <section class="magnet-block" aria-labelledby="costs-title">
+            <h2 id="costs-title">{ "What each variant costs" }</h2>
+            <div class="scroll" tabindex="0" role="group" aria-label="By variant">
+            <table class="figures" data-test="variant-costs" aria-busy={costs.is_none().to_string()}>
+                <thead><tr>
+                    <th scope="col">{ "Variant" }</th><th scope="col" class="is-number">{ "Models" }</th>
+                    <th scope="col" class="is-number">{ "Joints only for it" }</th><th scope="col" class="is-number">{ "Magnets only for it" }</th><th scope="col" class="is-number">{ "Steel only for it" }</th>
+                    <th scope="col">{ "Weakest joint" }</th>
+                </tr></thead>
+                <tbody>{ for (0..d.plan.variants.len()).map(|v| row(props, v, costs.as_ref().and_then(|c| c.get(v)))) }</tbody>
+            </table>
+            </div>
+            <p class="fine">{ "\u{201c}Only for it\u{201d}: what would not be there if the variant were left out of the grid." }</p>
+        </section>
+    }
+}
+
+fn row(props: &CostsProps, variant: usize, cost: Option<&VariantCost>) -> Html {
+    let d = &props.derived;
+    let name = d.plan.variants.get(variant).map_or("?", |v| v.name.as_str()).to_owned();
+    let models = d.answers.models_of.get(variant).copied().flatten();
+    let number = |of: fn(&VariantCost) -> usize| cost.map_or_else(|| "\u{2026}".to_owned(), |c| of(c).to_string());
+    html! {
+        <tr key={variant}>
+            <th scope="row">{ name }</th>
+            <td class="is-number">{ models.map_or_else(|| "too many to count".to_owned(), |m| m.to_string()) }</td>
+            <td class="is-number">{ number(|c| c.joints) }</td>
+            <td class="is-number">{ number(|c| c.magnets) }</td>
+            <td class="is-number">{ number(|c| c.steel) }</td>
+            <td>{ weakest(props, variant) }</td>
+        </tr>
+    }
+}
+
+fn weakest(props: &CostsProps, variant: usize) -> Html {
+    let d = &props.derived;
+    let weakest = d.answers.weakest.get(variant).copied().flatten();
+    let Some((joint, margin_g)) = weakest.and_then(|w| Some((d.answers.joints.get(w.joint)?, w.margin_g))) else {
+        return html! { <span class="quiet">{ "nothing that magnets or pins hold" }</span> };
+    };
+    let href = Route::at(Page::Joints, &props.plan_key, &joint_key(&d.plan, joint)).href();
+    let under = margin_g < d.plan.settings.hold_target_g;
+    html! {
+        <>
+            <a {href}>{ &joint.words }</a>
+            <span>{ format!(" {}\u{a0}\u{d7}\u{a0}weight", times(margin_g)) }</span>
+            if under {
+                <span class="is-bad-words">{ ", under target" }</span>
+            }
+        </>
+    }
+}

@@ -1,0 +1,98 @@
+//! The glue answer: which parts become one piece, which joints may be glued, which must come apart and why.
+
+use lodewright_planner::JointAnswer;
+use yew::prelude::*;
+
+use crate::format;
+use crate::pages::joints::names::joint_key;
+use crate::routes::{Page, Route};
+use crate::store::{Derived, PlanKey};
+
+/// Props of [`GlueAnswer`].
+#[derive(PartialEq, Properties)]
+pub struct GlueAnswerProps {
+    /// The open plan.
+    pub plan_key: PlanKey,
+    /// The answers.
+    pub derived: Derived,
+}
+
+/// See the module.
+#[component]
+pub fn GlueAnswer(props: &GlueAnswerProps) -> Html {
+    let d = &props.derived;
+    let (apart, glued): (Vec<_>, Vec<_>) = d.answers.joints.iter().partition(|j| j.separable_since.is_some());
+    html! {
+        <section class="magnet-block" aria-labelledby="glue-title" data-test="glue-answer">
+            <h2 id="glue-title">{ "Glue or separate" }</h2>
+            <p>{ sentence(glued.len(), apart.len()) }</p>
+            { pieces(d) }
+            if !glued.is_empty() {
+                <h3>{ "May be glued for good" }</h3>
+                <ul class="plain-links">{ for glued.iter().map(|j| link(props, j)) }</ul>
+            }
+            if !apart.is_empty() {
+                <h3>{ "Must come apart" }</h3>
+                <dl class="apart">{ for apart.iter().map(|j| reason(props, j)) }</dl>
+            }
+            { idle(d) }
+        </section>
+    }
+}
+
+fn sentence(glued: usize, apart: usize) -> String {
+    match (glued, apart) {
+        (0, a) => format!("Nothing may be glued for good: all {} must come apart.", format::count(a, "joint", "joints")),
+        (g, 0) => format!("All {} may be glued for good: no part swaps.", format::count(g, "joint", "joints")),
+        (g, a) => format!(
+            "{} may be glued for good, {} must come apart.",
+            format::count(g, "joint", "joints"),
+            a
+        ),
+    }
+}
+
+/// Parts that become one piece, as chips in one frame.
+fn pieces(d: &Derived) -> Html {
+    let many = d.answers.groups.iter().filter(|g| g.len() > 1);
+    let name = |p: &usize| d.plan.parts.get(*p).map_or("?", |p| p.name.as_str()).to_owned();
+    let group = |g: &Vec<usize>| {
+        html! {
+            <li class="glue-group">
+                { for g.iter().map(|p| html! { <span key={*p} class="glue-part">{ name(p) }</span> }) }
+            </li>
+        }
+    };
+    let groups: Vec<Html> = many.map(group).collect();
+    html! {
+        if !groups.is_empty() {
+            <h3>{ "Become one piece" }</h3>
+            <ul class="glue-groups">{ for groups }</ul>
+        }
+    }
+}
+
+fn link(props: &GlueAnswerProps, joint: &JointAnswer) -> Html {
+    let key = joint_key(&props.derived.plan, joint);
+    let href = Route::at(Page::Joints, &props.plan_key, &key).href();
+    html! { <li key={key}><a {href}>{ &joint.words }</a></li> }
+}
+
+fn reason(props: &GlueAnswerProps, joint: &JointAnswer) -> Html {
+    let key = joint_key(&props.derived.plan, joint);
+    let href = Route::at(Page::Joints, &props.plan_key, &key).href();
+    html! {
+        <div key={key}>
+            <dt><a {href}>{ &joint.words }</a></dt>
+            <dd>{ joint.separable_since.clone().unwrap_or_default() }</dd>
+        </div>
+    }
+}
+
+fn idle(d: &Derived) -> Html {
+    let names: Vec<_> = d.answers.idle.iter().filter_map(|p| d.plan.parts.get(*p)).map(|p| p.name.as_str()).collect();
+    if names.is_empty() {
+        return Html::default();
+    }
+    html! { <p class="quiet">{ format!("No variant uses {}.", names.join(", ")) }</p> }
+}
