@@ -37,13 +37,10 @@ pub fn Router(props: &RouterProps) -> Html {
     let open = use_plan().map(|p| p.key);
     use_effect_with(open, |open| {
         // A plan that has just joined the shelf is shown; going to the page of all plans does not close what is open.
-        if let Some(key) = open
-            .as_ref()
-            .filter(|key| here().plan.as_ref() != Some(key))
-        {
-            if here().page == Page::Plans {
-                go(&Route::of(Page::Grid, key));
-            }
+        let shown = here();
+        let elsewhere = open.as_ref().filter(|key| shown.plan.as_ref() != Some(key));
+        if let (Page::Plans, Some(key)) = (shown.page, elsewhere) {
+            go(&Route::of(Page::Grid, key));
         }
     });
     html! { <ContextProvider<Route> context={(*route).clone()}>{ props.children.clone() }</ContextProvider<Route>> }

@@ -38,7 +38,7 @@ pub fn GridPage(props: &PlanPageProps) -> Html {
             .collect::<Vec<_>>()
     });
     use_focus(&table, &cursor);
-    let known = (*cursor).pick.clone().filter(|pick| pick.is_in(plan));
+    let known = cursor.pick.clone().filter(|pick| pick.is_in(plan));
     let shown = Cursor {
         pick: known,
         ..(*cursor).clone()

@@ -1,8 +1,11 @@
-//! Parts and sockets in detail.
-use super::PlanPageProps;
-use yew::prelude::*;
-/// Draft.
-#[component]
-pub fn PartsPage(_props: &PlanPageProps) -> Html {
-    Html::default()
-}
+//! Parts and sockets in detail: the few things that matter first, the rest folded away.
+
+mod list;
+mod page;
+mod part_form;
+mod place;
+mod plug_form;
+mod site_form;
+mod socket_form;
+
+pub use page::PartsPage;

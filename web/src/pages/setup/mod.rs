@@ -1,8 +1,41 @@
-//! Stock, coats, targets, rates.
-use super::PlanPageProps;
+//! What holds for the whole plan: the kit, what is in stock, coats, targets, rates.
+
+mod kit;
+mod materials;
+mod number_table;
+mod numbers;
+mod stock;
+
 use yew::prelude::*;
-/// Draft.
+
+use super::PlanPageProps;
+use crate::routes::Page;
+use numbers::{CoatNumbers, RateNumbers, TargetNumbers};
+
+/// See the module.
 #[component]
-pub fn SetupPage(_props: &PlanPageProps) -> Html {
-    Html::default()
+pub fn SetupPage(props: &PlanPageProps) -> Html {
+    let plan = &props.open.plan;
+    html! {
+        <div data-test="page-setup">
+            <div class="page-head"><h1>{ Page::Setup.title() }</h1></div>
+            <div class="setup">
+                <kit::KitCard plan={plan.clone()} />
+                <stock::MagnetCard plan={plan.clone()} />
+                <stock::SteelCard plan={plan.clone()} />
+                <CoatNumbers plan={plan.clone()} />
+                <TargetNumbers plan={plan.clone()} />
+                <RateNumbers plan={plan.clone()} />
+                <materials::MaterialCard plan={plan.clone()} />
+                <stock::BitCard plan={plan.clone()} />
+            </div>
+        </div>
+    }
+}
+
+/// Props of every card of the page.
+#[derive(PartialEq, Properties)]
+pub struct CardProps {
+    /// The plan.
+    pub plan: crate::shared::Shared<lodewright_planner::kit::Plan>,
 }
