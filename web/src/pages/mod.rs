@@ -1,10 +1,14 @@
 //! One module a page. A page takes the open plan as a prop, reads the store and passes narrow props down.
 
-mod answers;
+mod bench;
 mod grid;
+mod joints;
+mod magnets;
 mod parts;
 mod plans;
+mod print;
 mod setup;
+mod swap;
 
 use yew::prelude::*;
 
@@ -40,11 +44,11 @@ fn of_plan(route: &Route, open: OpenPlan) -> Html {
     match route.page {
         Page::Grid => html! { <grid::GridPage {key} {open} {rest} /> },
         Page::Parts => html! { <parts::PartsPage {key} {open} {rest} /> },
-        Page::Joints => html! { <answers::JointsPage {key} {open} {rest} /> },
-        Page::Magnets => html! { <answers::MagnetsPage {key} {open} {rest} /> },
-        Page::Bench => html! { <answers::BenchPage {key} {open} {rest} /> },
-        Page::Swap => html! { <answers::SwapPage {key} {open} {rest} /> },
-        Page::Print => html! { <answers::PrintPage {key} {open} {rest} /> },
+        Page::Joints => html! { <joints::JointsPage {key} {open} {rest} /> },
+        Page::Magnets => html! { <magnets::MagnetsPage {key} {open} {rest} /> },
+        Page::Bench => html! { <bench::BenchPage {key} {open} {rest} /> },
+        Page::Swap => html! { <swap::SwapPage {key} {open} {rest} /> },
+        Page::Print => html! { <print::PrintPage {key} {open} {rest} /> },
         Page::Setup => html! { <setup::SetupPage {key} {open} {rest} /> },
         Page::Plans | Page::Lost => lost(),
     }

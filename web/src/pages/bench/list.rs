@@ -30,7 +30,8 @@ pub fn StepList(props: &StepListProps) -> Html {
         let done = steps.clone().filter(|i| is_done(*i)).count();
         let rows = steps.filter_map(|i| {
             let words = props.rows.get(i)?.clone();
-            Some(html! { <StepRow key={words.key.to_string()} {words} number={i + 1} done={is_done(i)} next={props.next == Some(i)} /> })
+            let key = words.key.to_string();
+            Some(html! { <StepRow {key} {words} number={i + 1} done={is_done(i)} next={props.next == Some(i)} /> })
         });
         // The first step names the run: its place may move when the plan changes.
         let key = props.rows.get(run.first).map(|r| r.key.to_string()).unwrap_or_default();

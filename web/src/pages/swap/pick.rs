@@ -44,16 +44,16 @@ pub fn VariantChips(props: &VariantChipsProps) -> Html {
     let chip = |(n, variant): (usize, &lodewright_planner::kit::Variant)| {
         let onchange = props.on_pick.reform(move |_: Event| n);
         html! {
-            <label key={variant.id.to_string()} class="chip">
+            <label key={variant.id.to_string()} class="variant-chip">
                 <input type="radio" name={&props.id} data-test={format!("{}-{}", props.id, variant.id)} checked={n == props.picked} {onchange} />
                 <span>{ &variant.name }</span>
             </label>
         }
     };
     html! {
-        <fieldset class="chips">
+        <fieldset class="variant-chips">
             <legend>{ &props.label }</legend>
-            <div class="chips-row">{ for props.plan.variants.iter().enumerate().map(chip) }</div>
+            <div class="variant-chips-row">{ for props.plan.variants.iter().enumerate().map(chip) }</div>
         </fieldset>
     }
 }

@@ -1,0 +1,156 @@
+//! Which pole is out at every hole, and what to buy.
+
+use lodewright_planner::bench::{Bought, BuyLine};
+use lodewright_planner::joints::Filling;
+use lodewright_planner::kit::Plan;
+use lodewright_planner::{Answers, HoleWords, filling_words, hole_words};
+use yew::prelude::*;
+
+use crate::format;
+use crate::pages::bench::drills::at_words;
+use crate::pages::bench::marks::PolesOfHole;
+
+/// Magnets and steel of one part.
+type OfPart = (String, Vec<(HoleWords, String)>);
+
+/// Every filled hole, together by part.
+fn by_part(plan: &Plan, answers: &Answers) -> Vec<OfPart> {
+    let mut list: Vec<OfPart> = Vec::new();
+    for (p, part) in plan.parts.iter().enumerate() {
+        let filled = answers.holes.holes.iter().zip(&answers.fillings).enumerate();
+        let rows: Vec<_> = filled
+            .filter(|(_, (hole, filling))| hole.part == p && **filling != Filling::Empty)
+            .map(|(h, (_, filling))| (hole_words(plan, answers, h), filling_words(plan, *filling)))
+            .collect();
+        if !rows.is_empty() {
+            list.push((part.name.clone(), rows));
+        }
+    }
+    list
+}
+
+/// The poles by part.
+pub fn poles(plan: &Plan, answers: &Answers) -> Html {
+    let parts = by_part(plan, answers);
+    if parts.is_empty() {
+        return Html::default();
+    }
+    html! {
+        <section>
+            <h2>{ "Poles by part" }</h2>
+            <table class="sheet-poles">
+                <thead>
+                    <tr><th scope="col">{ "Hole" }</th><th scope="col">{ "Piece" }</th><th scope="col">{ "Place, mm" }</th><th scope="col">{ "Pole that faces out" }</th></tr>
+                </thead>
+                { for parts.iter().map(part) }
+            </table>
+            <p class="sheet-small">{ "Out means towards the mating face. N is a dark disc, S a striped one." }</p>
+        </section>
+    }
+}
+
+fn part((name, rows): &OfPart) -> Html {
+    html! {
+        <tbody key={name.clone()}>
+            <tr class="sheet-group"><th scope="rowgroup" colspan="4">{ name }</th></tr>
+            { for rows.iter().map(|(hole, piece)| html! {
+                <tr key={hole.place().to_owned()}>
+                    <th scope="row">{ hole.place() }</th>
+                    <td>{ piece }</td>
+                    <td>{ hole.faces.first().map(at_words) }</td>
+                    <td>
+                        if hole.faces.iter().all(|f| f.pole.is_none()) {
+                            { "either way" }
+                        } else {
+                            <PolesOfHole hole={hole.clone()} />
+                        }
+                    </td>
+                </tr>
+            }) }
+        </tbody>
+    }
+}
+
+/// What to buy.
+pub fn buying(plan: &Plan, answers: &Answers) -> Html {
+    let buy = &answers.buy;
+    if buy.lines.is_empty() {
+        return Html::default();
+    }
+    let currency = &plan.settings.currency;
+    html! {
+        <section>
+            <h2>{ "To buy" }</h2>
+            <table>
+                <thead>
+                    <tr>
+                        <th scope="col" class="sheet-tick">{ "Got" }</th><th scope="col">{ "Size" }</th>
+                        <th scope="col" class="sheet-number">{ "Used" }</th><th scope="col" class="sheet-number">{ "Spare" }</th>
+                        <th scope="col" class="sheet-number">{ "In hand" }</th><th scope="col">{ "Packs" }</th>
+                        <th scope="col" class="sheet-number">{ "Cost" }</th><th scope="col" class="sheet-number">{ "Left over" }</th>
+                    </tr>
+                </thead>
+                <tbody>
+                    { for buy.lines.iter().map(|l| line(plan, l)) }
+                    <tr class="sheet-sum"><th scope="row" colspan="6">{ "Together" }</th><td class="sheet-number">{ cents(buy.cost_cents, currency) }</td><td></td></tr>
+                </tbody>
+            </table>
+            if !plan.note.is_empty() && plan.note.to_lowercase().contains("invented") {
+                <p class="sheet-small">{ "Prices are invented, like the rest of this plan's data." }</p>
+            }
+        </section>
+    }
+}
+
+fn line(plan: &Plan, line: &BuyLine) -> Html {
+    let currency = &plan.settings.currency;
+    let packs = match line.bought.as_slice() {
+        _ if line.no_pack_known => "no pack known".to_owned(),
+        [] => "none: enough in hand".to_owned(),
+        bought => bought.iter().map(|b| pack(b, currency)).collect::<Vec<_>>().join(", "),
+    };
+    let size = filling_words(plan, line.filling);
+    html! {
+        <tr key={size.clone()}>
+            <td class="sheet-tick"><span class="box"></span></td>
+            <th scope="row">{ size }</th>
+            <td class="sheet-number">{ line.used }</td><td class="sheet-number">{ line.spares }</td>
+            <td class="sheet-number">{ line.in_hand }</td><td>{ packs }</td>
+            <td class="sheet-number">{ cents(line.cost_cents, currency) }</td><td class="sheet-number">{ line.left_over }</td>
+        </tr>
+    }
+}
+
+fn pack(b: &Bought, currency: &str) -> String {
+    format!("{} of {} at {}", b.packs, b.count, format::money(b.price_cents, currency))
+}
+
+fn cents(cents: u64, currency: &str) -> String {
+    format::money(u32::try_from(cents).unwrap_or(u32::MAX), currency)
+}
+
+#[cfg(test)]
+mod tests {
+    use lodewright_planner::derive;
+    use lodewright_planner::kit::Edit;
+
+    use super::*;
+
+    #[test]
+    fn every_filled_hole_stands_under_its_part() {
+        let grid = "\tWinter\tSummer\nNose\tPlough\tHook".to_owned();
+        let plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
+        let answers = derive(&plan).unwrap();
+        let list = by_part(&plan, &answers);
+        let names: Vec<&str> = list.iter().map(|(name, _)| name.as_str()).collect();
+        assert_eq!(names, ["Base", "Plough", "Hook"]);
+        let filled = answers.fillings.iter().filter(|f| **f != Filling::Empty).count();
+        assert_eq!(list.iter().map(|(_, rows)| rows.len()).sum::<usize>(), filled);
+    }
+
+    #[test]
+    fn packs_read_as_bought() {
+        let bought = Bought { packs: 2, count: 10, price_cents: 240 };
+        assert_eq!(pack(&bought, "€"), "2 of 10 at €\u{a0}2.40");
+    }
+}
