@@ -7,6 +7,7 @@ use crate::{PlugId, SiteId, SocketId, StockId};
 /// A place on a socket or plug where a magnet or a piece of steel may go.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "schema", schemars(rename = "SiteWith{Far}"))]
 #[serde(deny_unknown_fields)]
 pub struct Site<Far> {
     /// Its name within the socket or plug.
@@ -21,7 +22,7 @@ pub struct Site<Far> {
     #[serde(default)]
     pub wall_mm: f64,
     /// The site that is the other end of the same hole: one magnet then shows opposite poles at both.
-    #[serde(default = "none", skip_serializing_if = "Option::is_none")]
+    #[serde(default = "none::<Far>", skip_serializing_if = "Option::is_none")]
     pub through: Option<Far>,
     /// What goes in; of a through pair, the site that does *not* name the other one decides.
     #[serde(default)]

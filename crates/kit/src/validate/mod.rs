@@ -39,10 +39,16 @@ pub mod limits {
     pub const MM: f64 = 5_000.0;
 }
 
+/// Problems listed; a plan with more is mended from the top.
+const MOST_FOUND: usize = 200;
+
 pub(crate) fn problems(plan: &Plan) -> Vec<Problem> {
     let mut check = Check::default();
     entries::check(plan, &mut check);
-    structure::check(plan, &mut check);
+    // References of a plan with too many entries are not looked at: that is quick only within the limits.
+    if !check.too_many {
+        structure::check(plan, &mut check);
+    }
     check.found.sort_by_key(|p| p.severity);
     check.found
 }
@@ -51,6 +57,7 @@ pub(crate) fn problems(plan: &Plan) -> Vec<Problem> {
 #[derive(Default)]
 pub(crate) struct Check {
     found: Vec<Problem>,
+    too_many: bool,
 }
 
 impl Check {
@@ -89,6 +96,7 @@ impl Check {
 
     fn count(&mut self, place: &str, n: usize, most: usize) {
         if n > most {
+            self.too_many = true;
             self.refuse(
                 place,
                 format!("has {n} entries but may have at most {most}."),
