@@ -36,7 +36,11 @@ pub fn trials(d: &Derived, joint: usize) -> Vec<Trial> {
         .into_iter()
         .filter_map(|(said, page, plan)| {
             let margin_g = margin_of(&plan, &key)?;
-            Some(Trial { said, page, margin_g })
+            Some(Trial {
+                said,
+                page,
+                margin_g,
+            })
         })
         .filter(|t| t.margin_g > now_g + 0.05)
         .collect();
@@ -59,13 +63,30 @@ fn changes(d: &Derived, joint: usize) -> Vec<Change> {
         all.push(("Mask the mating faces before painting", Page::Setup, masked));
     }
     let mut add = |said, changed: Option<Plan>| all.extend(changed.map(|p| (said, Page::Parts, p)));
-    add("Room for magnets 1 mm wider and 1 mm deeper", with_sites(d, joint, |_| true, |s| {
-        s.0 += 1.0;
-        s.1 += 1.0;
-    }));
-    add("Walls in front of the magnets half as thick", with_sites(d, joint, |s| s.2 > 0.0, |s| s.2 /= 2.0));
-    add("Contact a quarter wider in each direction", with_patch(d, joint));
-    add("Two pegs, or a keyed one, that stay on the part", with_pegs(d, joint));
+    add(
+        "Room for magnets 1 mm wider and 1 mm deeper",
+        with_sites(
+            d,
+            joint,
+            |_| true,
+            |s| {
+                s.0 += 1.0;
+                s.1 += 1.0;
+            },
+        ),
+    );
+    add(
+        "Walls in front of the magnets half as thick",
+        with_sites(d, joint, |s| s.2 > 0.0, |s| s.2 /= 2.0),
+    );
+    add(
+        "Contact a quarter wider in each direction",
+        with_patch(d, joint),
+    );
+    add(
+        "Two pegs, or a keyed one, that stay on the part",
+        with_pegs(d, joint),
+    );
     all
 }
 
@@ -73,19 +94,32 @@ fn changes(d: &Derived, joint: usize) -> Vec<Change> {
 type Room = (f64, f64, f64);
 
 /// The plan with the sites of the joint's socket and plug changed; `None` where none of them qualifies.
-fn with_sites(d: &Derived, joint: usize, qualifies: impl Fn(&Room) -> bool, change: impl Fn(&mut Room)) -> Option<Plan> {
+fn with_sites(
+    d: &Derived,
+    joint: usize,
+    qualifies: impl Fn(&Room) -> bool,
+    change: impl Fn(&mut Room),
+) -> Option<Plan> {
     let answer = d.answers.joints.get(joint)?.joint;
     let mut plan = (*d.plan).clone();
     let mut any = false;
     let sockets = plan.sockets.get_mut(answer.socket)?.sites.iter_mut();
     sockets.for_each(|s| any |= widen(s, &qualifies, &change));
-    let plug = plan.parts.get_mut(answer.part)?.plugs.get_mut(answer.plug)?;
+    let plug = plan
+        .parts
+        .get_mut(answer.part)?
+        .plugs
+        .get_mut(answer.plug)?;
     let plugs = plug.sites.iter_mut().flatten();
     plugs.for_each(|s| any |= widen(s, &qualifies, &change));
     any.then_some(plan)
 }
 
-fn widen<Far>(site: &mut Site<Far>, qualifies: &impl Fn(&Room) -> bool, change: &impl Fn(&mut Room)) -> bool {
+fn widen<Far>(
+    site: &mut Site<Far>,
+    qualifies: &impl Fn(&Room) -> bool,
+    change: &impl Fn(&mut Room),
+) -> bool {
     let mut room = (site.max_diameter_mm, site.max_depth_mm, site.wall_mm);
     if !qualifies(&room) {
         return false;
@@ -99,7 +133,11 @@ fn with_patch(d: &Derived, joint: usize) -> Option<Plan> {
     let answer = d.answers.joints.get(joint)?.joint;
     let mut plan = (*d.plan).clone();
     stretch(&mut plan.sockets.get_mut(answer.socket)?.patch);
-    let plug = plan.parts.get_mut(answer.part)?.plugs.get_mut(answer.plug)?;
+    let plug = plan
+        .parts
+        .get_mut(answer.part)?
+        .plugs
+        .get_mut(answer.plug)?;
     plug.patch.iter_mut().for_each(stretch);
     Some(plan)
 }
@@ -107,7 +145,10 @@ fn with_patch(d: &Derived, joint: usize) -> Option<Plan> {
 fn stretch(patch: &mut Patch) {
     const BY: f64 = 1.25;
     match patch {
-        Patch::Rectangle { width_mm, height_mm } => {
+        Patch::Rectangle {
+            width_mm,
+            height_mm,
+        } => {
             *width_mm *= BY;
             *height_mm *= BY;
         }
@@ -128,7 +169,11 @@ fn with_pegs(d: &Derived, joint: usize) -> Option<Plan> {
     if !stops_both {
         peg.kind = PegKind::Two;
     }
-    plan.parts.get_mut(answer.part)?.plugs.get_mut(answer.plug)?.keeps_peg = true;
+    plan.parts
+        .get_mut(answer.part)?
+        .plugs
+        .get_mut(answer.plug)?
+        .keeps_peg = true;
     Some(plan)
 }
 
@@ -149,7 +194,9 @@ type Tried = (Derived, usize, Shared<Vec<Trial>>);
 pub fn Advice(props: &AdviceProps) -> Html {
     let tried = use_state_eq(|| None::<Tried>);
     let key = use_plan().map(|p| p.key);
-    let now = (*tried).clone().filter(|(d, joint, _)| *d == props.derived && *joint == props.joint);
+    let now = (*tried)
+        .clone()
+        .filter(|(d, joint, _)| *d == props.derived && *joint == props.joint);
     let onclick = {
         let (tried, d, joint) = (tried.clone(), props.derived.clone(), props.joint);
         Callback::from(move |_: MouseEvent| {
@@ -158,7 +205,11 @@ pub fn Advice(props: &AdviceProps) -> Html {
     };
     let target_g = props.derived.plan.settings.hold_target_g;
     let row = |t: &Trial| {
-        let reaches = if t.margin_g >= target_g { ", enough" } else { ", still under target" };
+        let reaches = if t.margin_g >= target_g {
+            ", enough"
+        } else {
+            ", still under target"
+        };
         let href = key.as_ref().map(|key| Route::of(t.page, key).href());
         html! {
             <li key={t.said}>
@@ -199,8 +250,16 @@ mod tests {
         let plan = samples::plans().remove(0);
         let before = plan.clone();
         let answers = derive(&plan).unwrap();
-        let d = Derived { plan: Shared::new(plan), answers: Shared::new(answers) };
-        let joint = d.answers.joints.iter().position(|j| worst(j).is_some()).unwrap();
+        let d = Derived {
+            plan: Shared::new(plan),
+            answers: Shared::new(answers),
+        };
+        let joint = d
+            .answers
+            .joints
+            .iter()
+            .position(|j| worst(j).is_some())
+            .unwrap();
         let now_g = worst(&d.answers.joints[joint]).unwrap().margin_g;
         let list = trials(&d, joint);
         assert!(list.iter().all(|t| t.margin_g > now_g));

@@ -1,6 +1,8 @@
 //! Pull against gap: the band between the weak and the strong end of the tolerances, and where this pair works.
 
-use lodewright_planner::joints::{CurvePoint, End, Filling, PairAccount, as_grams, force_curve, gap_at};
+use lodewright_planner::joints::{
+    CurvePoint, End, Filling, PairAccount, as_grams, force_curve, gap_at,
+};
 use lodewright_planner::kit::Plan;
 use yew::prelude::*;
 
@@ -44,7 +46,10 @@ impl Chart {
             curve,
             to_mm,
             to_n: axis(most_n),
-            work: [[weak_mm, pair.weak_n.abs()], [strong_mm, pair.strong_n.abs()]],
+            work: [
+                [weak_mm, pair.weak_n.abs()],
+                [strong_mm, pair.strong_n.abs()],
+            ],
             repels: pair.strong_n < 0.0,
         })
     }
@@ -57,7 +62,10 @@ impl Chart {
     }
 
     fn line(&self, force: impl Fn(&CurvePoint) -> f64) -> Vec<[f64; 2]> {
-        self.curve.iter().map(|p| self.at([p.gap_mm, force(p)])).collect()
+        self.curve
+            .iter()
+            .map(|p| self.at([p.gap_mm, force(p)]))
+            .collect()
     }
 }
 
@@ -75,15 +83,27 @@ pub struct CurveViewProps {
 /// See the module.
 #[component]
 pub fn CurveView(props: &CurveViewProps) -> Html {
-    let chart = use_memo((props.derived.clone(), props.joint, props.pair), |(d, joint, pair)| {
-        let pair = d.answers.joints.get(*joint)?.account.pairs.get(*pair)?;
-        let filling = |hole: usize| d.answers.fillings.get(hole).copied();
-        Chart::of(&d.plan, pair, filling(pair.socket_hole)?, filling(pair.plug_hole)?)
-    });
+    let chart = use_memo(
+        (props.derived.clone(), props.joint, props.pair),
+        |(d, joint, pair)| {
+            let pair = d.answers.joints.get(*joint)?.account.pairs.get(*pair)?;
+            let filling = |hole: usize| d.answers.fillings.get(hole).copied();
+            Chart::of(
+                &d.plan,
+                pair,
+                filling(pair.socket_hole)?,
+                filling(pair.plug_hole)?,
+            )
+        },
+    );
     let Some(chart) = &*chart else {
         return html! { <p class="quiet">{ "Nothing pulls in this pair at any gap, so there is no curve." }</p> };
     };
-    let contact = chart.curve.first().map(|p| [p.weak_n, p.strong_n]).unwrap_or_default();
+    let contact = chart
+        .curve
+        .first()
+        .map(|p| [p.weak_n, p.strong_n])
+        .unwrap_or_default();
     html! {
         <figure class="figure">
             <svg class="drawing" viewBox={format!("0 0 {WIDTH} {HEIGHT}")} role="img" aria-label={spoken(chart, contact)}>
@@ -102,7 +122,11 @@ fn spoken(chart: &Chart, contact: [f64; 2]) -> String {
 
 fn words(chart: &Chart, contact: [f64; 2]) -> String {
     let [[weak_mm, weak_n], [strong_mm, strong_n]] = chart.work;
-    let verb = if chart.repels { "The curve is the pull with the poles right; as they are it pushes as hard, at" } else { "Works at" };
+    let verb = if chart.repels {
+        "The curve is the pull with the poles right; as they are it pushes as hard, at"
+    } else {
+        "Works at"
+    };
     format!(
         "{verb} {} with {} (full dot, weak end) to {} at {} (ring, strong end). In contact it would be {} to {}, or {} to {}.",
         millimetres(weak_mm),
@@ -166,13 +190,25 @@ fn work(chart: &Chart) -> Html {
     let foot = chart.at([0.0, 0.0])[1];
     let [wx, wy] = chart.at([weak[0], weak[1].max(0.0)]);
     let [sx, sy] = chart.at([strong[0], strong[1].max(0.0)]);
+    // Under the curve there is room to the left; close to the axis both labels go above, one over the other.
+    let below = foot - wy > 30.0 && wx - LEFT > 60.0;
+    let weak_label = if below {
+        [wx - 8.0, wy + 18.0]
+    } else {
+        [wx + 10.0, wy - 10.0]
+    };
+    let strong_label = if below {
+        sy - 8.0
+    } else {
+        (sy - 8.0).min(wy - 26.0)
+    };
     html! {
         <g class="fig-work">
             <rect class="fig-work-gap" x={px(sx)} y={px(TOP)} width={px((wx - sx).max(1.0))} height={px(foot - TOP)} />
             <circle class="fig-dot" cx={px(wx)} cy={px(wy)} r="5" />
             <circle class="fig-hollow" cx={px(sx)} cy={px(sy)} r="5" />
-            <text class="fig-text" x={px(wx + 10.0)} y={px(wy - 10.0)}>{ newtons(weak[1]) }</text>
-            <text class="fig-text" x={px(sx + 10.0)} y={px(sy - 8.0)}>{ newtons(strong[1]) }</text>
+            <text class="fig-text" x={px(weak_label[0])} y={px(weak_label[1])} text-anchor={if below { "end" } else { "start" }}>{ newtons(weak[1]) }</text>
+            <text class="fig-text" x={px(sx + 10.0)} y={px(strong_label)}>{ newtons(strong[1]) }</text>
         </g>
     }
 }
@@ -187,21 +223,48 @@ mod tests {
         let plan = samples::demo();
         let answers = lodewright_planner::derive(&plan).unwrap();
         let mut seen = 0;
-        for pair in answers.joints.iter().flat_map(|j| &j.account.pairs).take(12) {
+        for pair in answers
+            .joints
+            .iter()
+            .flat_map(|j| &j.account.pairs)
+            .take(12)
+        {
             let filling = |hole: usize| answers.fillings[hole];
-            let Some(chart) = Chart::of(&plan, pair, filling(pair.socket_hole), filling(pair.plug_hole)) else {
+            let Some(chart) = Chart::of(
+                &plan,
+                pair,
+                filling(pair.socket_hole),
+                filling(pair.plug_hole),
+            ) else {
                 continue;
             };
             let [x, y] = chart.at([chart.work[0][0], chart.work[0][1].max(0.0)]);
-            assert!((LEFT..=WIDTH).contains(&x) && (0.0..=HEIGHT).contains(&y), "{x} {y}");
-            assert!(chart.curve.windows(2).all(|w| w[0].weak_n >= w[1].weak_n - 1e-9));
+            assert!(
+                (LEFT..=WIDTH).contains(&x) && (0.0..=HEIGHT).contains(&y),
+                "{x} {y}"
+            );
+            assert!(
+                chart
+                    .curve
+                    .windows(2)
+                    .all(|w| w[0].weak_n >= w[1].weak_n - 1e-9)
+            );
             // Interpolated on the curve, the pull at the working gap is the account's (a pair off its axis pulls less).
             let gap_mm = chart.work[0][0];
-            let after = chart.curve.iter().position(|p| p.gap_mm >= gap_mm).unwrap().max(1);
+            let after = chart
+                .curve
+                .iter()
+                .position(|p| p.gap_mm >= gap_mm)
+                .unwrap()
+                .max(1);
             let (a, b) = (chart.curve[after - 1], chart.curve[after]);
             let part = (gap_mm - a.gap_mm) / (b.gap_mm - a.gap_mm);
             let read_n = a.weak_n + part * (b.weak_n - a.weak_n);
-            assert!(pair.weak_n.abs() <= read_n * 1.02, "{} {read_n}", pair.weak_n);
+            assert!(
+                pair.weak_n.abs() <= read_n * 1.02,
+                "{} {read_n}",
+                pair.weak_n
+            );
             seen += 1;
         }
         assert!(seen > 0);

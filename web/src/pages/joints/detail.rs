@@ -32,9 +32,14 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
         return Html::default();
     };
     let stands = status(&d.plan, joint);
-    let held = matches!(joint.account.held, Held::Magnets | Held::Friction) && joint.account.hand_n > 0.0;
+    let held =
+        matches!(joint.account.held, Held::Magnets | Held::Friction) && joint.account.hand_n > 0.0;
     let poles = Route::of(Page::Magnets, &props.plan_key).href();
-    let socket = d.plan.sockets.get(joint.joint.socket).map(|s| format!("socket/{}", s.id));
+    let socket = d
+        .plan
+        .sockets
+        .get(joint.joint.socket)
+        .map(|s| format!("socket/{}", s.id));
     let change = Route::at(Page::Parts, &props.plan_key, &socket.unwrap_or_default()).href();
     html! {
         <article aria-labelledby="joint-title">

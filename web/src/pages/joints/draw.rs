@@ -12,12 +12,20 @@ pub fn round_below(most: f64) -> f64 {
     while ten * 10.0 <= most {
         ten *= 10.0;
     }
-    [5.0, 2.0].into_iter().map(|f| f * ten).find(|v| *v <= most).unwrap_or(ten)
+    [5.0, 2.0]
+        .into_iter()
+        .map(|f| f * ten)
+        .find(|v| *v <= most)
+        .unwrap_or(ten)
 }
 
 /// The end of an axis and the step of its marks: about five marks up to at least `value`.
 pub fn axis(value: f64) -> (f64, f64) {
-    let value = if value.is_finite() && value > 0.0 { value } else { 1.0 };
+    let value = if value.is_finite() && value > 0.0 {
+        value
+    } else {
+        1.0
+    };
     let step = round_below(value / 3.5);
     ((value / step).ceil() * step, step)
 }
@@ -36,7 +44,10 @@ pub fn px(value: f64) -> String {
 
 /// Points as `x,y x,y`.
 pub fn points(list: &[[f64; 2]]) -> String {
-    let all: Vec<_> = list.iter().map(|[x, y]| format!("{},{}", px(*x), px(*y))).collect();
+    let all: Vec<_> = list
+        .iter()
+        .map(|[x, y]| format!("{},{}", px(*x), px(*y)))
+        .collect();
     all.join(" ")
 }
 
@@ -49,7 +60,13 @@ pub fn chords(x: f64, y: f64, r: f64, apart: f64) -> String {
         let long = (r * r - off * off).max(0.0).sqrt();
         let (cx, cy) = (x + off * half, y + off * half);
         let (dx, dy) = (long * half, -long * half);
-        format!("M{} {}L{} {}", px(cx - dx), px(cy - dy), px(cx + dx), px(cy + dy))
+        format!(
+            "M{} {}L{} {}",
+            px(cx - dx),
+            px(cy - dy),
+            px(cx + dx),
+            px(cy + dy)
+        )
     };
     (-n..=n).map(chord).collect()
 }
@@ -67,7 +84,11 @@ pub fn disc_face(x: f64, y: f64, r: f64, pole: Option<Pole>) -> Html {
     };
     let letter = pole.map_or("steel", Pole::letter);
     let inside = pole.is_some() && r >= LETTER_FITS;
-    let (tx, anchor) = if inside { (x, "middle") } else { (x + r + 3.0, "start") };
+    let (tx, anchor) = if inside {
+        (x, "middle")
+    } else {
+        (x + r + 3.0, "start")
+    };
     html! {
         <g {class}>
             <circle class="fig-disc" cx={px(x)} cy={px(y)} r={px(r)} />
@@ -91,8 +112,19 @@ mod tests {
 
     #[test]
     fn bars_are_round_and_fit() {
-        for (most, bar) in [(1.0, 1.0), (4.9, 2.0), (5.0, 5.0), (37.0, 20.0), (0.3, 0.2), (f64::NAN, 1.0)] {
-            assert!((round_below(most) - bar).abs() < 1e-9, "{most}: {}", round_below(most));
+        for (most, bar) in [
+            (1.0, 1.0),
+            (4.9, 2.0),
+            (5.0, 5.0),
+            (37.0, 20.0),
+            (0.3, 0.2),
+            (f64::NAN, 1.0),
+        ] {
+            assert!(
+                (round_below(most) - bar).abs() < 1e-9,
+                "{most}: {}",
+                round_below(most)
+            );
         }
     }
 

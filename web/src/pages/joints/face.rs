@@ -2,11 +2,11 @@
 
 use lodewright_planner::JointAnswer;
 use lodewright_planner::joints::{Filling, filling_size};
-use lodewright_planner::kit::{Plan, PegKind, Pole, Socket};
+use lodewright_planner::kit::{PegKind, Plan, Pole, Socket};
 use yew::prelude::*;
 
 use super::draw::{disc_face, points, px, round_below};
-use super::names::{millimetres, sides, side_word};
+use super::names::{millimetres, side_word, sides};
 use super::status::worst;
 use crate::format::fixed;
 use crate::store::Derived;
@@ -74,16 +74,28 @@ struct Place {
 /// Every place of the joint's socket.
 fn places(d: &Derived, joint: &JointAnswer) -> Vec<Place> {
     let holes = &d.answers.holes;
-    let faces = holes.faces.iter().filter(|f| f.on_socket && f.owner == joint.joint.socket);
+    let faces = holes
+        .faces
+        .iter()
+        .filter(|f| f.on_socket && f.owner == joint.joint.socket);
     let diameter = |hole: usize| {
-        let filling = d.answers.fillings.get(hole).copied().unwrap_or(Filling::Empty);
+        let filling = d
+            .answers
+            .fillings
+            .get(hole)
+            .copied()
+            .unwrap_or(Filling::Empty);
         filling_size(&d.plan, filling).map(|(across_mm, _)| across_mm)
     };
     faces
         .filter_map(|f| {
             let hole = holes.holes.get(f.hole)?;
             let own_mm = diameter(f.hole);
-            let pair = joint.account.pairs.iter().find(|p| p.socket_hole == f.hole && p.at_mm == f.at_mm);
+            let pair = joint
+                .account
+                .pairs
+                .iter()
+                .find(|p| p.socket_hole == f.hole && p.at_mm == f.at_mm);
             let flip = |p: Pole| if f.far { p.other() } else { p };
             let mate_mm = pair.and_then(|p| diameter(p.plug_hole));
             Some(Place {
@@ -203,8 +215,17 @@ fn weight(view: &View, joint: &JointAnswer) -> Html {
     let [cx, cy, _] = hold.centre_mm;
     let [x, y] = view.at([cx, cy]);
     let seen = is_seen(view, [x, y]);
-    let (px_x, px_y) = (x.clamp(12.0, WIDTH - 12.0), y.clamp(20.0, view.height - BOTTOM));
-    let cross = format!("M{} {}h20M{} {}v20", px(px_x - 10.0), px(px_y), px(px_x), px(px_y - 10.0));
+    let (px_x, px_y) = (
+        x.clamp(12.0, WIDTH - 12.0),
+        y.clamp(20.0, view.height - BOTTOM),
+    );
+    let cross = format!(
+        "M{} {}h20M{} {}v20",
+        px(px_x - 10.0),
+        px(px_y),
+        px(px_x),
+        px(px_y - 10.0)
+    );
     let [mx, my] = view.at(view.middle_mm);
     let long = ((x - mx) * (x - mx) + (y - my) * (y - my)).sqrt().max(1.0);
     let (ux, uy) = ((x - mx) / long, (y - my) / long);
@@ -238,8 +259,15 @@ fn weight_words(view: &View, joint: &JointAnswer) -> String {
     } else {
         "Red arrow, towards a point beyond the drawing"
     };
-    let away = if out_mm >= 0.0 { "in front of the face" } else { "behind the face" };
-    format!(" {mark}: the centre of the weight in the worst case, {} mm {away}.", fixed(out_mm.abs(), 1))
+    let away = if out_mm >= 0.0 {
+        "in front of the face"
+    } else {
+        "behind the face"
+    };
+    format!(
+        " {mark}: the centre of the weight in the worst case, {} mm {away}.",
+        fixed(out_mm.abs(), 1)
+    )
 }
 
 fn is_seen(view: &View, [x, y]: [f64; 2]) -> bool {
@@ -282,7 +310,10 @@ mod tests {
         let view = View::around(&corners).unwrap();
         for p in corners {
             let [x, y] = view.at(p);
-            assert!((0.0..=WIDTH).contains(&x) && (0.0..=view.height).contains(&y), "{x} {y}");
+            assert!(
+                (0.0..=WIDTH).contains(&x) && (0.0..=view.height).contains(&y),
+                "{x} {y}"
+            );
         }
         let (a, b) = (view.at([0.0, 0.0]), view.at([3.0, 4.0]));
         let long = ((a[0] - b[0]).powi(2) + (a[1] - b[1]).powi(2)).sqrt();

@@ -64,7 +64,11 @@ fn inputs(d: &Derived, joint: usize) -> Vec<String> {
         ),
     ];
     if answer.account.held == Held::Magnets {
-        all.push(format!("Sum of the pulls at the weak end: {} ({}).", newtons(sum_n), grams(as_grams(sum_n))));
+        all.push(format!(
+            "Sum of the pulls at the weak end: {} ({}).",
+            newtons(sum_n),
+            grams(as_grams(sum_n))
+        ));
     }
     if let Some(hold) = worst(answer) {
         let [x, y, z] = hold.centre_mm;

@@ -26,7 +26,12 @@ pub struct JointListProps {
 pub fn JointList(props: &JointListProps) -> Html {
     let d = &props.derived;
     let group = |(socket, joints): (usize, Vec<usize>)| {
-        let name = d.plan.sockets.get(socket).map_or("?", |s| s.name.as_str()).to_owned();
+        let name = d
+            .plan
+            .sockets
+            .get(socket)
+            .map_or("?", |s| s.name.as_str())
+            .to_owned();
         html! {
             <section key={socket} class="joint-group" aria-label={name.clone()}>
                 <h2>{ name }</h2>
@@ -46,7 +51,10 @@ pub fn JointList(props: &JointListProps) -> Html {
 fn by_socket(answers: &Answers) -> Vec<(usize, Vec<usize>)> {
     let mut groups: Vec<(usize, Vec<usize>)> = Vec::new();
     for (i, joint) in answers.joints.iter().enumerate() {
-        match groups.iter_mut().find(|(socket, _)| *socket == joint.joint.socket) {
+        match groups
+            .iter_mut()
+            .find(|(socket, _)| *socket == joint.joint.socket)
+        {
             Some((_, list)) => list.push(i),
             None => groups.push((joint.joint.socket, vec![i])),
         }
@@ -56,8 +64,16 @@ fn by_socket(answers: &Answers) -> Vec<(usize, Vec<usize>)> {
 
 /// How all joints stand together.
 fn sum(plan: &Plan, answers: &Answers) -> String {
-    let trouble = answers.joints.iter().filter(|j| status(plan, j).is_trouble()).count();
-    let glued = answers.joints.iter().filter(|j| j.separable_since.is_none()).count();
+    let trouble = answers
+        .joints
+        .iter()
+        .filter(|j| status(plan, j).is_trouble())
+        .count();
+    let glued = answers
+        .joints
+        .iter()
+        .filter(|j| j.separable_since.is_none())
+        .count();
     let all = format::count(answers.joints.len(), "joint", "joints");
     let look = match trouble {
         0 => "none in trouble".to_owned(),
@@ -119,7 +135,10 @@ mod tests {
             all.sort_unstable();
             assert_eq!(all, (0..answers.joints.len()).collect::<Vec<_>>());
             for (socket, list) in groups {
-                assert!(list.iter().all(|j| answers.joints[*j].joint.socket == socket));
+                assert!(
+                    list.iter()
+                        .all(|j| answers.joints[*j].joint.socket == socket)
+                );
             }
         }
     }

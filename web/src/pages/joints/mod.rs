@@ -84,7 +84,12 @@ fn most_urgent(d: &Derived) -> Option<usize> {
         Status::Under(m) | Status::Pin(m) | Status::Holds(m) => m,
         _ => 0.0,
     };
-    let stands = d.answers.joints.iter().map(|j| status(&d.plan, j)).enumerate();
+    let stands = d
+        .answers
+        .joints
+        .iter()
+        .map(|j| status(&d.plan, j))
+        .enumerate();
     stands
         .min_by(|(_, a), (_, b)| {
             let by_urgency = a.urgency().cmp(&b.urgency());
@@ -95,9 +100,15 @@ fn most_urgent(d: &Derived) -> Option<usize> {
 
 fn nothing_yet(key: &PlanKey, d: &Derived) -> Html {
     let step = match (d.plan.sockets.is_empty(), d.plan.variants.is_empty()) {
-        (true, _) => "Nothing swaps yet. Name a socket in the grid: a place where parts change, such as the nose or the roof.",
-        (false, true) => "There are sockets, but no variant yet. Name the finished models that this kit shall become in the grid.",
-        (false, false) => "The grid is still empty. Say what sits in each socket, variant by variant; the joints then appear here.",
+        (true, _) => {
+            "Nothing swaps yet. Name a socket in the grid: a place where parts change, such as the nose or the roof."
+        }
+        (false, true) => {
+            "There are sockets, but no variant yet. Name the finished models that this kit shall become in the grid."
+        }
+        (false, false) => {
+            "The grid is still empty. Say what sits in each socket, variant by variant; the joints then appear here."
+        }
     };
     html! {
         <div class="empty">
@@ -127,5 +138,7 @@ fn use_focus_on(rest: &AttrValue) {
 }
 
 fn list_is_seen() -> bool {
-    document().get_element_by_id("joint-list").is_some_and(|list| list.client_width() > 0)
+    document()
+        .get_element_by_id("joint-list")
+        .is_some_and(|list| list.client_width() > 0)
 }

@@ -33,11 +33,17 @@ pub fn find_joint(plan: &Plan, answers: &Answers, key: &str) -> Option<usize> {
     if key.is_empty() {
         return None;
     }
-    let found = answers.joints.iter().position(|j| joint_key(plan, j) == key);
+    let found = answers
+        .joints
+        .iter()
+        .position(|j| joint_key(plan, j) == key);
     // Browsers may write some marks of an address as numbers.
     found.or_else(|| {
         let plain = key.replace("%40", "@").replace("%2B", "+");
-        answers.joints.iter().position(|j| joint_key(plan, j) == plain)
+        answers
+            .joints
+            .iter()
+            .position(|j| joint_key(plan, j) == plain)
     })
 }
 
@@ -46,7 +52,11 @@ pub fn pose_words(joint: &JointAnswer) -> String {
     let pose = joint.joint.pose;
     let turn = (pose.turn_deg != 0.0).then(|| format!("turned {}\u{b0}", number(pose.turn_deg)));
     let over = pose.over.then(|| "turned over".to_owned());
-    [turn, over].into_iter().flatten().collect::<Vec<_>>().join(", ")
+    [turn, over]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// What is in a hole, with its size: `magnet 5 × 2 mm, N42`.

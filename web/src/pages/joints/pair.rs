@@ -7,7 +7,7 @@ use yew::prelude::*;
 use super::curve::CurveView;
 use super::names::{grams, hole_words, millimetres, newtons, piece_words, pole_out};
 use super::section::SectionView;
-use crate::components::PoleMark;
+use crate::components::{Disclosure, PoleMark};
 use crate::format::{fixed, number};
 use crate::store::Derived;
 
@@ -31,10 +31,13 @@ pub fn PairView(props: &PairViewProps) -> Html {
         return Html::default();
     };
     let many = account.is_some_and(|a| a.pairs.len() > 1);
-    let heading = if many { format!("Pair {}", props.pair + 1) } else { "The pair".to_owned() };
+    let title = if many {
+        format!("Pair {}", props.pair + 1)
+    } else {
+        "The pair".to_owned()
+    };
     html! {
-        <section class="pair" aria-label={heading.clone()}>
-            <h3>{ heading }</h3>
+        <Disclosure id={format!("pair-{}", props.pair + 1)} {title} summary={short(pair)} open={props.pair == 0}>
             <ul class="pair-pieces">
                 { piece(d, "Host", pair.socket_hole, pair.socket_pole) }
                 { piece(d, "Part", pair.plug_hole, pair.plug_pole) }
@@ -46,12 +49,36 @@ pub fn PairView(props: &PairViewProps) -> Html {
             </div>
             { layers(d, pair) }
             <p class={classes!((!pair.bond_ok).then_some("is-bad-words"))}>{ bond_words(&d.plan, pair) }</p>
-        </section>
+        </Disclosure>
+    }
+}
+
+/// The pair in a few words.
+fn short(pair: &PairAccount) -> String {
+    let verb = if pair.strong_n < 0.0 {
+        "pushes"
+    } else {
+        "pulls"
+    };
+    let pull = format!(
+        "{verb} {} to {}",
+        newtons(pair.weak_n.abs()),
+        newtons(pair.strong_n.abs())
+    );
+    if pair.bond_ok {
+        pull
+    } else {
+        format!("{pull}, glue may tear")
     }
 }
 
 fn piece(d: &Derived, side: &str, hole: usize, pole: Option<Pole>) -> Html {
-    let filling = d.answers.fillings.get(hole).copied().unwrap_or(Filling::Empty);
+    let filling = d
+        .answers
+        .fillings
+        .get(hole)
+        .copied()
+        .unwrap_or(Filling::Empty);
     html! {
         <li>
             if let Some(pole) = pole {
@@ -70,7 +97,11 @@ fn piece(d: &Derived, side: &str, hole: usize, pole: Option<Pole>) -> Html {
 
 fn pull_words(pair: &PairAccount) -> String {
     if pair.strong_n < 0.0 {
-        return format!("The two push each other off with {} to {}.", newtons(-pair.weak_n), newtons(-pair.strong_n));
+        return format!(
+            "The two push each other off with {} to {}.",
+            newtons(-pair.weak_n),
+            newtons(-pair.strong_n)
+        );
     }
     format!(
         "Pulls with {} (weak end of all tolerances) to {} (strong end): as much as {} to {} hanging straight down.",
@@ -100,8 +131,19 @@ pub fn bond_words(plan: &Plan, pair: &PairAccount) -> String {
 }
 
 fn layers(d: &Derived, pair: &PairAccount) -> Html {
-    let filling = |hole: usize| d.answers.fillings.get(hole).copied().unwrap_or(Filling::Empty);
-    let costs = gap_costs(&d.plan, filling(pair.socket_hole), filling(pair.plug_hole), &pair.gap);
+    let filling = |hole: usize| {
+        d.answers
+            .fillings
+            .get(hole)
+            .copied()
+            .unwrap_or(Filling::Empty)
+    };
+    let costs = gap_costs(
+        &d.plan,
+        filling(pair.socket_hole),
+        filling(pair.plug_hole),
+        &pair.gap,
+    );
     let row = |n: usize, what: &str, thickness_mm: f64, cost: Option<f64>| {
         html! {
             <tr key={n}>
@@ -113,6 +155,7 @@ fn layers(d: &Derived, pair: &PairAccount) -> Html {
         }
     };
     html! {
+        <div>
         <div class="scroll" tabindex="0" role="group" aria-label="The gap by layer">
         <table class="figures">
             <caption>{ "The gap by layer, from the host to the part" }</caption>
@@ -122,6 +165,7 @@ fn layers(d: &Derived, pair: &PairAccount) -> Html {
                 { row(99, "All together", pair.gap.gap_mm, None) }
             </tbody>
         </table>
+        </div>
         <p class="fine">{ format!("Cost: the pull won if this layer alone were not there, at the weak end. Costs do not add up, since the first tenths of a millimetre cost most. The gap may come out {} larger or smaller.", millimetres(d.plan.settings.gap_tolerance_mm)) }</p>
         </div>
     }

@@ -61,7 +61,10 @@ pub async fn render(plan: Plan, page: Page, rest: &str) -> String {
         start: Shared::new(state),
         route: Route::at(page, &key, rest),
     };
-    yew::LocalServerRenderer::<Stage>::with_props(props).hydratable(false).render().await
+    yew::LocalServerRenderer::<Stage>::with_props(props)
+        .hydratable(false)
+        .render()
+        .await
 }
 
 /// How often a test mark stands in a rendered page.

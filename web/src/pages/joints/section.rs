@@ -14,7 +14,7 @@ const PIECES: f64 = 150.0;
 const LEFT: f64 = 12.0;
 const TOP: f64 = 12.0;
 /// Labels of layers stand this far apart.
-const LINE: f64 = 17.0;
+const LINE: f64 = 18.0;
 /// A film is seen from this thickness on, pixels.
 const SEEN: f64 = 4.0;
 /// What lies between is never drawn thicker than this by the factor, pixels.
@@ -64,13 +64,28 @@ fn kind(what: &str) -> &'static str {
 
 /// Lays the cut out for two pieces of these sizes (diameter, height), mm.
 pub fn cut(pair: &PairAccount, host: Option<(f64, f64)>, part: Option<(f64, f64)>) -> Cut {
-    let wide_mm = [host, part].iter().flatten().map(|s| s.0).fold(1.0, f64::max);
+    let wide_mm = [host, part]
+        .iter()
+        .flatten()
+        .map(|s| s.0)
+        .fold(1.0, f64::max);
     let high_mm: f64 = [host, part].iter().flatten().map(|s| s.1).sum();
     let scale = (PIECES / wide_mm).min(150.0 / high_mm.max(0.5));
-    let thinnest = pair.gap.parts.iter().map(|p| p.thickness_mm).fold(f64::INFINITY, f64::min);
+    let thinnest = pair
+        .gap
+        .parts
+        .iter()
+        .map(|p| p.thickness_mm)
+        .fold(f64::INFINITY, f64::min);
     let wanted = (SEEN / (thinnest * scale).max(1e-3)).ceil().max(1.0);
-    let room = (MOST_BETWEEN / (pair.gap.gap_mm * scale).max(1e-3)).floor().max(1.0);
-    let factor = if pair.gap.parts.is_empty() { 1.0 } else { wanted.min(room).min(100.0) };
+    let room = (MOST_BETWEEN / (pair.gap.gap_mm * scale).max(1e-3))
+        .floor()
+        .max(1.0);
+    let factor = if pair.gap.parts.is_empty() {
+        1.0
+    } else {
+        wanted.min(room).min(100.0)
+    };
     let start = TOP + part.map_or(0.0, |s| s.1) * scale;
     let mut parts = pair.gap.parts.clone();
     parts.sort_by_key(|p| depth(p.what));
@@ -80,10 +95,20 @@ pub fn cut(pair: &PairAccount, host: Option<(f64, f64)>, part: Option<(f64, f64)
         .map(|p| {
             let height = p.thickness_mm * scale * factor;
             top += height;
-            Layer { what: p.what, thickness_mm: p.thickness_mm, top: top - height, height }
+            Layer {
+                what: p.what,
+                thickness_mm: p.thickness_mm,
+                top: top - height,
+                height,
+            }
         })
         .collect();
-    Cut { scale, factor, layers, between: [start, top] }
+    Cut {
+        scale,
+        factor,
+        layers,
+        between: [start, top],
+    }
 }
 
 /// Props of [`SectionView`].
@@ -101,11 +126,21 @@ pub struct SectionViewProps {
 #[component]
 pub fn SectionView(props: &SectionViewProps) -> Html {
     let d = &props.derived;
-    let pair = d.answers.joints.get(props.joint).and_then(|j| j.account.pairs.get(props.pair));
+    let pair = d
+        .answers
+        .joints
+        .get(props.joint)
+        .and_then(|j| j.account.pairs.get(props.pair));
     let Some(pair) = pair else {
         return Html::default();
     };
-    let filling = |hole: usize| d.answers.fillings.get(hole).copied().unwrap_or(Filling::Empty);
+    let filling = |hole: usize| {
+        d.answers
+            .fillings
+            .get(hole)
+            .copied()
+            .unwrap_or(Filling::Empty)
+    };
     let [host, part] = [pair.socket_hole, pair.plug_hole].map(filling);
     let sizes = [host, part].map(|f| filling_size(&d.plan, f));
     let cut = cut(pair, sizes[0], sizes[1]);
@@ -126,14 +161,22 @@ pub fn SectionView(props: &SectionViewProps) -> Html {
 
 fn caption(cut: &Cut) -> String {
     if cut.factor > 1.0 {
-        format!("Cut through the middle; part above, host below. Magnets to scale; what lies between them is drawn {} times as thick.", cut.factor)
+        format!(
+            "Cut through the middle; part above, host below. Magnets to scale; what lies between them is drawn {} times as thick.",
+            cut.factor
+        )
     } else {
         "Cut through the middle, to scale; part above, host below.".to_owned()
     }
 }
 
 fn spoken(plan: &Plan, pair: &PairAccount, host: Filling, part: Filling) -> String {
-    let layers: Vec<_> = pair.gap.parts.iter().map(|p| format!("{} {}", p.what, millimetres(p.thickness_mm))).collect();
+    let layers: Vec<_> = pair
+        .gap
+        .parts
+        .iter()
+        .map(|p| format!("{} {}", p.what, millimetres(p.thickness_mm)))
+        .collect();
     format!(
         "From the host to the part: {}; {}; {}.",
         piece_words(plan, host),
@@ -152,7 +195,10 @@ fn label_lines(cut: &Cut) -> Vec<f64> {
     }
     // Pushed down they hang below their layers: move all up by half of that.
     let middle = (cut.between[0] + cut.between[1]) / 2.0;
-    let own = lines.first().zip(lines.last()).map_or(middle, |(a, b)| (a + b) / 2.0);
+    let own = lines
+        .first()
+        .zip(lines.last())
+        .map_or(middle, |(a, b)| (a + b) / 2.0);
     let first = lines.first().copied().unwrap_or(0.0);
     let up = (own - middle).max(0.0).min((first - TOP - 4.0).max(0.0));
     lines.iter().map(|y| y - up).collect()
@@ -173,12 +219,20 @@ fn layer(layer: &Layer, label: f64) -> Html {
 /// A magnet with its two poles, the shown one towards the gap, or a piece of steel.
 fn piece(plan: &Plan, cut: &Cut, filling: Filling, pole: Option<Pole>, above: bool) -> Html {
     let Some((across_mm, height_mm)) = filling_size(plan, filling) else {
-        let y = if above { cut.between[0] - 4.0 } else { cut.between[1] + 14.0 };
+        let y = if above {
+            cut.between[0] - 4.0
+        } else {
+            cut.between[1] + 14.0
+        };
         return html! { <text class="fig-text" x={px(LEFT)} y={px(y)}>{ "empty" }</text> };
     };
     let (wide, high) = (across_mm * cut.scale, height_mm * cut.scale);
     let x = LEFT + (PIECES - wide) / 2.0;
-    let y = if above { cut.between[0] - high } else { cut.between[1] };
+    let y = if above {
+        cut.between[0] - high
+    } else {
+        cut.between[1]
+    };
     let Some(pole) = pole else {
         return html! {
             <g class="fig-steel">
@@ -187,7 +241,11 @@ fn piece(plan: &Plan, cut: &Cut, filling: Filling, pole: Option<Pole>, above: bo
             </g>
         };
     };
-    let (first, second) = if above { (pole.other(), pole) } else { (pole, pole.other()) };
+    let (first, second) = if above {
+        (pole.other(), pole)
+    } else {
+        (pole, pole.other())
+    };
     html! { <>{ half(x, y, wide, high / 2.0, first) }{ half(x, y + high / 2.0, wide, high / 2.0, second) }</> }
 }
 
@@ -198,7 +256,14 @@ fn half(x: f64, y: f64, wide: f64, high: f64, pole: Pole) -> Html {
     };
     let n = (wide / 5.0).floor() as u32;
     let stripes: String = (1..=n)
-        .map(|i| format!("M{} {}v{}", px(x + f64::from(i) * 5.0 - 2.0), px(y), px(high)))
+        .map(|i| {
+            format!(
+                "M{} {}v{}",
+                px(x + f64::from(i) * 5.0 - 2.0),
+                px(y),
+                px(high)
+            )
+        })
         .collect();
     let middle = [x + wide / 2.0, y + high / 2.0];
     html! {

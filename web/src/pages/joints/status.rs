@@ -45,7 +45,11 @@ pub fn status(plan: &Plan, joint: &JointAnswer) -> Status {
         Held::Loose => return Status::Loose,
         Held::Magnets | Held::Friction => {}
     }
-    if account.pairs.iter().any(|p| p.weak_n < 0.0 || p.strong_n < 0.0) {
+    if account
+        .pairs
+        .iter()
+        .any(|p| p.weak_n < 0.0 || p.strong_n < 0.0)
+    {
         return Status::Repels;
     }
     let Some(hold) = worst(joint) else {
@@ -71,7 +75,10 @@ pub fn cautions(plan: &Plan, joint: &JointAnswer) -> Vec<&'static str> {
         (tears, "glue may tear"),
         (hard, "hard to pull off"),
     ];
-    all.into_iter().filter(|(is, _)| *is).map(|(_, word)| word).collect()
+    all.into_iter()
+        .filter(|(is, _)| *is)
+        .map(|(_, word)| word)
+        .collect()
 }
 
 impl Status {
@@ -201,6 +208,10 @@ mod tests {
         plan.settings.hold_target_g = 1000.0;
         let after = lodewright_planner::derive(&plan).unwrap();
         let joint = &after.joints[held.unwrap()];
-        assert!(matches!(status(&plan, joint), Status::Under(_)), "{}", joint.words);
+        assert!(
+            matches!(status(&plan, joint), Status::Under(_)),
+            "{}",
+            joint.words
+        );
     }
 }

@@ -29,9 +29,11 @@ pub fn HoldTable(props: &HoldTableProps) -> Html {
         return Html::default();
     }
     html! {
+        <div>
+        <p class="fine">{ "By variant, all tolerances at their weak end and free options at their worst" }</p>
         <div class="scroll" tabindex="0" role="group" aria-label="By variant">
-        <table class="figures" data-test="hold-table">
-            <caption>{ "By variant, all tolerances at their weak end and free options at their worst" }</caption>
+        <table class="figures is-wide" data-test="hold-table">
+            <caption class="visually-hidden">{ "By variant" }</caption>
             <thead><tr>
                 <th scope="col">{ "Variant" }</th>
                 <th scope="col" class="is-number">{ "Holds, \u{d7} weight" }</th>
@@ -42,12 +44,21 @@ pub fn HoldTable(props: &HoldTableProps) -> Html {
             <tbody>{ for holds.iter().map(|h| row(d, h)) }</tbody>
         </table>
         </div>
+        </div>
     }
 }
 
 fn row(d: &Derived, hold: &HoldCase) -> Html {
-    let variant = d.plan.variants.get(hold.variant).map_or("?", |v| v.name.as_str());
-    let reached = if hold.reaches_target { "" } else { ", under target" };
+    let variant = d
+        .plan
+        .variants
+        .get(hold.variant)
+        .map_or("?", |v| v.name.as_str());
+    let reached = if hold.reaches_target {
+        ""
+    } else {
+        ", under target"
+    };
     html! {
         <tr key={hold.variant}>
             <th scope="row">{ variant.to_owned() }</th>
@@ -63,15 +74,24 @@ fn row(d: &Derived, hold: &HoldCase) -> Html {
 fn notes(plan: &Plan, hold: &HoldCase, sampled: bool) -> String {
     let lifted = hold.lifted.then(|| "the model hangs by it".to_owned());
     let guessed = hold.guessed.then(|| "a mass is guessed".to_owned());
-    let droop = hold.droop_deg.map(|deg| format!("droops by up to {}\u{b0}", fixed(deg, 1)));
-    let shut = (hold.stays_shut_g < hold.margin_g * 0.999)
-        .then(|| format!("stays fully shut up to {} \u{d7} weight", times(hold.stays_shut_g)));
+    let droop = hold
+        .droop_deg
+        .map(|deg| format!("droops by up to {}\u{b0}", fixed(deg, 1)));
+    let shut = (hold.stays_shut_g < hold.margin_g * 0.999).then(|| {
+        format!(
+            "stays fully shut up to {} \u{d7} weight",
+            times(hold.stays_shut_g)
+        )
+    });
     let sampled = sampled.then(|| "more free options than were looked at".to_owned());
     let low = (!hold.reaches_target && plan.settings.hold_target_g > 0.0).then(|| {
         let share = hold.margin_g / plan.settings.hold_target_g * 100.0;
         format!("{}\u{a0}% of the target", number(share.floor()))
     });
-    let all: Vec<_> = [low, lifted, guessed, droop, shut, sampled].into_iter().flatten().collect();
+    let all: Vec<_> = [low, lifted, guessed, droop, shut, sampled]
+        .into_iter()
+        .flatten()
+        .collect();
     all.join("; ")
 }
 
@@ -90,7 +110,11 @@ mod tests {
         for hold in all() {
             let said = notes(&plan, hold, false);
             assert_eq!(said.contains("guessed"), hold.guessed, "{said}");
-            assert_eq!(said.contains("of the target"), !hold.reaches_target, "{said}");
+            assert_eq!(
+                said.contains("of the target"),
+                !hold.reaches_target,
+                "{said}"
+            );
         }
         assert!(notes(&plan, lifted, true).contains("looked at"));
     }

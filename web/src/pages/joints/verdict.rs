@@ -13,12 +13,18 @@ pub fn verdict(plan: &Plan, joint: &JointAnswer) -> String {
     let what = &joint.words;
     match status(plan, joint) {
         Status::Glued => {
-            format!("{what} may be glued for good: wherever either of the two parts is used, both are, just so.")
+            format!(
+                "{what} may be glued for good: wherever either of the two parts is used, both are, just so."
+            )
         }
         Status::Loose => format!("{what} lies loose: nothing holds it, and nothing is meant to."),
-        Status::Repels => format!("{what} repels: two magnets that meet show the same pole. The page Magnets tells why, with ways out."),
+        Status::Repels => format!(
+            "{what} repels: two magnets that meet show the same pole. The page Magnets tells why, with ways out."
+        ),
         Status::NothingPulls => format!("{what} is not held: nothing pulls it on."),
-        Status::NoContact => format!("{what} has no contact: the outlines of the two faces do not overlap."),
+        Status::NoContact => {
+            format!("{what} has no contact: the outlines of the two faces do not overlap.")
+        }
         Status::Under(_) | Status::Pin(_) | Status::Holds(_) => {
             worst(joint).map_or_else(String::new, |hold| held(plan, what, hold))
         }
@@ -27,12 +33,19 @@ pub fn verdict(plan: &Plan, joint: &JointAnswer) -> String {
 
 fn held(plan: &Plan, what: &str, hold: &HoldCase) -> String {
     let weight = if hold.lifted {
-        format!("the weight of the model that hangs by it ({})", grams(hold.mass_g))
+        format!(
+            "the weight of the model that hangs by it ({})",
+            grams(hold.mass_g)
+        )
     } else {
         "its weight".to_owned()
     };
     let target = number(plan.settings.hold_target_g);
-    let short = if hold.reaches_target { "" } else { " That is not enough." };
+    let short = if hold.reaches_target {
+        ""
+    } else {
+        " That is not enough."
+    };
     format!(
         "{what} holds {} times {weight} in the worst direction; it would {} first. Target {target}.{short}",
         times(hold.margin_g),
@@ -47,7 +60,9 @@ fn would(hold: &HoldCase) -> String {
         ModeWord::Slide => "slide sideways".to_owned(),
         ModeWord::Turn => "turn in its plane".to_owned(),
         ModeWord::SlideTurn => "slide and turn".to_owned(),
-        ModeWord::Pull if said.starts_with("droops") => "droop, then be pulled straight off".to_owned(),
+        ModeWord::Pull if said.starts_with("droops") => {
+            "droop, then be pulled straight off".to_owned()
+        }
         ModeWord::Pull => "be pulled straight off".to_owned(),
         ModeWord::Tip => said.replacen("tips", "tip", 1),
         ModeWord::NoContact | ModeWord::NoPull => "come off".to_owned(),
@@ -64,7 +79,10 @@ pub fn worst_variant(plan: &Plan, joint: &JointAnswer) -> Option<String> {
         return None;
     }
     let name = &plan.variants.get(worst(joint)?.variant)?.name;
-    Some(format!("The worst of its {} variants is {name}.", joint.account.holds.len()))
+    Some(format!(
+        "The worst of its {} variants is {name}.",
+        joint.account.holds.len()
+    ))
 }
 
 /// Taking the part off by hand.
@@ -135,7 +153,10 @@ mod tests {
             for word in [" times ", "in the worst direction", " would ", "Target 3."] {
                 assert!(said.contains(word), "{said}");
             }
-            assert!(!said.contains("would tips") && !said.contains("would is"), "{said}");
+            assert!(
+                !said.contains("would tips") && !said.contains("would is"),
+                "{said}"
+            );
         }
     }
 
@@ -143,7 +164,14 @@ mod tests {
     fn letting_go_is_told_either_way() {
         let plan = samples::demo();
         let case = |opens_n, lets_go| {
-            let_go(&plan, &LetGoCase { opens_n, snaps_n: 2.0, lets_go })
+            let_go(
+                &plan,
+                &LetGoCase {
+                    opens_n,
+                    snaps_n: 2.0,
+                    lets_go,
+                },
+            )
         };
         assert!(case(Some(0.5), true).starts_with("It lets go in time"));
         assert!(case(Some(0.5), true).contains("4.0 times"));

@@ -30,7 +30,7 @@ pub fn Buying(props: &BuyingProps) -> Html {
         <section class="magnet-block" aria-labelledby="buying-title">
             <h2 id="buying-title">{ "Buying list" }</h2>
             <div class="scroll" tabindex="0" role="group" aria-label="Buying list">
-            <table class="figures" data-test="buying-list">
+            <table class="figures is-wide" data-test="buying-list">
                 <thead><tr>
                     <th scope="col">{ "Size" }</th><th scope="col" class="is-number">{ "Used" }</th><th scope="col" class="is-number">{ "Spare" }</th>
                     <th scope="col" class="is-number">{ "In hand" }</th><th scope="col">{ "Buy" }</th><th scope="col" class="is-number">{ "Price" }</th><th scope="col" class="is-number">{ "Left over" }</th>
@@ -70,14 +70,23 @@ fn packs(line: &BuyLine) -> String {
     let each: Vec<_> = line
         .bought
         .iter()
-        .map(|b| format!("{} of {}", format::count(b.packs as usize, "pack", "packs"), b.count))
+        .map(|b| {
+            format!(
+                "{} of {}",
+                format::count(b.packs as usize, "pack", "packs"),
+                b.count
+            )
+        })
         .collect();
     each.join(" and ")
 }
 
 /// A price in the plan's currency.
 pub fn cost(d: &Derived, cents: u64) -> String {
-    format::money(u32::try_from(cents).unwrap_or(u32::MAX), &d.plan.settings.currency)
+    format::money(
+        u32::try_from(cents).unwrap_or(u32::MAX),
+        &d.plan.settings.currency,
+    )
 }
 
 #[cfg(test)]
@@ -88,14 +97,34 @@ mod tests {
     use super::*;
 
     fn line(bought: Vec<Bought>, no_pack_known: bool) -> BuyLine {
-        BuyLine { filling: Filling::Magnet(0), used: 8, spares: 1, in_hand: 2, bought, cost_cents: 0, left_over: 0, no_pack_known }
+        BuyLine {
+            filling: Filling::Magnet(0),
+            used: 8,
+            spares: 1,
+            in_hand: 2,
+            bought,
+            cost_cents: 0,
+            left_over: 0,
+            no_pack_known,
+        }
     }
 
     #[test]
     fn packs_are_told_with_their_counts() {
-        let one = Bought { packs: 1, count: 10, price_cents: 180 };
-        let two = Bought { packs: 2, count: 5, price_cents: 100 };
-        assert_eq!(packs(&line(vec![one, two], false)), "1\u{a0}pack of 10 and 2\u{a0}packs of 5");
+        let one = Bought {
+            packs: 1,
+            count: 10,
+            price_cents: 180,
+        };
+        let two = Bought {
+            packs: 2,
+            count: 5,
+            price_cents: 100,
+        };
+        assert_eq!(
+            packs(&line(vec![one, two], false)),
+            "1\u{a0}pack of 10 and 2\u{a0}packs of 5"
+        );
         assert_eq!(packs(&line(vec![], false)), "nothing, enough in hand");
         assert_eq!(packs(&line(vec![], true)), "7 more; no pack is known");
     }

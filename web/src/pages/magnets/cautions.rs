@@ -17,7 +17,11 @@ pub struct CautionsProps {
 /// The sizes that the plan uses, with their figures.
 fn used(d: &Derived) -> Vec<(usize, MagnetFacts)> {
     let in_use = |i: usize| d.answers.fillings.contains(&Filling::Magnet(i));
-    magnet_facts(&d.plan).into_iter().enumerate().filter(|(i, _)| in_use(*i)).collect()
+    magnet_facts(&d.plan)
+        .into_iter()
+        .enumerate()
+        .filter(|(i, _)| in_use(*i))
+        .collect()
 }
 
 /// See the module.
@@ -44,7 +48,11 @@ fn figures(d: &Derived, facts: &[(usize, MagnetFacts)]) -> Html {
         return Html::default();
     }
     let row = |(i, f): &(usize, MagnetFacts)| {
-        let limit = if f.over_toy_limit { "above the toy limit" } else { "below the toy limit" };
+        let limit = if f.over_toy_limit {
+            "above the toy limit"
+        } else {
+            "below the toy limit"
+        };
         html! {
             <tr key={*i}>
                 <th scope="row">{ piece_words(&d.plan, Filling::Magnet(*i)) }</th>
@@ -56,9 +64,11 @@ fn figures(d: &Derived, facts: &[(usize, MagnetFacts)]) -> Html {
         }
     };
     html! {
+        <div>
+        <p class="fine">{ "Single magnets at the strong end of their grade; stacks reach further:" }</p>
         <div class="scroll" tabindex="0" role="group" aria-label="Figures by size">
-        <table class="figures">
-            <caption>{ "Single magnets at the strong end of their grade; stacks reach further" }</caption>
+        <table class="figures is-wide">
+            <caption class="visually-hidden">{ "Figures by size" }</caption>
             <thead><tr>
                 <th scope="col">{ "Size" }</th>
                 <th scope="col" class="is-number">{ "Flux index" }</th>
@@ -68,6 +78,7 @@ fn figures(d: &Derived, facts: &[(usize, MagnetFacts)]) -> Html {
             </tr></thead>
             <tbody>{ for facts.iter().map(row) }</tbody>
         </table>
+        </div>
         </div>
     }
 }

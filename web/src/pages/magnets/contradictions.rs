@@ -49,7 +49,10 @@ fn Story(props: &StoryProps) -> Html {
     let Some(c) = d.answers.contradictions.get(props.contradiction) else {
         return Html::default();
     };
-    let (end, story) = c.story.split_last().map_or(("", &c.story[..]), |(end, rest)| (end.as_str(), rest));
+    let (end, story) = c
+        .story
+        .split_last()
+        .map_or(("", &c.story[..]), |(end, rest)| (end.as_str(), rest));
     html! {
         <article class="contradiction" data-test="contradiction">
             <p class="lead">{ format!("These {} magnets cannot all pull: going round them, the last would need the pole it cannot have.", props.holes) }</p>
@@ -89,13 +92,29 @@ fn Remedies(props: &RemediesProps) -> Html {
         let edit = fit_steel(&d.plan, &d.answers, *hole)?;
         let size = first_steel(&d.plan, d.answers.holes.holes.get(*hole)?)?;
         let at = d.plan.stock.steel.iter().position(|s| s.id == size.id)?;
-        let words = format!("Fit steel in {} instead", hole_words(&d.plan, &d.answers.holes, *hole));
-        Some(button(format!("fit-steel-{hole}"), words, piece_words(&d.plan, Filling::Steel(at)), edit))
+        let words = format!(
+            "Fit steel in {} instead",
+            hole_words(&d.plan, &d.answers.holes, *hole)
+        );
+        Some(button(
+            format!("fit-steel-{hole}"),
+            words,
+            piece_words(&d.plan, Filling::Steel(at)),
+            edit,
+        ))
     });
     let free = c.holes.iter().filter_map(|hole| {
         let edit = free_pole(&d.plan, &d.answers, *hole)?;
-        let words = format!("Leave the pole of {} to the planner", hole_words(&d.plan, &d.answers.holes, *hole));
-        Some(button(format!("free-pole-{hole}"), words, "it is wished for now".to_owned(), edit))
+        let words = format!(
+            "Leave the pole of {} to the planner",
+            hole_words(&d.plan, &d.answers.holes, *hole)
+        );
+        Some(button(
+            format!("free-pole-{hole}"),
+            words,
+            "it is wished for now".to_owned(),
+            edit,
+        ))
     });
     let all: Vec<Html> = steel.chain(free).collect();
     html! {

@@ -40,12 +40,15 @@ pub fn Costs(props: &CostsProps) -> Html {
     if d.plan.variants.is_empty() {
         return Html::default();
     }
-    let costs = (*worked).as_ref().filter(|(of, _)| of == d).map(|(_, costs)| costs.clone());
+    let costs = (*worked)
+        .as_ref()
+        .filter(|(of, _)| of == d)
+        .map(|(_, costs)| costs.clone());
     html! {
         <section class="magnet-block" aria-labelledby="costs-title">
             <h2 id="costs-title">{ "What each variant costs" }</h2>
             <div class="scroll" tabindex="0" role="group" aria-label="By variant">
-            <table class="figures" data-test="variant-costs" aria-busy={costs.is_none().to_string()}>
+            <table class="figures is-wide" data-test="variant-costs" aria-busy={costs.is_none().to_string()}>
                 <thead><tr>
                     <th scope="col">{ "Variant" }</th><th scope="col" class="is-number">{ "Models" }</th>
                     <th scope="col" class="is-number">{ "Joints only for it" }</th><th scope="col" class="is-number">{ "Magnets only for it" }</th><th scope="col" class="is-number">{ "Steel only for it" }</th>
@@ -61,9 +64,16 @@ pub fn Costs(props: &CostsProps) -> Html {
 
 fn row(props: &CostsProps, variant: usize, cost: Option<&VariantCost>) -> Html {
     let d = &props.derived;
-    let name = d.plan.variants.get(variant).map_or("?", |v| v.name.as_str()).to_owned();
+    let name = d
+        .plan
+        .variants
+        .get(variant)
+        .map_or("?", |v| v.name.as_str())
+        .to_owned();
     let models = d.answers.models_of.get(variant).copied().flatten();
-    let number = |of: fn(&VariantCost) -> usize| cost.map_or_else(|| "\u{2026}".to_owned(), |c| of(c).to_string());
+    let number = |of: fn(&VariantCost) -> usize| {
+        cost.map_or_else(|| "\u{2026}".to_owned(), |c| of(c).to_string())
+    };
     html! {
         <tr key={variant}>
             <th scope="row">{ name }</th>
@@ -79,7 +89,9 @@ fn row(props: &CostsProps, variant: usize, cost: Option<&VariantCost>) -> Html {
 fn weakest(props: &CostsProps, variant: usize) -> Html {
     let d = &props.derived;
     let weakest = d.answers.weakest.get(variant).copied().flatten();
-    let Some((joint, margin_g)) = weakest.and_then(|w| Some((d.answers.joints.get(w.joint)?, w.margin_g))) else {
+    let Some((joint, margin_g)) =
+        weakest.and_then(|w| Some((d.answers.joints.get(w.joint)?, w.margin_g)))
+    else {
         return html! { <span class="quiet">{ "nothing that magnets or pins hold" }</span> };
     };
     let href = Route::at(Page::Joints, &props.plan_key, &joint_key(&d.plan, joint)).href();

@@ -21,7 +21,11 @@ pub struct GlueAnswerProps {
 #[component]
 pub fn GlueAnswer(props: &GlueAnswerProps) -> Html {
     let d = &props.derived;
-    let (apart, glued): (Vec<_>, Vec<_>) = d.answers.joints.iter().partition(|j| j.separable_since.is_some());
+    let (apart, glued): (Vec<_>, Vec<_>) = d
+        .answers
+        .joints
+        .iter()
+        .partition(|j| j.separable_since.is_some());
     html! {
         <section class="magnet-block" aria-labelledby="glue-title" data-test="glue-answer">
             <h2 id="glue-title">{ "Glue or separate" }</h2>
@@ -42,8 +46,14 @@ pub fn GlueAnswer(props: &GlueAnswerProps) -> Html {
 
 fn sentence(glued: usize, apart: usize) -> String {
     match (glued, apart) {
-        (0, a) => format!("Nothing may be glued for good: all {} must come apart.", format::count(a, "joint", "joints")),
-        (g, 0) => format!("All {} may be glued for good: no part swaps.", format::count(g, "joint", "joints")),
+        (0, a) => format!(
+            "Nothing may be glued for good: all {} must come apart.",
+            format::count(a, "joint", "joints")
+        ),
+        (g, 0) => format!(
+            "All {} may be glued for good: no part swaps.",
+            format::count(g, "joint", "joints")
+        ),
         (g, a) => format!(
             "{} may be glued for good, {} must come apart.",
             format::count(g, "joint", "joints"),
@@ -55,7 +65,13 @@ fn sentence(glued: usize, apart: usize) -> String {
 /// Parts that become one piece, as chips in one frame.
 fn pieces(d: &Derived) -> Html {
     let many = d.answers.groups.iter().filter(|g| g.len() > 1);
-    let name = |p: &usize| d.plan.parts.get(*p).map_or("?", |p| p.name.as_str()).to_owned();
+    let name = |p: &usize| {
+        d.plan
+            .parts
+            .get(*p)
+            .map_or("?", |p| p.name.as_str())
+            .to_owned()
+    };
     let group = |g: &Vec<usize>| {
         html! {
             <li class="glue-group">
@@ -90,7 +106,13 @@ fn reason(props: &GlueAnswerProps, joint: &JointAnswer) -> Html {
 }
 
 fn idle(d: &Derived) -> Html {
-    let names: Vec<_> = d.answers.idle.iter().filter_map(|p| d.plan.parts.get(*p)).map(|p| p.name.as_str()).collect();
+    let names: Vec<_> = d
+        .answers
+        .idle
+        .iter()
+        .filter_map(|p| d.plan.parts.get(*p))
+        .map(|p| p.name.as_str())
+        .collect();
     if names.is_empty() {
         return Html::default();
     }

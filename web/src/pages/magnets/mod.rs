@@ -70,8 +70,14 @@ fn nothing_yet(key: &PlanKey) -> Html {
 
 /// Magnets, pieces of steel, and holes with something in them.
 fn counts(fillings: &[Filling]) -> (usize, usize, usize) {
-    let magnets = fillings.iter().filter(|f| matches!(f, Filling::Magnet(_))).count();
-    let steel = fillings.iter().filter(|f| matches!(f, Filling::Steel(_))).count();
+    let magnets = fillings
+        .iter()
+        .filter(|f| matches!(f, Filling::Magnet(_)))
+        .count();
+    let steel = fillings
+        .iter()
+        .filter(|f| matches!(f, Filling::Steel(_)))
+        .count();
     (magnets, steel, magnets + steel)
 }
 
@@ -97,9 +103,13 @@ fn summary(d: &Derived) -> Html {
 fn models_words(models: Option<u128>, variants: usize) -> String {
     let of = format::count(variants, "variant", "variants");
     match models {
-        None => format!("With all free options the {of} stand for more different models than can be counted."),
+        None => format!(
+            "With all free options the {of} stand for more different models than can be counted."
+        ),
         Some(1) => format!("The {of} and their free options stand for 1 model."),
-        Some(n) => format!("With all free options the {of} stand for {n} different models, and this one build can become every one of them."),
+        Some(n) => format!(
+            "With all free options the {of} stand for {n} different models, and this one build can become every one of them."
+        ),
     }
 }
 
@@ -136,7 +146,12 @@ mod tests {
 
     #[test]
     fn pieces_are_counted_by_kind() {
-        let fillings = [Filling::Magnet(0), Filling::Empty, Filling::Steel(1), Filling::Magnet(2)];
+        let fillings = [
+            Filling::Magnet(0),
+            Filling::Empty,
+            Filling::Steel(1),
+            Filling::Magnet(2),
+        ];
         assert_eq!(counts(&fillings), (2, 1, 3));
     }
 

@@ -11,14 +11,23 @@ use crate::routes::Page;
 async fn every_piece_and_every_contradiction_is_shown() {
     for plan in plans() {
         let answers = derive(&plan).unwrap();
-        let filled = answers.fillings.iter().filter(|f| **f != Filling::Empty).count();
+        let filled = answers
+            .fillings
+            .iter()
+            .filter(|f| **f != Filling::Empty)
+            .count();
         let page = render(plan, Page::Magnets, "").await;
         assert_eq!(marks(&page, "pole-row"), filled);
         assert_eq!(marks(&page, "contradiction"), answers.contradictions.len());
         assert_eq!(marks(&page, "glue-answer"), 1);
         assert_eq!(marks(&page, "magnet-count"), 1);
         assert!(!page.contains("NaN") && !page.contains("style="));
-        for caution in ["do not wait for symptoms", "15\u{a0}cm", "shatter", "Local rules"] {
+        for caution in [
+            "do not wait for symptoms",
+            "15\u{a0}cm",
+            "shatter",
+            "Local rules",
+        ] {
             assert!(page.contains(caution), "{caution}");
         }
     }

@@ -19,10 +19,19 @@ pub struct PoleMapProps {
 /// The filled holes of each part, in the plan's order.
 fn by_part(d: &Derived) -> Vec<(usize, Vec<usize>)> {
     let holes = &d.answers.holes.holes;
-    let filled = |h: &usize| d.answers.fillings.get(*h).is_some_and(|f| *f != Filling::Empty);
+    let filled = |h: &usize| {
+        d.answers
+            .fillings
+            .get(*h)
+            .is_some_and(|f| *f != Filling::Empty)
+    };
     (0..d.plan.parts.len())
         .map(|part| {
-            let own = holes.iter().enumerate().filter(|(_, h)| h.part == part).map(|(i, _)| i);
+            let own = holes
+                .iter()
+                .enumerate()
+                .filter(|(_, h)| h.part == part)
+                .map(|(i, _)| i);
             (part, own.filter(filled).collect::<Vec<_>>())
         })
         .filter(|(_, list)| !list.is_empty())
@@ -47,7 +56,12 @@ pub fn PoleMap(props: &PoleMapProps) -> Html {
 }
 
 fn table(d: &Derived, part: usize, list: &[usize]) -> Html {
-    let name = d.plan.parts.get(part).map_or("?", |p| p.name.as_str()).to_owned();
+    let name = d
+        .plan
+        .parts
+        .get(part)
+        .map_or("?", |p| p.name.as_str())
+        .to_owned();
     html! {
         <table key={part} class="figures pole-table">
             <caption>{ name }<span class="quiet">{ format!(" \u{b7} {}", format::count(list.len(), "piece", "pieces")) }</span></caption>
@@ -58,7 +72,12 @@ fn table(d: &Derived, part: usize, list: &[usize]) -> Html {
 }
 
 fn row(d: &Derived, hole: usize) -> Html {
-    let filling = d.answers.fillings.get(hole).copied().unwrap_or(Filling::Empty);
+    let filling = d
+        .answers
+        .fillings
+        .get(hole)
+        .copied()
+        .unwrap_or(Filling::Empty);
     let pole = d.answers.poles.get(hole).copied().flatten();
     let Some(h) = d.answers.holes.holes.get(hole) else {
         return Html::default();
@@ -92,16 +111,28 @@ fn no_pole() -> Html {
 /// `N out towards Left wall; the other side shows S towards Right wall.`
 fn through_words(d: &Derived, hole: usize, pole: Pole) -> String {
     let socket_of = |far: bool| {
-        let face = d.answers.holes.faces.iter().find(|f| f.hole == hole && f.far == far)?;
+        let face = d
+            .answers
+            .holes
+            .faces
+            .iter()
+            .find(|f| f.hole == hole && f.far == far)?;
         let name = if face.on_socket {
             d.plan.sockets.get(face.owner)?.name.clone()
         } else {
-            format!("plug {}", d.plan.parts.get(face.owner)?.plugs.get(face.plug)?.id)
+            format!(
+                "plug {}",
+                d.plan.parts.get(face.owner)?.plugs.get(face.plug)?.id
+            )
         };
         Some(name)
     };
-    let near = socket_of(false).map(|n| format!(" towards {n}")).unwrap_or_default();
-    let far = socket_of(true).map(|n| format!(" towards {n}")).unwrap_or_default();
+    let near = socket_of(false)
+        .map(|n| format!(" towards {n}"))
+        .unwrap_or_default();
+    let far = socket_of(true)
+        .map(|n| format!(" towards {n}"))
+        .unwrap_or_default();
     format!(
         "goes right through: {}{near}, other pole on the far side, {}{far}",
         pole_out(pole),
@@ -119,8 +150,15 @@ mod tests {
     fn every_piece_has_one_row() {
         for plan in samples::plans() {
             let answers = lodewright_planner::derive(&plan).unwrap();
-            let filled = answers.fillings.iter().filter(|f| **f != Filling::Empty).count();
-            let d = Derived { plan: Shared::new(plan), answers: Shared::new(answers) };
+            let filled = answers
+                .fillings
+                .iter()
+                .filter(|f| **f != Filling::Empty)
+                .count();
+            let d = Derived {
+                plan: Shared::new(plan),
+                answers: Shared::new(answers),
+            };
             let rows: usize = by_part(&d).iter().map(|(_, list)| list.len()).sum();
             assert_eq!(rows, filled);
         }
@@ -131,8 +169,14 @@ mod tests {
         let plan = samples::demo();
         let answers = lodewright_planner::derive(&plan).unwrap();
         let hole = answers.holes.holes.iter().position(|h| h.through).unwrap();
-        let d = Derived { plan: Shared::new(plan), answers: Shared::new(answers) };
+        let d = Derived {
+            plan: Shared::new(plan),
+            answers: Shared::new(answers),
+        };
         let said = through_words(&d, hole, Pole::N);
-        assert!(said.contains("N out") && said.contains("far side, S out towards"), "{said}");
+        assert!(
+            said.contains("N out") && said.contains("far side, S out towards"),
+            "{said}"
+        );
     }
 }
