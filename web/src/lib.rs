@@ -3,6 +3,7 @@
 //! `README.md` beside this crate says what lives in which folder.
 
 pub mod app;
+pub mod clock;
 pub mod components;
 pub mod files;
 pub mod format;

@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use crate::clock::time_of_day;
 use crate::components::{Icon, Shape};
 use crate::routes::Route;
 use crate::store::{Action, SaveState, use_history, use_plan, use_save_state, use_store};
@@ -59,7 +60,9 @@ fn step(
         <button type="button" class="top-step" data-test={test} disabled={what.is_none()} title={label.clone()} aria-label={label} {onclick}>
             <Icon {shape} />
             <span class="top-step-word" aria-hidden="true">{ word }</span>
-            <span class="top-step-what" aria-hidden="true">{ what.unwrap_or_default() }</span>
+            if let Some(what) = what {
+                <span class="top-step-what" aria-hidden="true">{ what }</span>
+            }
         </button>
     }
 }
@@ -69,20 +72,14 @@ fn step(
 fn SaveWords() -> Html {
     let state = use_save_state();
     let (class, words) = match &state {
-        SaveState::Idle => ("", AttrValue::from("Stored in this browser")),
+        SaveState::Idle => ("", AttrValue::from("Stored here")),
         SaveState::Pending => ("", AttrValue::from("Storing\u{2026}")),
         SaveState::Kept(at_ms) => (
             "",
-            AttrValue::from(format!("Stored in this browser at {}", clock(*at_ms))),
+            AttrValue::from(format!("Stored here at {}", time_of_day(*at_ms))),
         ),
         SaveState::Failed(said) => ("is-failed", AttrValue::from(format!("Not stored. {said}"))),
     };
     let role = matches!(state, SaveState::Failed(_)).then_some("alert");
     html! { <p class={classes!("save-state", class)} data-test="save-state" {role}>{ words }</p> }
-}
-
-/// Hours and minutes of the reader's clock.
-fn clock(at_ms: f64) -> String {
-    let date = js_sys::Date::new(&at_ms.into());
-    format!("{:02}:{:02}", date.get_hours(), date.get_minutes())
 }

@@ -5,6 +5,7 @@ use lodewright_planner::kit::Plan;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
+use crate::clock::day_and_time;
 use crate::components::{Icon, Shape, TextField};
 use crate::files;
 use crate::format;
@@ -162,12 +163,10 @@ fn small(test: &str, word: &'static str, key: &PlanKey, run: impl Fn() + 'static
 }
 
 fn changed_words(changed_ms: f64) -> Html {
-    if changed_ms <= 0.0 || cfg!(not(target_arch = "wasm32")) {
+    if changed_ms <= 0.0 {
         return Html::default();
     }
-    let date = js_sys::Date::new(&changed_ms.into());
-    let words = date.to_locale_string("default", &wasm_bindgen::JsValue::UNDEFINED);
-    html! { <>{ " \u{b7} changed " }{ String::from(words) }</> }
+    html! { <>{ " \u{b7} changed " }{ day_and_time(changed_ms) }</> }
 }
 
 fn new_plan(store: &Store) -> Callback<MouseEvent> {

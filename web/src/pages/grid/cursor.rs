@@ -151,6 +151,8 @@ pub struct Cursor {
     pub editing: Option<AttrValue>,
     /// What the dock shows.
     pub dock: DockShows,
+    /// Whether the browser's focus follows to the place.
+    pub grabs: bool,
 }
 
 /// What the dock shows.

@@ -5,6 +5,7 @@ mod cell_input;
 mod choose;
 mod cursor;
 mod dock;
+mod events;
 mod keys;
 mod page;
 mod paste;

@@ -3,6 +3,7 @@
 mod list;
 mod page;
 mod part_form;
+mod patch_form;
 mod place;
 mod plug_form;
 mod site_form;

@@ -1,11 +1,14 @@
 //! One mounting face of a part.
 
-use lodewright_planner::kit::{Part, PartId, Patch, Plan, Plug, PlugId, PlugSiteRef, Site, SiteId};
+use lodewright_planner::kit::{
+    Facing, Part, PartId, Patch, Plan, Plug, PlugId, PlugSiteRef, Site, SiteId,
+};
 use yew::prelude::*;
 
+use super::patch_form::PatchForm;
 use super::place::{axes_words, face, faces, fits};
 use super::site_form::{SiteChange, SiteForm, SiteView, next_id};
-use super::socket_form::{PatchForm, xyz};
+use super::socket_form::xyz;
 use crate::components::{Choice, NumberField, Segments, SelectField, Toggle, VectorField};
 use crate::shared::Shared;
 use crate::store::{Edited, Store, use_store};
@@ -91,7 +94,7 @@ fn outline(props: &PlugFormProps, store: &Store) -> Html {
         <>
             <Toggle id={format!("plug-{}-own-patch", p.id)} label={"Touches on less than the socket\u{2019}s outline"} value={p.patch.is_some()} on_commit={own} />
             if let Some(patch) = &p.patch {
-                <PatchForm id={format!("plug-{}-patch", p.id)} patch={patch.clone()} on_change={plug(store, part, &p.id, |p, patch| p.patch = Some(patch))} />
+                <PatchForm id={format!("plug-{}-patch", p.id)} axes={axes(p)} patch={patch.clone()} on_change={plug(store, part, &p.id, |p, patch| p.patch = Some(patch))} />
             }
         </>
     }
@@ -154,15 +157,15 @@ fn site(props: &PlugFormProps, site: &Site<PlugSiteRef>, store: &Store) -> Html 
             sites.retain(|s| s.id != id);
         }
     });
-    let axes = axes_words(
-        p.facing
-            .unwrap_or(lodewright_planner::kit::Facing::Down)
-            .opposite(),
-    );
     html! {
-        <SiteForm key={site.id.to_string()} id={format!("plug-{}-site-{}", p.id, site.id)} site={SiteView::of(site, through)} {axes} fits={fits(&props.plan)}
+        <SiteForm key={site.id.to_string()} id={format!("plug-{}-site-{}", p.id, site.id)} site={SiteView::of(site, through)} axes={axes(p)} fits={fits(&props.plan)}
             others={others(props)} {on_change} on_drop={Callback::from(move |id| { let _ = drop_site.emit(id); })} />
     }
+}
+
+/// The axes in words: those of the socket that it meets, which looks the other way.
+fn axes(plug: &Plug) -> Vec<AttrValue> {
+    axes_words(plug.facing.unwrap_or(Facing::Down).opposite())
 }
 
 /// Sites of the part's other plugs: the other ends that a hole can have.

@@ -55,13 +55,13 @@ const TARGETS: [NumberOf<Settings>; 4] = [
     number_of!(
         "target-hold",
         "Every joint bears",
-        "g",
-        "Times the part\u{2019}s own weight, in the worst direction.",
+        "×",
+        "So many times the weight that it carries, in the worst direction.",
         hold_target_g
     ),
     number_of!(
         "target-hand",
-        "Comfortable pull by hand, at most",
+        "Pull by hand, at most",
         "N",
         "",
         hand_limit_n
@@ -69,9 +69,9 @@ const TARGETS: [NumberOf<Settings>; 4] = [
     number_of!("target-warm", "Warmest the model gets", "°C", "", warmest_c),
     number_of!(
         "target-snap",
-        "Thin parts let go this many times before they snap",
+        "Safety against snapping",
         "×",
-        "",
+        "So many times below its breaking load a thin part lets go.",
         snap_safety
     ),
 ];
@@ -104,13 +104,7 @@ const TOLERANCES: [NumberOf<Settings>; 8] = [
         "",
         glue_strength_mpa
     ),
-    number_of!(
-        "target-bond",
-        "Pull stays this many times below it",
-        "×",
-        "",
-        bond_safety
-    ),
+    number_of!("target-bond", "Safety of the glue", "×", "", bond_safety),
     number_of!(
         "target-hole",
         "Hole over magnet diameter",
