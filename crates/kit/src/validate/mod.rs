@@ -62,12 +62,15 @@ pub(crate) struct Check {
 
 impl Check {
     fn add(&mut self, severity: Severity, place: &str, said: String, remedy: &str) {
-        self.found.push(Problem {
-            severity,
-            place: place.to_owned(),
-            said,
-            remedy: remedy.to_owned(),
-        });
+        if self.found.len() < MOST_FOUND {
+            let short = |text: &str| text.chars().take(limits::LABEL).collect::<String>();
+            self.found.push(Problem {
+                severity,
+                place: short(place),
+                said: short(&said),
+                remedy: remedy.to_owned(),
+            });
+        }
     }
 
     fn refuse(&mut self, place: &str, said: String, remedy: &str) {
