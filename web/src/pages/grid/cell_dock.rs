@@ -120,13 +120,12 @@ fn finder(find: &UseStateHandle<String>, add: Callback<()>) -> Html {
             }
         })
     };
-    let named = !find.trim().is_empty();
     html! {
         <div class="finder">
             <label class="field-label" for="cell-find">{ "Find a part, or name a new one" }</label>
             <div class="finder-row">
                 <input type="text" id="cell-find" data-test="cell-find" data-draft="" autocomplete="off" value={(**find).clone()} {oninput} {onkeydown} />
-                <button type="button" class="button" data-test="cell-new-part" disabled={!named} onclick={Callback::from(move |_: MouseEvent| add.emit(()))}>{ "Put in" }</button>
+                <button type="button" class="button" data-test="cell-new-part" onclick={Callback::from(move |_: MouseEvent| add.emit(()))}>{ "Put in" }</button>
             </div>
         </div>
     }

@@ -71,8 +71,8 @@ fn sizes() -> Vec<AttrValue> {
 const WAYS: [(&str, &str); 4] = [
     ("guessed", "Guessed"),
     ("weighed", "Weighed"),
-    ("volume", "By volume"),
-    ("shaped", "By shape"),
+    ("volume", "Volume"),
+    ("shaped", "Shape"),
 ];
 
 fn way(mass: &Mass) -> &'static str {

@@ -8,7 +8,7 @@ use yew::prelude::*;
 pub fn head(plan: &Plan) -> Html {
     html! {
         <header class="sheet-head">
-            <h1>{ &plan.title }</h1>
+            <h2 class="sheet-title">{ &plan.title }</h2>
             if !kit_words(plan).is_empty() {
                 <p class="sheet-kit">{ kit_words(plan) }</p>
             }

@@ -218,8 +218,10 @@ pub fn RateNumbers(props: &CardProps) -> Html {
             <h2>{ "Rates" }</h2>
             <NumberField id="rate-hour" label={"An hour\u{2019}s work"} unit={props.plan.settings.currency.clone()} value={f64::from(rates.hour_cents) / 100.0}
                 on_commit={rates_put(&store, |r, v| r.hour_cents = whole(v * 100.0))} />
-            <Disclosure id="rate-waits" title="Waits" summary="glue and paint">{ fields(&WAITS, rates, put) }</Disclosure>
-            <Disclosure id="rate-minutes" title="Minutes" summary="for each kind of step">{ fields(&MINUTES, rates, put) }</Disclosure>
+            <div>
+                <Disclosure id="rate-waits" title="Waits" summary="glue and paint">{ fields(&WAITS, rates, put) }</Disclosure>
+                <Disclosure id="rate-minutes" title="Minutes" summary="for each kind of step">{ fields(&MINUTES, rates, put) }</Disclosure>
+            </div>
         </section>
     }
 }
