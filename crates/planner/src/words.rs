@@ -11,6 +11,8 @@ use crate::answers::Answers;
 pub struct StepWords {
     /// What to do, in one sentence.
     pub title: String,
+    /// The same below a heading that says the kind of step and the bit: what is different from the step before.
+    pub short: String,
     /// How, and what to look out for.
     pub detail: String,
 }
@@ -206,7 +208,39 @@ pub fn step_words(plan: &Plan, answers: &Answers, step: &WorkStep) -> StepWords 
                 .to_owned(),
         ),
     };
-    StepWords { title, detail }
+    StepWords {
+        short: short(plan, answers, step),
+        title,
+        detail,
+    }
+}
+
+fn short(plan: &Plan, answers: &Answers, step: &WorkStep) -> String {
+    let hole = || hole_of(plan, answers, step);
+    let with_poles = |hole: &HoleWords| match pole_words(hole).as_str() {
+        "" => String::new(),
+        poles => format!(": {poles}"),
+    };
+    match step.kind {
+        StepKind::Drill => match drill_of(answers, step) {
+            Some(line) => format!("{}: {}", hole().said(), depth_words(line)),
+            None => hole().said(),
+        },
+        StepKind::PoleCheck | StepKind::GluePiece => {
+            let hole = hole();
+            format!(
+                "{}, {}{}",
+                hole.said(),
+                piece(plan, answers, step),
+                with_poles(&hole)
+            )
+        }
+        StepKind::DryFit | StepKind::FinalFit => variant_name(plan, step),
+        StepKind::CutPeg => part_name(plan, step.part),
+        StepKind::GlueJoint => glue_joint(plan, answers, step).0,
+        StepKind::Mask => mask(plan, answers, step).0,
+        StepKind::Paint => and(&painted(plan, answers, step)),
+    }
 }
 
 fn variant_name(plan: &Plan, step: &WorkStep) -> String {
@@ -228,10 +262,7 @@ fn drill(plan: &Plan, answers: &Answers, step: &WorkStep) -> (String, String) {
     let Some(line) = drill_of(answers, step) else {
         return (format!("Drill {}.", hole.said()), String::new());
     };
-    let depth = match line.from {
-        DrillFrom::Through => from_words(line.from).to_owned(),
-        from => format!("{} mm deep {}", mm(line.depth_mm), from_words(from)),
-    };
+    let depth = depth_words(line);
     let mut detail = match line.pilots_mm.as_slice() {
         [] => String::new(),
         pilots => format!("First {} mm. ", list_mm(pilots)),
@@ -256,6 +287,15 @@ fn drill(plan: &Plan, answers: &Answers, step: &WorkStep) -> (String, String) {
         ),
         detail,
     )
+}
+
+/// `2.1 mm deep from inside`.
+fn depth_words(line: &DrillLine) -> String {
+    match line.from {
+        DrillFrom::Through => "right through".to_owned(),
+        DrillFrom::Inside => format!("{} mm deep from inside", mm(line.depth_mm)),
+        DrillFrom::MatingFace => format!("{} mm deep", mm(line.depth_mm)),
+    }
 }
 
 /// `1, 2.5 and 4`.
@@ -356,15 +396,16 @@ fn mask(plan: &Plan, answers: &Answers, step: &WorkStep) -> (String, String) {
     )
 }
 
-fn paint(plan: &Plan, answers: &Answers, step: &WorkStep) -> (String, String) {
-    let group = answers
-        .groups
-        .iter()
-        .find(|g| step.part.is_some_and(|p| g.contains(&p)));
-    let names: Vec<String> = match group {
+fn painted(plan: &Plan, answers: &Answers, step: &WorkStep) -> Vec<String> {
+    let of = |p: usize| answers.groups.iter().find(|g| g.contains(&p));
+    match step.part.and_then(of) {
         Some(group) => group.iter().map(|p| part_name(plan, Some(*p))).collect(),
         None => vec![part_name(plan, step.part)],
-    };
+    }
+}
+
+fn paint(plan: &Plan, answers: &Answers, step: &WorkStep) -> (String, String) {
+    let names = painted(plan, answers, step);
     let detail = if names.len() > 1 {
         "They are one glued piece. "
     } else {

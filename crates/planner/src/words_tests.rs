@@ -64,6 +64,30 @@ fn every_kind_of_step_names_its_part_or_variant() {
 }
 
 #[test]
+fn short_words_say_what_differs() {
+    let plan = plan();
+    let answers = derive(&plan).unwrap();
+    let steps = answers.order.steps.iter();
+    let short: Vec<String> = steps
+        .map(|s| step_words(&plan, &answers, s).short)
+        .collect();
+    for wanted in ["Winter", "Base and Horn piece"] {
+        assert!(
+            short.iter().any(|s| s == wanted),
+            "{wanted} is not in {short:#?}"
+        );
+    }
+    let glued = "Plough, face to Nose, hole 1, ";
+    let found = short.iter().find(|s| s.starts_with(glued)).unwrap();
+    assert!(found.ends_with("magnet, N42: S out"), "{found}");
+    let drilled = short
+        .iter()
+        .find(|s| s.starts_with("Base, Nose, hole a: "))
+        .unwrap();
+    assert!(drilled.ends_with(" mm deep"), "{drilled}");
+}
+
+#[test]
 fn facing_magnets_are_told_opposite_poles() {
     let plan = plan();
     let answers = derive(&plan).unwrap();

@@ -48,6 +48,12 @@ impl Question {
         let Some(open) = &self.open else {
             return Answered::default();
         };
+        if let Some(good) = self.still_good(open) {
+            return Answered {
+                good: Some(good),
+                error: None,
+            };
+        }
         match derive(&open.plan) {
             Ok(answers) => {
                 let good = Derived {
@@ -65,6 +71,17 @@ impl Question {
                 error: Some(AttrValue::from(e.said)),
             },
         }
+    }
+
+    /// The last answers, where nothing but ticks of the work has changed since: no answer depends on those.
+    fn still_good(&self, open: &OpenPlan) -> Option<Derived> {
+        let last = self.last_of(&open.key)?;
+        let mut ticked = (*last.plan).clone();
+        ticked.progress = open.plan.progress.clone();
+        (ticked == *open.plan).then(|| Derived {
+            plan: open.plan.clone(),
+            answers: last.answers,
+        })
     }
 
     fn last_of(&self, key: &PlanKey) -> Option<Derived> {
@@ -149,6 +166,19 @@ mod tests {
                 .is_some()
         );
         assert!(question(&last, "b", broken()).answer().good.is_none());
+    }
+
+    #[test]
+    fn ticks_of_the_work_keep_the_answers_and_other_edits_do_not() {
+        let last = Last::default();
+        let plan = Plan::empty("a");
+        let good = question(&last, "a", plan.clone()).answer().good.unwrap();
+        let mut ticked = plan.clone();
+        ticked.progress.done.push("drill:a".to_owned());
+        let after = question(&last, "a", ticked.clone()).answer().good.unwrap();
+        assert!(after.answers == good.answers && *after.plan == ticked);
+        ticked.settings.hold_target_g += 1.0;
+        assert!(question(&last, "a", ticked).answer().good.unwrap().answers != good.answers);
     }
 
     #[test]

@@ -36,7 +36,7 @@ pub fn StepList(props: &StepListProps) -> Html {
         // The first step names the run: its place may move when the plan changes.
         let key = props.rows.get(run.first).map(|r| r.key.to_string()).unwrap_or_default();
         html! {
-            <StepRun {key} title={&run.title} size={&run.size} {done} count={run.count}>{ for rows }</StepRun>
+            <StepRun {key} title={&run.title} size={&run.size} no_return={run.no_return} {done} count={run.count}>{ for rows }</StepRun>
         }
     };
     html! {
@@ -51,6 +51,7 @@ pub fn StepList(props: &StepListProps) -> Html {
 struct StepRunProps {
     title: AttrValue,
     size: AttrValue,
+    no_return: bool,
     done: usize,
     count: usize,
     children: Html,
@@ -70,6 +71,9 @@ fn StepRun(props: &StepRunProps) -> Html {
             <summary>
                 <span class="step-run-title">{ &props.title }</span>
                 <span class="step-run-size">{ &props.size }</span>
+                if props.no_return {
+                    <NoReturn />
+                }
                 <span class="step-run-state">{ state }</span>
             </summary>
             <ol class="step-rows">{ props.children.clone() }</ol>
@@ -104,14 +108,11 @@ fn StepRow(props: &StepRowProps) -> Html {
                 <input type="checkbox" class="step-tick" checked={props.done} {onchange} />
                 <span class="step-number" aria-hidden="true">{ props.number }</span>
                 <span class="step-words">
-                    <span class="step-title">{ &words.title }</span>
+                    <span class="step-title">{ &words.short }</span>
                     <span class="step-times">
                         <span>{ &words.hands }</span>
                         if !words.wait.is_empty() {
                             <span>{ "then leave it " }{ &words.wait }</span>
-                        }
-                        if words.no_return {
-                            <NoReturn />
                         }
                     </span>
                 </span>

@@ -11,7 +11,7 @@ mod sketch;
 mod totals;
 pub mod view;
 
-use lodewright_planner::{FIRST_OF_ALL, cautions};
+use lodewright_planner::{Caution, FIRST_OF_ALL};
 use yew::prelude::*;
 
 use super::PlanPageProps;
@@ -29,10 +29,12 @@ use view::BenchView;
 #[component]
 pub fn BenchPage(props: &PlanPageProps) -> Html {
     let answered = use_answers();
-    let view = use_memo(answered.good.clone(), |good| {
-        good.as_ref().map(|d| BenchView::of(&d.plan, &d.answers))
+    // Ticks leave the answers as they are: words are made, and tables drawn, once for each answer.
+    let answers = answered.good.as_ref().map(|d| d.answers.clone());
+    let ready = use_memo(answers, |_| {
+        answered.good.as_ref().map(|d| (d.clone(), BenchView::of(&d.plan, &d.answers)))
     });
-    let ready = answered.good.as_ref().zip(view.as_ref().as_ref());
+    let ready = ready.as_ref().as_ref();
     html! {
         <div class="bench" data-test="page-bench">
             <div class="page-head"><h1>{ Page::Bench.title() }</h1></div>
@@ -77,7 +79,7 @@ fn work(props: &PlanPageProps, derived: &Derived, view: &BenchView) -> Html {
             <Live text={spoken} />
             <div class="bench-desk">
                 <div class="bench-now">
-                    <NextStep derived={derived.clone()} now={now.clone()} open={props.open.key.clone()} />
+                    <NextStep derived={derived.clone()} now={now.clone()} cautions={view.cautions.clone()} open={props.open.key.clone()} />
                     <Totals derived={derived.clone()} now={now.clone()} />
                 </div>
                 <div class="bench-rest">
@@ -89,15 +91,14 @@ fn work(props: &PlanPageProps, derived: &Derived, view: &BenchView) -> Html {
                 <DrillTable derived={derived.clone()} />
             </section>
             <Disclosure id="bench-cautions" title="Cautions" summary="drills, dust, magnets, glue, UV resin, paint" open={true}>
-                { caution_list(derived) }
+                { caution_list(&view.cautions) }
             </Disclosure>
         </>
     }
 }
 
-/// All cautions of a plan.
-pub fn caution_list(derived: &Derived) -> Html {
-    let list = cautions(&derived.plan, &derived.answers);
+/// Cautions with the sentence that stands above them.
+pub fn caution_list(list: &[Caution]) -> Html {
     html! {
         <>
             <p class="caution-first">{ FIRST_OF_ALL }</p>

@@ -4,7 +4,7 @@
 use lodewright_planner::bench::{DrillFrom, StepKind, WorkStep};
 use lodewright_planner::kit::Edit;
 use lodewright_planner::{
-    HoleWords, StepWords, cautions, drill_of, filling_words, hole_words, list_mm, minutes, mm, step_words,
+    Caution, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, list_mm, minutes, mm, step_words,
 };
 use yew::prelude::*;
 
@@ -14,6 +14,7 @@ use super::progress::{Progress, cured_before};
 use super::questions::open_questions;
 use super::sketch::HoleSketch;
 use crate::routes::{Page, Route};
+use crate::shared::Shared;
 use crate::store::{Derived, PlanKey, Store, use_store};
 
 /// Props of [`NextStep`].
@@ -23,6 +24,8 @@ pub struct NextStepProps {
     pub derived: Derived,
     /// How far the work is.
     pub now: Progress,
+    /// The cautions of the whole work.
+    pub cautions: Shared<Vec<Caution>>,
     /// The plan's key.
     pub open: PlanKey,
 }
@@ -88,7 +91,7 @@ fn undo_button(store: &Store, derived: &Derived, now: &Progress) -> Html {
 
 fn body(props: &NextStepProps, step: &WorkStep) -> Html {
     let Derived { plan, answers } = &props.derived;
-    let StepWords { title, detail } = step_words(plan, answers, step);
+    let StepWords { title, detail, .. } = step_words(plan, answers, step);
     let hole = step.hole.map(|h| hole_words(plan, answers, h));
     let gluing = matches!(step.kind, StepKind::PoleCheck | StepKind::GluePiece);
     let drilling = step.kind == StepKind::Drill;
@@ -132,6 +135,7 @@ fn facts(props: &NextStepProps, step: &WorkStep, hole: Option<&HoleWords>) -> Ve
         if line.from != DrillFrom::Through {
             list.push(("Depth", format!("{} mm", mm(line.depth_mm))));
         }
+        list.push(("From", from_words(line.from).to_owned()));
         if line.wall_left_mm > 0.0 {
             list.push(("Wall left", format!("{} mm", mm(line.wall_left_mm))));
         }
@@ -154,10 +158,8 @@ fn facts(props: &NextStepProps, step: &WorkStep, hole: Option<&HoleWords>) -> Ve
 
 /// What is open in the plan, before a point of no return; and the cautions of this kind of step.
 fn warnings(props: &NextStepProps, step: &WorkStep) -> Html {
-    let Derived { plan, answers } = &props.derived;
-    let open = if step.no_return { open_questions(answers) } else { Vec::new() };
-    let all = cautions(plan, answers);
-    let here = all.into_iter().filter(|c| c.before.contains(&step.kind));
+    let open = if step.no_return { open_questions(&props.derived.answers) } else { Vec::new() };
+    let here = props.cautions.iter().filter(|c| c.before.contains(&step.kind));
     html! {
         <>
             if !open.is_empty() {
@@ -171,7 +173,7 @@ fn warnings(props: &NextStepProps, step: &WorkStep) -> Html {
                 </div>
             }
             <ul class="next-cautions" aria-label="Cautions for this step">
-                { for here.map(|c| html! { <li key={c.about}><strong>{ c.about }{ ": " }</strong>{ c.said }</li> }) }
+                { for here.map(|c| html! { <li key={c.about}><strong>{ c.about }{ ": " }</strong>{ &c.said }</li> }) }
             </ul>
         </>
     }

@@ -2,10 +2,11 @@
 
 use lodewright_planner::bench::{StepKind, WorkOrder, WorkStep};
 use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, drill_of, minutes, mm, step_words};
+use lodewright_planner::{Answers, Caution, cautions, drill_of, minutes, mm, step_words};
 use yew::AttrValue;
 
 use crate::format;
+use crate::shared::Shared;
 
 /// The work order in words.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,6 +17,8 @@ pub struct BenchView {
     pub runs: Vec<Run>,
     /// By step: the bit that it takes, mm.
     pub bits_mm: Vec<Option<f64>>,
+    /// The cautions of the whole work; they search the magnets' fields, so they are made once.
+    pub cautions: Shared<Vec<Caution>>,
 }
 
 /// One step as a row shows it.
@@ -25,8 +28,8 @@ pub struct RowWords {
     pub key: AttrValue,
     /// What to do.
     pub title: AttrValue,
-    /// How.
-    pub detail: AttrValue,
+    /// The same below the heading of its run.
+    pub short: AttrValue,
     /// Hands-on time.
     pub hands: AttrValue,
     /// The wait after it; empty where there is none.
@@ -46,6 +49,8 @@ pub struct Run {
     pub title: AttrValue,
     /// How many, and how long: `6 holes, 24 min`.
     pub size: AttrValue,
+    /// Whether none of its steps can be undone.
+    pub no_return: bool,
 }
 
 impl BenchView {
@@ -57,6 +62,7 @@ impl BenchView {
             rows: steps.iter().map(|s| row(plan, answers, s)).collect(),
             runs: runs(&answers.order, &bits_mm),
             bits_mm,
+            cautions: Shared::new(cautions(plan, answers)),
         }
     }
 }
@@ -77,7 +83,7 @@ fn row(plan: &Plan, answers: &Answers, step: &WorkStep) -> RowWords {
     RowWords {
         key: AttrValue::from(step.key.clone()),
         title: AttrValue::from(words.title),
-        detail: AttrValue::from(words.detail),
+        short: AttrValue::from(words.short),
         hands: AttrValue::from(minutes(step.hands_min)),
         wait: AttrValue::from(wait),
         no_return: step.no_return,
@@ -118,6 +124,7 @@ fn run(order: &WorkOrder, bits_mm: &[Option<f64>], first: usize, count: usize) -
         count,
         title: AttrValue::from(title),
         size: AttrValue::from(size),
+        no_return: steps.iter().all(|s| s.no_return),
     })
 }
 

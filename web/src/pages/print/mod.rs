@@ -8,6 +8,7 @@ mod swap_parts;
 mod work_parts;
 
 use gloo::utils::window;
+use lodewright_planner::cautions;
 use yew::prelude::*;
 
 use super::PlanPageProps;
@@ -83,7 +84,7 @@ pub fn Sheet(props: &SheetProps) -> Html {
             { swap_parts::table(plan) }
             <section>
                 <h2>{ "Cautions" }</h2>
-                { caution_list(&props.derived) }
+                { caution_list(&cautions(plan, answers)) }
             </section>
             <ControlLine />
         </article>

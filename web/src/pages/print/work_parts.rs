@@ -48,13 +48,19 @@ fn group(group: &DrillGroup) -> Html {
                     <th scope="row"><strong>{ &row.part }</strong>{ ", " }{ &row.place }</th>
                     <td class="sheet-number">{ &row.depth }</td>
                     <td class="sheet-number">{ if row.wall.is_empty() { "open" } else { &row.wall } }</td>
-                    <td>{ row.from }</td>
+                    <td>{ short_from(row.from) }</td>
                     <td>{ &row.at }</td>
                     <td class="sheet-number">{ &row.within }</td>
                 </tr>
             }) }
         </tbody>
     }
+}
+
+/// Paper is narrow: the sentence below the table says the rest.
+fn short_from(from: &str) -> &str {
+    let words = from.trim_start_matches("from ").trim_start_matches("the ");
+    words.split(',').next().unwrap_or(words)
 }
 
 /// The work order.
@@ -104,6 +110,9 @@ fn work_run(order: &WorkOrder, view: &BenchView, run: &Run, done: &[String]) -> 
             <tr class="sheet-group">
                 <th scope="rowgroup" colspan="5">
                     { &run.title }<span class="sheet-beside">{ &run.size }</span>
+                    if run.no_return {
+                        <span class="sheet-beside"><NoReturn words="Point of no return" /></span>
+                    }
                     if !cured.is_empty() {
                         <span class="sheet-beside">{ "must be cured: " }{ cured.join(", ") }</span>
                     }
@@ -119,12 +128,7 @@ fn work_row(words: &RowWords, number: usize, done: bool) -> Html {
         <tr key={words.key.to_string()}>
             <td class="sheet-tick"><span class={classes!("box", done.then_some("is-ticked"))}>{ if done { "\u{2713}" } else { "" } }</span></td>
             <td class="sheet-number">{ number }</td>
-            <td>
-                { &words.title }
-                if words.no_return {
-                    { " " }<NoReturn />
-                }
-            </td>
+            <td>{ &words.short }</td>
             <td class="sheet-number">{ &words.hands }</td>
             <td>{ &words.wait }</td>
         </tr>
@@ -134,6 +138,13 @@ fn work_row(words: &RowWords, number: usize, done: bool) -> Html {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn where_from_in_two_words() {
+        assert_eq!(short_from("from inside, towards the mating face"), "inside");
+        assert_eq!(short_from("from the mating face"), "mating face");
+        assert_eq!(short_from("right through"), "right through");
+    }
 
     #[test]
     fn times_name_the_bound_only_where_there_is_one() {

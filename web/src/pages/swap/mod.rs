@@ -116,7 +116,7 @@ fn stays(plan: &Plan, from: usize, to: usize, found: &Swap) -> Html {
     let names = staying(plan, from, to, found);
     // The names are only shown where they are exactly those that the count means.
     let which = if names.len() == found.stays && !names.is_empty() {
-        format!(": {}", names.join(", "))
+        format!(": {}", names.join("; "))
     } else {
         String::new()
     };
