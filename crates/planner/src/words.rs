@@ -72,7 +72,7 @@ pub fn minutes(min: f64) -> String {
     }
 }
 
-/// What goes into a hole: `5 × 2 mm magnet, N42`.
+/// What goes into a hole: `5 × 2 mm N42 magnet`.
 pub fn filling_words(plan: &Plan, filling: Filling) -> String {
     let size = |d, h| format!("{} × {} mm", mm(d), mm(h));
     let found = match filling {
@@ -81,7 +81,7 @@ pub fn filling_words(plan: &Plan, filling: Filling) -> String {
             .stock
             .magnets
             .get(i)
-            .map(|m| format!("{} magnet, {}", size(m.diameter_mm, m.height_mm), m.grade)),
+            .map(|m| format!("{} {} magnet", size(m.diameter_mm, m.height_mm), m.grade)),
         Filling::Steel(i) => plan
             .stock
             .steel

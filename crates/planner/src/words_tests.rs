@@ -79,7 +79,7 @@ fn short_words_say_what_differs() {
     }
     let glued = "Plough, face to Nose, hole 1, ";
     let found = short.iter().find(|s| s.starts_with(glued)).unwrap();
-    assert!(found.ends_with("magnet, N42: S out"), "{found}");
+    assert!(found.ends_with("N42 magnet: S out"), "{found}");
     let drilled = short
         .iter()
         .find(|s| s.starts_with("Base, Nose, hole a: "))

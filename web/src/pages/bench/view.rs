@@ -169,7 +169,7 @@ mod tests {
         for pair in view.runs.windows(2) {
             assert_ne!(pair[0].title, pair[1].title);
         }
-        assert!(view.runs[0].title.starts_with("Drill with the "), "{}", view.runs[0].title);
+        assert!(view.runs.iter().any(|r| r.title.starts_with("Drill with the ")), "{:?}", view.runs);
     }
 
     #[test]

@@ -48,7 +48,7 @@ fn group(group: &DrillGroup) -> Html {
                     <th scope="row"><strong>{ &row.part }</strong>{ ", " }{ &row.place }</th>
                     <td class="sheet-number">{ &row.depth }</td>
                     <td class="sheet-number">{ if row.wall.is_empty() { "open" } else { &row.wall } }</td>
-                    <td>{ short_from(row.from) }</td>
+                    <td class="sheet-nowrap">{ short_from(row.from) }</td>
                     <td>{ &row.at }</td>
                     <td class="sheet-number">{ &row.within }</td>
                 </tr>
