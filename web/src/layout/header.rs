@@ -33,7 +33,7 @@ pub fn Header(props: &HeaderProps) -> Html {
                 if let Some(open) = &plan {
                     <p class="top-title" data-test="plan-title">{ &open.plan.title }</p>
                 }
-                <SaveWords />
+                <SaveWords of_plan={plan.is_some()} />
             </div>
             if plan.is_some() {
                 <div class="top-actions">
@@ -69,8 +69,12 @@ fn step(
 
 /// Whether the plan is kept, in words.
 #[component]
-fn SaveWords() -> Html {
+fn SaveWords(props: &HeaderProps) -> Html {
     let state = use_save_state();
+    // On the page of all plans only a failure matters.
+    if !props.of_plan && !matches!(state, SaveState::Failed(_)) {
+        return Html::default();
+    }
     let (class, words) = match &state {
         SaveState::Idle => ("", AttrValue::from("Stored here")),
         SaveState::Pending => ("", AttrValue::from("Storing\u{2026}")),
