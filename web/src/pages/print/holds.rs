@@ -98,10 +98,17 @@ mod tests {
         let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
         plan.settings.hold_target_g = 1000.0;
         let rows = weakest_rows(&plan, &derive(&plan).unwrap());
-        let names: Vec<_> = rows.iter().map(|r| (r.variant.as_str(), r.joint.as_str(), r.reached)).collect();
+        let names: Vec<_> = rows
+            .iter()
+            .map(|r| (r.variant.as_str(), r.joint.as_str(), r.reached))
+            .collect();
         assert_eq!(
             names,
-            [("Winter", "Plough in Nose", false), ("Summer", "Hook in Nose", false), ("Bare", "", true)]
+            [
+                ("Winter", "Plough in Nose", false),
+                ("Summer", "Hook in Nose", false),
+                ("Bare", "", true)
+            ]
         );
         assert!(rows[0].margin.ends_with(" g"));
     }

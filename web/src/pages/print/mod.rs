@@ -12,8 +12,8 @@ use lodewright_planner::cautions;
 use yew::prelude::*;
 
 use super::PlanPageProps;
-use super::bench::{caution_list, said_error};
 use super::bench::questions::open_questions;
+use super::bench::{caution_list, said_error};
 use crate::components::{Icon, Shape};
 use crate::routes::{Page, Route};
 use crate::store::{Derived, PlanKey, use_answers};
@@ -69,7 +69,7 @@ pub fn Sheet(props: &SheetProps) -> Html {
     let Derived { plan, answers } = &props.derived;
     let open = open_questions(answers);
     html! {
-        <article class="sheet" data-test="sheet" aria-label="Bench sheet">
+        <article class="sheet" data-test="sheet" aria-label="Bench sheet" tabindex="0">
             { plan_parts::head(plan) }
             if !open.is_empty() {
                 <p class="sheet-open"><strong>{ "Settle before gluing: " }</strong>{ open.join(" ") }</p>

@@ -27,7 +27,11 @@ pub fn head(plan: &Plan) -> Html {
 fn kit_words(plan: &Plan) -> String {
     let scale = (plan.kit.scale > 0).then(|| format!("1:{}", plan.kit.scale));
     let name = (!plan.kit.name.is_empty()).then(|| plan.kit.name.clone());
-    [name, scale].into_iter().flatten().collect::<Vec<_>>().join(", ")
+    [name, scale]
+        .into_iter()
+        .flatten()
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// Sockets down, variants across.
@@ -65,14 +69,22 @@ pub fn grid(plan: &Plan) -> Html {
 
 /// Which parts become one piece, and which joints must come apart.
 pub fn glue(plan: &Plan, answers: &Answers) -> Html {
-    let name = |p: &usize| plan.parts.get(*p).map(|p| p.name.clone()).unwrap_or_default();
+    let name = |p: &usize| {
+        plan.parts
+            .get(*p)
+            .map(|p| p.name.clone())
+            .unwrap_or_default()
+    };
     let groups: Vec<String> = answers
         .groups
         .iter()
         .filter(|g| g.len() > 1)
         .map(|g| g.iter().map(name).collect::<Vec<_>>().join(" + "))
         .collect();
-    let (apart, _): (Vec<&JointAnswer>, Vec<_>) = answers.joints.iter().partition(|j| j.separable_since.is_some());
+    let (apart, _): (Vec<&JointAnswer>, Vec<_>) = answers
+        .joints
+        .iter()
+        .partition(|j| j.separable_since.is_some());
     html! {
         <section>
             <h2>{ "What may be glued" }</h2>

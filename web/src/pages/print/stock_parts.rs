@@ -17,7 +17,12 @@ type OfPart = (String, Vec<(HoleWords, String)>);
 fn by_part(plan: &Plan, answers: &Answers) -> Vec<OfPart> {
     let mut list: Vec<OfPart> = Vec::new();
     for (p, part) in plan.parts.iter().enumerate() {
-        let filled = answers.holes.holes.iter().zip(&answers.fillings).enumerate();
+        let filled = answers
+            .holes
+            .holes
+            .iter()
+            .zip(&answers.fillings)
+            .enumerate();
         let rows: Vec<_> = filled
             .filter(|(_, (hole, filling))| hole.part == p && **filling != Filling::Empty)
             .map(|(h, (_, filling))| (hole_words(plan, answers, h), filling_words(plan, *filling)))
@@ -107,7 +112,11 @@ fn line(plan: &Plan, line: &BuyLine) -> Html {
     let packs = match line.bought.as_slice() {
         _ if line.no_pack_known => "no pack known".to_owned(),
         [] => "none: enough in hand".to_owned(),
-        bought => bought.iter().map(|b| pack(b, currency)).collect::<Vec<_>>().join(", "),
+        bought => bought
+            .iter()
+            .map(|b| pack(b, currency))
+            .collect::<Vec<_>>()
+            .join(", "),
     };
     let size = filling_words(plan, line.filling);
     html! {
@@ -122,7 +131,12 @@ fn line(plan: &Plan, line: &BuyLine) -> Html {
 }
 
 fn pack(b: &Bought, currency: &str) -> String {
-    format!("{} of {} at {}", b.packs, b.count, format::money(b.price_cents, currency))
+    format!(
+        "{} of {} at {}",
+        b.packs,
+        b.count,
+        format::money(b.price_cents, currency)
+    )
 }
 
 fn cents(cents: u64, currency: &str) -> String {
@@ -144,13 +158,24 @@ mod tests {
         let list = by_part(&plan, &answers);
         let names: Vec<&str> = list.iter().map(|(name, _)| name.as_str()).collect();
         assert_eq!(names, ["Base", "Plough", "Hook"]);
-        let filled = answers.fillings.iter().filter(|f| **f != Filling::Empty).count();
-        assert_eq!(list.iter().map(|(_, rows)| rows.len()).sum::<usize>(), filled);
+        let filled = answers
+            .fillings
+            .iter()
+            .filter(|f| **f != Filling::Empty)
+            .count();
+        assert_eq!(
+            list.iter().map(|(_, rows)| rows.len()).sum::<usize>(),
+            filled
+        );
     }
 
     #[test]
     fn packs_read_as_bought() {
-        let bought = Bought { packs: 2, count: 10, price_cents: 240 };
+        let bought = Bought {
+            packs: 2,
+            count: 10,
+            price_cents: 240,
+        };
         assert_eq!(pack(&bought, "€"), "2 of 10 at €\u{a0}2.40");
     }
 }

@@ -16,7 +16,8 @@ fn pairs(variants: usize) -> Vec<(usize, usize)> {
     }
     let all = (0..variants).flat_map(|a| (0..variants).map(move |b| (a, b)));
     let next = |a: usize, b: usize| b == (a + 1) % variants;
-    all.filter(|(a, b)| a != b && (variants < MOST || next(*a, *b))).collect()
+    all.filter(|(a, b)| a != b && (variants < MOST || next(*a, *b)))
+        .collect()
 }
 
 /// See the module.
@@ -40,7 +41,12 @@ pub fn table(plan: &Plan) -> Html {
 }
 
 fn row(plan: &Plan, from: usize, to: usize) -> Html {
-    let name = |v: usize| plan.variants.get(v).map(|v| v.name.clone()).unwrap_or_default();
+    let name = |v: usize| {
+        plan.variants
+            .get(v)
+            .map(|v| v.name.clone())
+            .unwrap_or_default()
+    };
     html! {
         <tr key={format!("{from}-{to}")}>
             <th scope="row">{ name(from) }</th>
@@ -56,7 +62,11 @@ fn moves(found: Option<&Swap>) -> String {
         Some(swap) if swap.moves.is_empty() => "Nothing moves.".to_owned(),
         Some(swap) => {
             let said: Vec<&str> = swap.moves.iter().map(|m| m.said.as_str()).collect();
-            format!("{}: {}", format::count(said.len(), "handling", "handlings"), said.join(" "))
+            format!(
+                "{}: {}",
+                format::count(said.len(), "handling", "handlings"),
+                said.join(" ")
+            )
         }
     }
 }

@@ -35,8 +35,16 @@ pub fn drilling(plan: &Plan, answers: &Answers) -> Html {
 }
 
 fn group(group: &DrillGroup) -> Html {
-    let pilots = if group.pilots.is_empty() { String::new() } else { format!("{}; ", group.pilots) };
-    let missing = if group.in_hand { "" } else { "; not at the desk" };
+    let pilots = if group.pilots.is_empty() {
+        String::new()
+    } else {
+        format!("{}; ", group.pilots)
+    };
+    let missing = if group.in_hand {
+        ""
+    } else {
+        "; not at the desk"
+    };
     html! {
         <tbody key={group.bit.clone()}>
             <tr class="sheet-group">
@@ -88,7 +96,10 @@ fn times(order: &WorkOrder) -> String {
     let bound = if order.shortest {
         ", and no order of these steps is shorter".to_owned()
     } else if order.lower_bound_min > 0.0 {
-        format!("; no order takes less than {}", minutes(order.lower_bound_min))
+        format!(
+            "; no order takes less than {}",
+            minutes(order.lower_bound_min)
+        )
     } else {
         String::new()
     };
@@ -100,10 +111,18 @@ fn times(order: &WorkOrder) -> String {
 }
 
 fn work_run(order: &WorkOrder, view: &BenchView, run: &Run, done: &[String]) -> Html {
-    let cured = order.steps.get(run.first).map(|s| cured_before(order, s)).unwrap_or_default();
+    let cured = order
+        .steps
+        .get(run.first)
+        .map(|s| cured_before(order, s))
+        .unwrap_or_default();
     let row = |i: usize| {
         let words = view.rows.get(i)?;
-        Some(work_row(words, i + 1, done.iter().any(|d| *d == *words.key)))
+        Some(work_row(
+            words,
+            i + 1,
+            done.iter().any(|d| *d == *words.key),
+        ))
     };
     html! {
         <tbody key={run.first}>
@@ -148,8 +167,16 @@ mod tests {
 
     #[test]
     fn times_name_the_bound_only_where_there_is_one() {
-        let mut order = WorkOrder { hands_min: 30.0, total_min: 90.0, lower_bound_min: 80.0, ..WorkOrder::default() };
-        assert_eq!(times(&order), "Hands-on 30 min. With cures 1 h 30 min; no order takes less than 1 h 20 min. Nights and breaks are not counted.");
+        let mut order = WorkOrder {
+            hands_min: 30.0,
+            total_min: 90.0,
+            lower_bound_min: 80.0,
+            ..WorkOrder::default()
+        };
+        assert_eq!(
+            times(&order),
+            "Hands-on 30 min. With cures 1 h 30 min; no order takes less than 1 h 20 min. Nights and breaks are not counted."
+        );
         order.shortest = true;
         assert!(times(&order).contains("no order of these steps is shorter"));
         order.shortest = false;

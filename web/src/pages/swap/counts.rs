@@ -7,7 +7,9 @@ use lodewright_planner::{Swap, swap};
 pub fn counts(plan: &Plan) -> Vec<Vec<Option<usize>>> {
     let n = plan.variants.len();
     let one = |from, to| swap(plan, from, to).map(|s| s.moves.len());
-    (0..n).map(|from| (0..n).map(|to| one(from, to)).collect()).collect()
+    (0..n)
+        .map(|from| (0..n).map(|to| one(from, to)).collect())
+        .collect()
 }
 
 /// Sockets that are used in both variants and that nobody touches, by name.

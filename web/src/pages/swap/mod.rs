@@ -69,7 +69,12 @@ fn change(props: &PlanPageProps) -> Html {
 }
 
 fn moves(plan: &Plan, from: usize, to: usize) -> Html {
-    let name = |v: usize| plan.variants.get(v).map(|v| v.name.clone()).unwrap_or_default();
+    let name = |v: usize| {
+        plan.variants
+            .get(v)
+            .map(|v| v.name.clone())
+            .unwrap_or_default()
+    };
     let found = swap(plan, from, to);
     let said = said(found.as_ref(), &name(from), &name(to), from == to);
     html! {
@@ -90,14 +95,23 @@ fn moves(plan: &Plan, from: usize, to: usize) -> Html {
 fn said(found: Option<&Swap>, from: &str, to: &str, same: bool) -> String {
     match found {
         _ if same => format!("{from} is what it is now."),
-        None => format!("{from} cannot become {to}: one of them has no legal model yet. See what the grid says about it."),
+        None => format!(
+            "{from} cannot become {to}: one of them has no legal model yet. See what the grid says about it."
+        ),
         Some(swap) if swap.moves.is_empty() => format!("{from} already is {to}: nothing moves."),
-        Some(swap) => format!("{from} to {to}: {}", format::count(swap.moves.len(), "handling", "handlings")),
+        Some(swap) => format!(
+            "{from} to {to}: {}",
+            format::count(swap.moves.len(), "handling", "handlings")
+        ),
     }
 }
 
 fn one_move((n, step): (usize, &SwapMove)) -> Html {
-    let (class, word) = if step.off { ("is-off", "Off") } else { ("is-on", "On") };
+    let (class, word) = if step.off {
+        ("is-off", "Off")
+    } else {
+        ("is-on", "On")
+    };
     html! {
         <li key={n} class={classes!("swap-move", class)} data-test="swap-move">
             <span class="swap-number" aria-hidden="true">{ n + 1 }</span>

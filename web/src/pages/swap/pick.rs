@@ -19,7 +19,12 @@ pub fn picked(plan: &Plan, rest: &str) -> (usize, usize) {
 
 /// The same as an address.
 pub fn rest_of(plan: &Plan, from: usize, to: usize) -> String {
-    let id = |v: usize| plan.variants.get(v).map(|v| v.id.to_string()).unwrap_or_default();
+    let id = |v: usize| {
+        plan.variants
+            .get(v)
+            .map(|v| v.id.to_string())
+            .unwrap_or_default()
+    };
     format!("{}/{}", id(from), id(to))
 }
 

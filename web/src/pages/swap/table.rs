@@ -24,7 +24,10 @@ pub struct CountTableProps {
 pub fn CountTable(props: &CountTableProps) -> Html {
     let variants = &props.plan.variants;
     let row = |(from, counts): (usize, &Vec<Option<usize>>)| {
-        let name = variants.get(from).map(|v| v.name.as_str()).unwrap_or_default();
+        let name = variants
+            .get(from)
+            .map(|v| v.name.as_str())
+            .unwrap_or_default();
         html! {
             <tr key={from}>
                 <th scope="row">{ name }</th>
@@ -33,7 +36,7 @@ pub fn CountTable(props: &CountTableProps) -> Html {
         }
     };
     html! {
-        <section aria-labelledby="swap-table-title">
+        <div>
             <h2 id="swap-table-title">{ "Handlings from each to each" }</h2>
             <div class="scroll" tabindex="0" role="region" aria-labelledby="swap-table-title">
                 <table class="count-table" data-test="swap-table">
@@ -46,7 +49,7 @@ pub fn CountTable(props: &CountTableProps) -> Html {
                     <tbody>{ for props.counts.iter().enumerate().map(row) }</tbody>
                 </table>
             </div>
-        </section>
+        </div>
     }
 }
 
@@ -54,7 +57,14 @@ fn cell(props: &CountTableProps, from: usize, to: usize, count: Option<usize>) -
     if from == to {
         return html! { <td key={to} class="is-same">{ "\u{2013}" }</td> };
     }
-    let name = |v: usize| props.plan.variants.get(v).map(|v| v.name.clone()).unwrap_or_default();
+    let name = |v: usize| {
+        props
+            .plan
+            .variants
+            .get(v)
+            .map(|v| v.name.clone())
+            .unwrap_or_default()
+    };
     let Some(count) = count else {
         return html! { <td key={to}>{ "no way" }</td> };
     };
