@@ -31,9 +31,20 @@ pub fn DrillTable(props: &DrillTableProps) -> Html {
 /// What stands beside the bit.
 pub fn beside_the_bit(group: &DrillGroup) -> String {
     let holes = format::count(group.rows.len(), "hole", "holes");
-    let pilots = if group.pilots.is_empty() { String::new() } else { format!("{}, ", group.pilots) };
-    let missing = if group.in_hand { "" } else { ". This bit is not at the desk" };
-    format!("{holes}, {pilots}point {} beyond the depth{missing}", group.point)
+    let pilots = if group.pilots.is_empty() {
+        String::new()
+    } else {
+        format!("{}, ", group.pilots)
+    };
+    let missing = if group.in_hand {
+        ""
+    } else {
+        ". This bit is not at the desk"
+    };
+    format!(
+        "{holes}, {pilots}point {} beyond the depth{missing}",
+        group.point
+    )
 }
 
 fn table(group: &DrillGroup) -> Html {
@@ -56,7 +67,11 @@ fn table(group: &DrillGroup) -> Html {
 }
 
 fn row(row: &DrillRow) -> Html {
-    let wall = if row.wall.is_empty() { "open" } else { &row.wall };
+    let wall = if row.wall.is_empty() {
+        "open"
+    } else {
+        &row.wall
+    };
     html! {
         <tr key={format!("{}:{}", row.part, row.place)} data-test="drill-row">
             <th scope="row"><strong>{ &row.part }</strong>{ ", " }{ &row.place }</th>

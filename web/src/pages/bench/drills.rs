@@ -77,7 +77,11 @@ fn row(plan: &Plan, answers: &Answers, line: &DrillLine) -> DrillRow {
     DrillRow {
         place: hole.place().to_owned(),
         part: hole.part,
-        depth: if through { "through".to_owned() } else { format!("{} mm", mm(line.depth_mm)) },
+        depth: if through {
+            "through".to_owned()
+        } else {
+            format!("{} mm", mm(line.depth_mm))
+        },
         wall,
         from: from_words(line.from),
         at: at.join("; far side "),
@@ -112,7 +116,10 @@ mod tests {
         let rows: Vec<&DrillRow> = groups.iter().flat_map(|g| &g.rows).collect();
         assert_eq!(rows.len(), answers.drills.len());
         let base = rows.iter().find(|r| r.part == "Base").unwrap();
-        assert_eq!((base.at.as_str(), base.wall.as_str()), ("x\u{a0}3, y\u{a0}\u{2212}2", "0.6 mm"));
+        assert_eq!(
+            (base.at.as_str(), base.wall.as_str()),
+            ("x\u{a0}3, y\u{a0}\u{2212}2", "0.6 mm")
+        );
         assert_eq!(base.from, "from inside, towards the mating face");
         for pair in groups.windows(2) {
             assert_ne!(pair[0].bit, pair[1].bit);

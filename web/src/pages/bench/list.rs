@@ -34,7 +34,11 @@ pub fn StepList(props: &StepListProps) -> Html {
             Some(html! { <StepRow {key} {words} number={i + 1} done={is_done(i)} next={props.next == Some(i)} /> })
         });
         // The first step names the run: its place may move when the plan changes.
-        let key = props.rows.get(run.first).map(|r| r.key.to_string()).unwrap_or_default();
+        let key = props
+            .rows
+            .get(run.first)
+            .map(|r| r.key.to_string())
+            .unwrap_or_default();
         html! {
             <StepRun {key} title={&run.title} size={&run.size} no_return={run.no_return} {done} count={run.count}>{ for rows }</StepRun>
         }
@@ -97,11 +101,18 @@ fn StepRow(props: &StepRowProps) -> Html {
         let key = words.key.to_string();
         Callback::from(move |e: Event| {
             if let Some(input) = e.target_dyn_into::<HtmlInputElement>() {
-                store.edit(Edit::MarkStep { step: key.clone(), done: input.checked() });
+                store.edit(Edit::MarkStep {
+                    step: key.clone(),
+                    done: input.checked(),
+                });
             }
         })
     };
-    let class = classes!("step-row", props.done.then_some("is-done"), props.next.then_some("is-next"));
+    let class = classes!(
+        "step-row",
+        props.done.then_some("is-done"),
+        props.next.then_some("is-next")
+    );
     html! {
         <li {class} data-test="step-row" data-step={&words.key} aria-current={props.next.then_some("step")}>
             <label class="step-label">

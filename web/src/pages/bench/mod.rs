@@ -32,7 +32,10 @@ pub fn BenchPage(props: &PlanPageProps) -> Html {
     // Ticks leave the answers as they are: words are made, and tables drawn, once for each answer.
     let answers = answered.good.as_ref().map(|d| d.answers.clone());
     let ready = use_memo(answers, |_| {
-        answered.good.as_ref().map(|d| (d.clone(), BenchView::of(&d.plan, &d.answers)))
+        answered
+            .good
+            .as_ref()
+            .map(|d| (d.clone(), BenchView::of(&d.plan, &d.answers)))
     });
     let ready = ready.as_ref().as_ref();
     html! {
@@ -53,7 +56,10 @@ pub fn said_error(answered: &Answered) -> Html {
     let Some(error) = &answered.error else {
         return Html::default();
     };
-    let old = answered.good.as_ref().map(|_| " What stands below belongs to the plan before that change.");
+    let old = answered
+        .good
+        .as_ref()
+        .map(|_| " What stands below belongs to the plan before that change.");
     html! { <p class="bench-error" role="alert">{ error }{ old }</p> }
 }
 
@@ -69,7 +75,12 @@ fn nothing_to_do(key: &PlanKey) -> Html {
 fn work(props: &PlanPageProps, derived: &Derived, view: &BenchView) -> Html {
     let plan = &props.open.plan;
     let order = &derived.answers.order;
-    let now: Progress = progress(order, &view.bits_mm, &plan.progress.done, plan.rates.bit_change_min);
+    let now: Progress = progress(
+        order,
+        &view.bits_mm,
+        &plan.progress.done,
+        plan.rates.bit_change_min,
+    );
     let spoken = match now.next.and_then(|n| view.rows.get(n)) {
         Some(row) => format!("Next: {}", row.title),
         None => "All steps are done.".to_owned(),

@@ -4,7 +4,8 @@
 use lodewright_planner::bench::{DrillFrom, StepKind, WorkStep};
 use lodewright_planner::kit::Edit;
 use lodewright_planner::{
-    Caution, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, list_mm, minutes, mm, step_words,
+    Caution, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, list_mm,
+    minutes, mm, step_words,
 };
 use yew::prelude::*;
 
@@ -74,7 +75,10 @@ fn done_button(store: &Store, next: Option<&WorkStep>) -> Html {
 fn undo_button(store: &Store, derived: &Derived, now: &Progress) -> Html {
     let last = now.last.and_then(|n| derived.answers.order.steps.get(n));
     let label = match last {
-        Some(step) => format!("Undo: {}", step_words(&derived.plan, &derived.answers, step).title),
+        Some(step) => format!(
+            "Undo: {}",
+            step_words(&derived.plan, &derived.answers, step).title
+        ),
         None => "Nothing to undo: no step is ticked".to_owned(),
     };
     let (store, key) = (store.clone(), last.map(|s| s.key.clone()));
@@ -123,11 +127,19 @@ fn fact((what, value): (&'static str, String)) -> Html {
 }
 
 /// What to have at hand and to keep to.
-fn facts(props: &NextStepProps, step: &WorkStep, hole: Option<&HoleWords>) -> Vec<(&'static str, String)> {
+fn facts(
+    props: &NextStepProps,
+    step: &WorkStep,
+    hole: Option<&HoleWords>,
+) -> Vec<(&'static str, String)> {
     let Derived { plan, answers } = &props.derived;
     let mut list: Vec<(&'static str, String)> = Vec::new();
     if let Some(line) = drill_of(answers, step).filter(|_| step.kind == StepKind::Drill) {
-        let missing = if line.bit_in_hand { "" } else { " (not at the desk)" };
+        let missing = if line.bit_in_hand {
+            ""
+        } else {
+            " (not at the desk)"
+        };
         list.push(("Bit", format!("{} mm{missing}", mm(line.bit_mm))));
         if !line.pilots_mm.is_empty() {
             list.push(("Pilots", format!("{} mm", list_mm(&line.pilots_mm))));
@@ -140,7 +152,14 @@ fn facts(props: &NextStepProps, step: &WorkStep, hole: Option<&HoleWords>) -> Ve
             list.push(("Wall left", format!("{} mm", mm(line.wall_left_mm))));
         }
         if let Some(face) = hole.and_then(|h| h.faces.first()) {
-            list.push(("Place", format!("{} mm, within {} mm", at_words(face), mm(line.place_within_mm))));
+            list.push((
+                "Place",
+                format!(
+                    "{} mm, within {} mm",
+                    at_words(face),
+                    mm(line.place_within_mm)
+                ),
+            ));
         }
     } else if let Some(filling) = step.hole.and_then(|h| answers.fillings.get(h)) {
         list.push(("Piece", filling_words(plan, *filling)));
@@ -158,8 +177,15 @@ fn facts(props: &NextStepProps, step: &WorkStep, hole: Option<&HoleWords>) -> Ve
 
 /// What is open in the plan, before a point of no return; and the cautions of this kind of step.
 fn warnings(props: &NextStepProps, step: &WorkStep) -> Html {
-    let open = if step.no_return { open_questions(&props.derived.answers) } else { Vec::new() };
-    let here = props.cautions.iter().filter(|c| c.before.contains(&step.kind));
+    let open = if step.no_return {
+        open_questions(&props.derived.answers)
+    } else {
+        Vec::new()
+    };
+    let here = props
+        .cautions
+        .iter()
+        .filter(|c| c.before.contains(&step.kind));
     html! {
         <>
             if !open.is_empty() {

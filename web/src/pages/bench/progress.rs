@@ -23,7 +23,12 @@ pub struct Progress {
 }
 
 /// Compares the ticks with the order.
-pub fn progress(order: &WorkOrder, bits_mm: &[Option<f64>], ticks: &[String], bit_change_min: f64) -> Progress {
+pub fn progress(
+    order: &WorkOrder,
+    bits_mm: &[Option<f64>],
+    ticks: &[String],
+    bit_change_min: f64,
+) -> Progress {
     let done: Vec<bool> = order.steps.iter().map(|s| ticks.contains(&s.key)).collect();
     let place = |key: &String| order.steps.iter().position(|s| s.key == *key);
     let next = done.iter().position(|d| !d);
@@ -39,9 +44,17 @@ pub fn progress(order: &WorkOrder, bits_mm: &[Option<f64>], ticks: &[String], bi
 }
 
 /// The open steps and the changes of bit among them.
-fn hands_left_min(order: &WorkOrder, bits_mm: &[Option<f64>], done: &[bool], bit_change_min: f64) -> f64 {
+fn hands_left_min(
+    order: &WorkOrder,
+    bits_mm: &[Option<f64>],
+    done: &[bool],
+    bit_change_min: f64,
+) -> f64 {
     let open = || (0..order.steps.len()).filter(|i| !done.get(*i).copied().unwrap_or(false));
-    let steps: f64 = open().filter_map(|i| order.steps.get(i)).map(|s| s.hands_min).sum();
+    let steps: f64 = open()
+        .filter_map(|i| order.steps.get(i))
+        .map(|s| s.hands_min)
+        .sum();
     let mut bit = None;
     let mut changes = 0.0;
     for now in open().map(|i| bits_mm.get(i).copied().flatten()) {
@@ -64,13 +77,25 @@ pub fn cured_before(order: &WorkOrder, step: &WorkStep) -> Vec<String> {
     };
     let of = |kind: StepKind, words: &dyn Fn(usize) -> String| {
         let count = waited().filter(|s| s.kind == kind).count();
-        let longest = waited().filter(|s| s.kind == kind).map(|s| s.wait_min).fold(0.0, f64::max);
+        let longest = waited()
+            .filter(|s| s.kind == kind)
+            .map(|s| s.wait_min)
+            .fold(0.0, f64::max);
         (count > 0).then(|| format!("{} ({})", words(count), minutes(longest)))
     };
     let list = [
-        of(StepKind::GluePiece, &|n| format!("glue on {}", format::count(n, "magnet or disc", "magnets or discs"))),
-        of(StepKind::GlueJoint, &|n| format::count(n, "glued joint", "glued joints")),
-        of(StepKind::Paint, &|n| format!("paint on {}", format::count(n, "piece", "pieces"))),
+        of(StepKind::GluePiece, &|n| {
+            format!(
+                "glue on {}",
+                format::count(n, "magnet or disc", "magnets or discs")
+            )
+        }),
+        of(StepKind::GlueJoint, &|n| {
+            format::count(n, "glued joint", "glued joints")
+        }),
+        of(StepKind::Paint, &|n| {
+            format!("paint on {}", format::count(n, "piece", "pieces"))
+        }),
     ];
     list.into_iter().flatten().collect()
 }
@@ -145,7 +170,10 @@ mod tests {
     #[test]
     fn only_what_must_cure_is_named() {
         let (order, _) = order();
-        assert_eq!(cured_before(&order, &order.steps[3]), ["glue on 1\u{a0}magnet or disc (1 h)"]);
+        assert_eq!(
+            cured_before(&order, &order.steps[3]),
+            ["glue on 1\u{a0}magnet or disc (1 h)"]
+        );
         assert!(cured_before(&order, &order.steps[2]).is_empty());
     }
 }

@@ -18,7 +18,11 @@ pub struct Sketch {
 
 /// The first face of a hole. A mounting face is given as seen through its part, so x is mirrored for the eye.
 pub fn sketch(answers: &Answers, hole: usize) -> Option<Sketch> {
-    let face = answers.holes.faces.iter().find(|f| f.hole == hole && !f.far)?;
+    let face = answers
+        .holes
+        .faces
+        .iter()
+        .find(|f| f.hole == hole && !f.far)?;
     let line = answers.drills.iter().find(|d| d.hole == hole)?;
     let mirror = if face.on_socket { 1.0 } else { -1.0 };
     let seen = |[x, y]: [f64; 2]| [mirror * x, y];
@@ -31,7 +35,9 @@ pub fn sketch(answers: &Answers, hole: usize) -> Option<Sketch> {
         }
     });
     Some(Sketch {
-        outline_mm: here.map(|a| a.contact_mm.iter().copied().map(seen).collect()).unwrap_or_default(),
+        outline_mm: here
+            .map(|a| a.contact_mm.iter().copied().map(seen).collect())
+            .unwrap_or_default(),
         at_mm: seen(face.at_mm),
         radius_mm: line.bit_mm / 2.0,
     })
@@ -42,8 +48,17 @@ impl Sketch {
     fn reach_mm(&self) -> f64 {
         let [x, y] = self.at_mm;
         let hole = x.abs().max(y.abs()) + self.radius_mm;
-        let all = self.outline_mm.iter().flatten().map(|v| v.abs()).fold(hole, f64::max);
-        if all.is_finite() { all.clamp(1.0, 1e4) * 1.15 } else { 1.0 }
+        let all = self
+            .outline_mm
+            .iter()
+            .flatten()
+            .map(|v| v.abs())
+            .fold(hole, f64::max);
+        if all.is_finite() {
+            all.clamp(1.0, 1e4) * 1.15
+        } else {
+            1.0
+        }
     }
 }
 
@@ -64,11 +79,18 @@ pub fn HoleSketch(props: &HoleSketchProps) -> Html {
     };
     let scale = 100.0 / sketch.reach_mm();
     let place = |[x, y]: [f64; 2]| (x * scale, -y * scale);
-    let points: Vec<String> = sketch.outline_mm.iter().map(|p| place(*p)).map(|(x, y)| format!("{x:.1},{y:.1}")).collect();
+    let points: Vec<String> = sketch
+        .outline_mm
+        .iter()
+        .map(|p| place(*p))
+        .map(|(x, y)| format!("{x:.1},{y:.1}"))
+        .collect();
     let (x, y) = place(sketch.at_mm);
     let radius = sketch.radius_mm * scale;
     let [at_x, at_y] = sketch.at_mm.map(mm);
-    let label = format!("The face as you look at it: hole {at_x} mm across and {at_y} mm up from the middle.");
+    let label = format!(
+        "The face as you look at it: hole {at_x} mm across and {at_y} mm up from the middle."
+    );
     html! {
         <svg class="hole-sketch" viewBox="-104 -104 208 208" role="img" aria-label={label}>
             if !points.is_empty() {
@@ -95,7 +117,12 @@ mod tests {
         plan.sockets[0].sites[0].at_mm = [3.0, -2.0];
         let answers = derive(&plan).unwrap();
         let of = |part: &str| {
-            let hole = answers.holes.holes.iter().position(|h| plan.parts[h.part].name == part).unwrap();
+            let hole = answers
+                .holes
+                .holes
+                .iter()
+                .position(|h| plan.parts[h.part].name == part)
+                .unwrap();
             sketch(&answers, hole).unwrap()
         };
         assert_eq!(of("Base").at_mm, [3.0, -2.0]);

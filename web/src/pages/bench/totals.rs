@@ -24,9 +24,13 @@ pub fn Totals(props: &TotalsProps) -> Html {
     let bound = if order.shortest {
         "No order of these steps is shorter.".to_owned()
     } else if order.lower_bound_min > 0.0 {
-        format!("No order of these steps takes less than {}.", minutes(order.lower_bound_min))
+        format!(
+            "No order of these steps takes less than {}.",
+            minutes(order.lower_bound_min)
+        )
     } else {
-        "There are too many steps to order them for time; they stand in the order of their making.".to_owned()
+        "There are too many steps to order them for time; they stand in the order of their making."
+            .to_owned()
     };
     html! {
         <section class="bench-totals" aria-label="Times" data-test="bench-totals">

@@ -118,7 +118,11 @@ fn run(order: &WorkOrder, bits_mm: &[Option<f64>], first: usize, count: usize) -
         None => title.to_owned(),
     };
     let hands_min: f64 = steps.iter().map(|s| s.hands_min).sum();
-    let size = format!("{}, {}", format::count(count, one, many), minutes(hands_min));
+    let size = format!(
+        "{}, {}",
+        format::count(count, one, many),
+        minutes(hands_min)
+    );
     Some(Run {
         first,
         count,
@@ -151,7 +155,9 @@ mod tests {
 
     fn view() -> (Answers, BenchView) {
         let grid = "\tWinter\tSummer\nNose\tPlough\tHook\nHorn\tHorn piece\tHorn piece";
-        let plan = Plan::empty("t").edited(&Edit::PasteGrid(grid.to_owned())).unwrap();
+        let plan = Plan::empty("t")
+            .edited(&Edit::PasteGrid(grid.to_owned()))
+            .unwrap();
         let answers = derive(&plan).unwrap();
         let view = BenchView::of(&plan, &answers);
         (answers, view)
@@ -169,17 +175,39 @@ mod tests {
         for pair in view.runs.windows(2) {
             assert_ne!(pair[0].title, pair[1].title);
         }
-        assert!(view.runs.iter().any(|r| r.title.starts_with("Drill with the ")), "{:?}", view.runs);
+        assert!(
+            view.runs
+                .iter()
+                .any(|r| r.title.starts_with("Drill with the ")),
+            "{:?}",
+            view.runs
+        );
     }
 
     #[test]
     fn a_row_says_how_long_and_what_to_wait_for() {
         let (answers, view) = view();
-        let glue = answers.order.steps.iter().position(|s| s.kind == StepKind::GluePiece).unwrap();
+        let glue = answers
+            .order
+            .steps
+            .iter()
+            .position(|s| s.kind == StepKind::GluePiece)
+            .unwrap();
         assert_eq!(view.rows[glue].wait, "24 h");
         assert!(view.rows[glue].no_return);
-        let drill = answers.order.steps.iter().position(|s| s.kind == StepKind::Drill).unwrap();
-        assert_eq!((view.rows[drill].hands.as_str(), view.rows[drill].wait.as_str()), ("4 min", ""));
+        let drill = answers
+            .order
+            .steps
+            .iter()
+            .position(|s| s.kind == StepKind::Drill)
+            .unwrap();
+        assert_eq!(
+            (
+                view.rows[drill].hands.as_str(),
+                view.rows[drill].wait.as_str()
+            ),
+            ("4 min", "")
+        );
         assert!(view.bits_mm[drill].is_some() && view.bits_mm[glue].is_none());
     }
 }
