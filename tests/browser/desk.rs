@@ -186,7 +186,7 @@ impl Desk {
     pub fn text(&self, target: impl Into<Find>) -> String {
         text_of(&self.on(
             &target.into(),
-            "function () { return this.value ?? this.innerText; }",
+            "function () { return this.matches('input, select, textarea') ? this.value : this.innerText; }",
             &[],
         ))
     }

@@ -12,3 +12,4 @@ mod screen;
 
 mod harness;
 mod smoke;
+mod whole_job;

@@ -198,7 +198,15 @@ fn tell(
     }
 }
 
+/// A magnet as the builder knows it: its site's id, its part, and for a site on a socket the socket's label.
 fn name(board: &Board<'_>, holes: &Holes, hole: usize) -> String {
     let h = &holes.holes[hole];
-    format!("magnet {} in {}", h.label, board.part(h.part).name)
+    let site = h.label.rsplit('/').next().unwrap_or_default();
+    let part = &board.part(h.part).name;
+    match holes.faces.iter().find(|f| f.hole == hole && !f.far) {
+        Some(f) if f.on_socket => {
+            format!("magnet {site} of {part} at {}", board.socket(f.owner).name)
+        }
+        _ => format!("magnet {site} of {part}"),
+    }
 }

@@ -3,6 +3,7 @@
 use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
+use gloo::timers::callback::Timeout;
 use lodewright_planner::kit::Plan;
 use lodewright_planner::{Answers, derive};
 use yew::prelude::*;
@@ -99,11 +100,34 @@ pub struct AnswersProviderProps {
     pub children: Html,
 }
 
+/// How long after an edit the answers are asked for anew, milliseconds: the edit itself shows before they are worked out.
+const SETTLES_MS: u32 = 30;
+
+/// The open plan once it has been the same for a moment; another plan at once.
+#[hook]
+fn use_settled_plan() -> Option<OpenPlan> {
+    let open = use_plan();
+    let settled = use_state(|| open.clone());
+    {
+        let settled = settled.clone();
+        use_effect_with(open.clone(), move |open| {
+            let open = open.clone();
+            let timer = Timeout::new(SETTLES_MS, move || settled.set(open));
+            || drop(timer)
+        });
+    }
+    let same = |a: &OpenPlan| open.as_ref().is_some_and(|b| a.key == b.key);
+    match &*settled {
+        Some(plan) if same(plan) => Some(plan.clone()),
+        _ => open,
+    }
+}
+
 /// Provides the answers to the open plan. A page that asks for none costs nothing.
 #[component]
 pub fn AnswersProvider(props: &AnswersProviderProps) -> Html {
     let last = use_memo((), |()| Last::default());
-    let open = use_plan();
+    let open = use_settled_plan();
     let question = use_memo(open, |open| Question {
         open: open.clone(),
         last: Rc::clone(&last),

@@ -5,6 +5,8 @@ use core::cmp::Reverse;
 
 /// Orders evaluated while improving.
 const MOST_TRIALS: usize = 20_000;
+/// Work allowed while improving, counted in steps looked at: an app works the order out anew at every edit.
+const MOST_WORK: usize = 400_000;
 
 /// A rule: among the steps that may come next, the one with the greatest key.
 #[derive(Clone, Copy)]
@@ -90,7 +92,7 @@ fn list(job: &Job<'_>, rule: Rule) -> Vec<usize> {
 fn improve(job: &Job<'_>, mut order: Vec<usize>, lower_bound: u64) -> Vec<usize> {
     let mut total = job.total(&order);
     // A trial costs the length of the order, so long orders get fewer.
-    let mut trials = MOST_TRIALS.min(4_000_000 / order.len().max(1));
+    let mut trials = MOST_TRIALS.min(MOST_WORK / order.len().max(1));
     let mut improved = true;
     while improved && total > lower_bound {
         improved = false;

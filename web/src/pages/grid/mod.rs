@@ -10,6 +10,7 @@ mod keys;
 mod page;
 mod paste;
 mod row;
+mod strip;
 mod view;
 
 pub use page::GridPage;

@@ -10,6 +10,7 @@ use super::events::{
     CursorHandle, on_click, on_copy, on_done, on_key, on_paste, text_at, use_focus,
 };
 use super::row::{GridRow, cell_button};
+use super::strip::AnswerStrip;
 use super::view::{RowView, rows};
 use crate::components::{Icon, Shape};
 use crate::pages::PlanPageProps;
@@ -62,6 +63,7 @@ pub fn GridPage(props: &PlanPageProps) -> Html {
             if empty {
                 <p class="empty">{ "Rows are sockets, the places where parts swap; columns are variants, what the one model can become. Add one of each, or paste both from a spreadsheet. Parts that never change need no row." }</p>
             }
+            <AnswerStrip plan_key={props.open.key.clone()} />
             <div class="grid-and-dock">
                 <div class="grid-side">
                     <div ref={table} class="grid-scroll" onclick={on_click(&cursor)} onkeydown={on_key(&store, &cursor)} onpaste={on_paste(&store, &cursor)} oncopy={on_copy(&store, &cursor)}>

@@ -13,7 +13,9 @@ mod remedy;
 use lodewright_planner::joints::Filling;
 use yew::prelude::*;
 
-use self::buying::{Buying, cost};
+pub use self::buying::cost;
+
+use self::buying::Buying;
 use self::cautions::Cautions;
 use self::contradictions::Contradictions;
 use self::costs::Costs;
