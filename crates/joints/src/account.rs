@@ -1,7 +1,7 @@
 //! The account of every joint: what it pulls, what it holds in each variant and why, whether it lets go, what its glue
 //! and the hand must bear.
 
-use lodewright_kit::{Attach, Facing, Pole, Section, Vec3, dot};
+use lodewright_kit::{Attach, Pole, Section, Vec3};
 use lodewright_solve::hold::{self, HoldAccount, LetGo, Mode};
 use serde::Serialize;
 
@@ -267,11 +267,11 @@ fn said(scene: &Scene<'_, '_>, joint: usize, account: &HoldAccount) -> String {
     match account.mode {
         Mode::Tip { from_mm, to_mm, .. } => {
             let (x, y) = (to_mm[0] - from_mm[0], to_mm[1] - from_mm[1]);
+            let j = scene.board.joints[joint];
+            let host = scene.board.part(scene.board.host(j.socket));
             // The hull runs counter-clockwise, so outwards is to the right of the edge.
-            format!(
-                "tips over its edge towards the {}",
-                side(scene, joint, [y, -x, 0.0])
-            )
+            let side = scene.board.socket(j.socket).side_of_host(host, [y, -x]);
+            format!("tips over its edge towards the {}", side.way())
         }
         Mode::Slide => "slides sideways".to_owned(),
         Mode::Turn => "turns in its plane".to_owned(),
@@ -280,28 +280,6 @@ fn said(scene: &Scene<'_, '_>, joint: usize, account: &HoldAccount) -> String {
         Mode::DroopedPull => "droops, then is pulled straight off".to_owned(),
         Mode::NoPatch => "has no contact: the outlines do not overlap".to_owned(),
         Mode::NoPull => "is not held: nothing pulls it on".to_owned(),
-    }
-}
-
-/// The side of the host that an in-plane direction of a joint points to, in a word.
-fn side(scene: &Scene<'_, '_>, joint: usize, in_plane: Vec3) -> &'static str {
-    let j = scene.board.joints[joint];
-    let frame = scene
-        .board
-        .socket(j.socket)
-        .frame(scene.board.part(scene.board.host(j.socket)));
-    let out = frame.direction_to_outer(in_plane);
-    let along = |f: &Facing| dot(out, f.normal());
-    let best = Facing::ALL
-        .into_iter()
-        .max_by(|a, b| along(a).total_cmp(&along(b)));
-    match best {
-        Some(Facing::Up) => "top",
-        Some(Facing::Down) => "bottom",
-        Some(Facing::Front) => "front",
-        Some(Facing::Back) => "back",
-        Some(Facing::Left) => "left",
-        Some(Facing::Right) | None => "right",
     }
 }
 

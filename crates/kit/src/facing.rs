@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::Vec3;
+use crate::{Vec3, dot};
 
 /// The side of a part's box that a face lies on. x runs to the front, y to the left, z up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -90,6 +90,40 @@ impl Facing {
             Self::Back => "back",
             Self::Left => "left side",
             Self::Right => "right side",
+        }
+    }
+
+    /// The side that a direction points to; of equal ones the first of [`Facing::ALL`].
+    pub fn nearest(direction: Vec3) -> Self {
+        let along = |f: Self| dot(direction, f.normal());
+        Self::ALL.into_iter().fold(
+            Self::Up,
+            |best, f| if along(f) > along(best) { f } else { best },
+        )
+    }
+
+    /// The word for people, where a direction is meant and not a face.
+    pub fn way(self) -> &'static str {
+        match self {
+            Self::Up => "top",
+            Self::Down => "bottom",
+            Self::Front => "front",
+            Self::Back => "back",
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_normal_is_nearest_to_its_own_face() {
+        for f in Facing::ALL {
+            assert_eq!(Facing::nearest(f.normal()), f);
+            assert_eq!(f.opposite().opposite(), f);
         }
     }
 }

@@ -60,6 +60,14 @@ impl Socket {
         }
     }
 
+    /// The side of the host that an in-plane direction points to.
+    pub fn side_of_host(&self, host: &Part, in_plane: [f64; 2]) -> Facing {
+        Facing::nearest(
+            self.frame(host)
+                .direction_to_outer([in_plane[0], in_plane[1], 0.0]),
+        )
+    }
+
     /// The socket's axes in the host's: z out of the host.
     pub fn frame(&self, host: &Part) -> Frame {
         let middle = add(

@@ -23,7 +23,7 @@ pub fn Header(props: &HeaderProps) -> Html {
     let undo = store.clone();
     html! {
         <header class="top">
-            <a class="top-back" href={Route::plans().href()} data-test="to-plans">
+            <a class="top-back" href={Route::plans().href()} data-test="to-plans" aria-label="Lodewright, all plans">
                 if plan.is_some() {
                     <Icon shape={Shape::Back} />
                 }

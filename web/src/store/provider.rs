@@ -53,6 +53,19 @@ impl Store {
         look(&now)
     }
 
+    /// Adds a socket on the base under a name of the usual form, to be renamed at once.
+    pub fn add_socket(&self) -> Option<SocketId> {
+        let (name, host) = self.read(|s| {
+            let plan = &s.track()?.plan;
+            Some((
+                format!("Socket {}", plan.sockets.len() + 1),
+                plan.base.clone(),
+            ))
+        })?;
+        self.try_edit(Edit::AddSocket { name, host }).ok()?;
+        self.read(|s| Some(s.track()?.plan.sockets.last()?.id.clone()))
+    }
+
     /// A commit callback that changes the open plan by an edit made from the plan as it is at that moment.
     pub fn edited<V: 'static>(
         &self,

@@ -163,17 +163,8 @@ fn add(
     html! { <button type="button" class="button" data-test={test} {onclick}><Icon shape={Shape::Plus} />{ word }</button> }
 }
 
-/// Adds a socket on the base under a name that is free, to be renamed at once.
 fn add_socket(store: &Store) -> Option<Pick> {
-    let (name, host) = store.read(|s| {
-        let plan = &s.track()?.plan;
-        Some((
-            format!("Socket {}", plan.sockets.len() + 1),
-            plan.base.clone(),
-        ))
-    })?;
-    store.try_edit(Edit::AddSocket { name, host }).ok()?;
-    store.read(|s| Some(Pick::socket(&s.track()?.plan.sockets.last()?.id)))
+    store.add_socket().map(|id| Pick::socket(&id))
 }
 
 fn add_variant(store: &Store) -> Option<Pick> {

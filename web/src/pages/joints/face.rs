@@ -275,8 +275,8 @@ fn is_seen(view: &View, [x, y]: [f64; 2]) -> bool {
 }
 
 fn sides_words(plan: &Plan, view: &View, socket: &Socket) -> Html {
-    let up = side_word(plan, socket, [0.0, 1.0, 0.0]);
-    let right = side_word(plan, socket, [1.0, 0.0, 0.0]);
+    let up = side_word(plan, socket, [0.0, 1.0]);
+    let right = side_word(plan, socket, [1.0, 0.0]);
     let middle = (view.height + TOP - BOTTOM) / 2.0;
     html! {
         <>

@@ -1,7 +1,7 @@
 //! Words for joints, holes and what is in them, and the word by which a joint is picked out in the address.
 
 use lodewright_planner::joints::{Filling, Holes};
-use lodewright_planner::kit::{Facing, Part, Plan, Plug, Pole, Socket, dot};
+use lodewright_planner::kit::{Part, Plan, Plug, Pole, Socket};
 use lodewright_planner::{Answers, JointAnswer};
 
 use crate::format::{fixed, number};
@@ -122,24 +122,9 @@ pub fn millimetres(length_mm: f64) -> String {
 }
 
 /// The side of the host that an in-plane direction of a socket points to.
-pub fn side_word(plan: &Plan, socket: &Socket, in_plane: [f64; 3]) -> &'static str {
-    let Some(host) = plan.part(&socket.host) else {
-        return "";
-    };
-    let out = socket.frame(host).direction_to_outer(in_plane);
-    let along = |f: &Facing| dot(out, f.normal());
-    let best = Facing::ALL
-        .into_iter()
-        .max_by(|a, b| along(a).total_cmp(&along(b)));
-    match best {
-        Some(Facing::Up) => "top",
-        Some(Facing::Down) => "bottom",
-        Some(Facing::Front) => "front",
-        Some(Facing::Back) => "back",
-        Some(Facing::Left) => "left",
-        Some(Facing::Right) => "right",
-        None => "",
-    }
+pub fn side_word(plan: &Plan, socket: &Socket, in_plane: [f64; 2]) -> &'static str {
+    plan.part(&socket.host)
+        .map_or("", |host| socket.side_of_host(host, in_plane).way())
 }
 
 #[cfg(test)]

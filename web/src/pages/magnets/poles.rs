@@ -86,7 +86,7 @@ fn row(d: &Derived, hole: usize) -> Html {
     html! {
         <tr key={hole} data-test="pole-row">
             <th scope="row">{ &h.label }</th>
-            <td class="pole-cell">{ pole.map_or_else(no_pole, |p| mark(p)) }</td>
+            <td class="pole-cell">{ pole.map_or_else(no_pole, mark) }</td>
             <td>
                 { piece_words(&d.plan, filling) }
                 if let Some(p) = pole.filter(|_| h.through) {

@@ -80,15 +80,7 @@ fn add(test: &'static str, word: &'static str, store: &Store, open: &OpenPlan, r
 }
 
 fn add_socket(store: &Store) -> Option<Place> {
-    let (name, host) = store.read(|s| {
-        let plan = &s.track()?.plan;
-        Some((
-            format!("Socket {}", plan.sockets.len() + 1),
-            plan.base.clone(),
-        ))
-    })?;
-    store.try_edit(Edit::AddSocket { name, host }).ok()?;
-    store.read(|s| Some(Place::Socket(s.track()?.plan.sockets.last()?.id.clone())))
+    store.add_socket().map(Place::Socket)
 }
 
 fn add_part(store: &Store) -> Option<Place> {
