@@ -1,5 +1,6 @@
 //! `cargo xtask`: builds the app, serves it, runs every check. Each command fetches what it needs and says so.
 
+mod bench;
 mod bundle;
 mod chrome;
 mod command;
@@ -49,6 +50,8 @@ enum Task {
     },
     /// Check the rules that the compiler does not: layering, purity, duplicates, opening comments, machine paths
     Tidy,
+    /// Measure forces per second: on this machine, as wasm in Chromium, and in magpylib where Python can have it
+    Bench,
     /// Fetch what the other commands need: the wasm target, a browser and its driver
     Setup,
     /// Run one compiled wasm test file in headless Chromium (cargo calls this)
@@ -95,6 +98,7 @@ fn run(task: Task) -> Result<()> {
         Task::Serve { port, profile } => server::build_and_serve(port, profile),
         Task::Test { only } => stages::run(only),
         Task::Tidy => tidy::run(),
+        Task::Bench => bench::run(),
         Task::Setup => setup::everything(),
         Task::WasmRunner { arguments } => chrome::run_wasm_tests(arguments),
     }

@@ -115,7 +115,7 @@ fn wasm() -> Result<()> {
 }
 
 /// `cargo test` for the wasm target with this program as its runner.
-fn wasm_test(arguments: &[&str]) -> Result<Command> {
+pub fn wasm_test(arguments: &[&str]) -> Result<Command> {
     setup::wasm_target()?;
     let browser = setup::browser()?;
     let runner = [std::env::current_exe()?, PathBuf::from("wasm-runner")];
