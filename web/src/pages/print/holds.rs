@@ -5,6 +5,7 @@ use lodewright_planner::kit::Plan;
 use yew::prelude::*;
 
 use crate::format;
+use crate::pages::joints::names::times;
 
 /// One variant's weakest joint in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -32,7 +33,7 @@ pub fn weakest_rows(plan: &Plan, answers: &Answers) -> Vec<WeakestRow> {
             (Some(weakest), Some(joint), Some(case)) => WeakestRow {
                 variant: name,
                 joint: joint.words.clone(),
-                margin: format!("{} g", format::fixed(weakest.margin_g, 1)),
+                margin: format!("{} \u{d7}", times(weakest.margin_g)),
                 reached: case.reaches_target,
                 said: case.mode_said.clone(),
             },
@@ -65,7 +66,7 @@ pub fn table(plan: &Plan, answers: &Answers) -> Html {
                     { for weakest_rows(plan, answers).into_iter().map(row) }
                 </tbody>
             </table>
-            <p class="sheet-small">{ format!("In multiples of the carried weight, in the worst direction, all tolerances at their weak end; the target is {target} g.") }</p>
+            <p class="sheet-small">{ format!("In multiples of the carried weight, in the worst direction, all tolerances at their weak end; the target is {target}.") }</p>
         </section>
     }
 }
@@ -110,6 +111,6 @@ mod tests {
                 ("Bare", "", true)
             ]
         );
-        assert!(rows[0].margin.ends_with(" g"));
+        assert!(rows[0].margin.ends_with(" \u{d7}"));
     }
 }
