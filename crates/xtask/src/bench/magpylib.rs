@@ -1,7 +1,7 @@
 //! The same pairs in magpylib, a general field library in Python: fetched into an environment of its own, run on one core.
 
 use crate::{command, workspace};
-use anyhow::{Context, Result, ensure};
+use anyhow::{Context, Result, anyhow, ensure};
 use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -19,7 +19,7 @@ const THREADS: [&str; 4] = [
 /// What the script measured for each kernel that has a pair.
 pub fn compare(kernels: &[Value]) -> Result<Vec<Value>> {
     let folder = workspace::target()?.join("magpylib");
-    let python = environment(&folder).map_err(in_one_line)?;
+    let python = environment(&folder)?;
     let pairs = folder.join("pairs.jsonl");
     std::fs::write(&pairs, with_pairs(kernels))?;
     println!("Timing the same pairs in magpylib; this takes a minute or two.");
@@ -28,7 +28,8 @@ pub fn compare(kernels: &[Value]) -> Result<Vec<Value>> {
         .arg(workspace::root().join("tests/magpylib_compare.py"))
         .arg("speeds")
         .arg(&pairs);
-    let text = command::text(script.envs(THREADS.map(|name| (name, "1"))))?;
+    let text = text(script.envs(THREADS.map(|name| (name, "1"))))
+        .context("tests/magpylib_compare.py failed")?;
     text.lines()
         .map(|line| serde_json::from_str(line).context("a line of the script is no JSON"))
         .collect()
@@ -45,9 +46,8 @@ fn environment(folder: &Path) -> Result<PathBuf> {
         "Installing magpylib into {} (venv and pip).",
         folder.display()
     );
-    command::output(Command::new(system).args(["-m", "venv"]).arg(folder))
-        .context("Python's venv failed")?;
-    command::output(
+    text(Command::new(system).args(["-m", "venv"]).arg(folder)).context("Python's venv failed")?;
+    text(
         Command::new(&python)
             .args([
                 "-m",
@@ -71,11 +71,14 @@ fn has_library(python: &Path) -> bool {
     command::output(Command::new(python).args(["-c", check])).is_ok()
 }
 
-/// What pip complains of takes many lines, of which the first says enough.
-fn in_one_line(error: anyhow::Error) -> anyhow::Error {
-    let text = format!("{error:#}");
-    let line = text.lines().next().unwrap_or_default();
-    anyhow::anyhow!(line.trim_end_matches('.').to_owned())
+/// What the program printed; of a complaint only the last line, which in pip and in Python says what went wrong.
+fn text(command: &mut Command) -> Result<String> {
+    command::text(command).map_err(|error| anyhow!(last_line(&format!("{error:#}"))))
+}
+
+fn last_line(complaint: &str) -> String {
+    let line = complaint.trim().lines().last().unwrap_or_default();
+    line.trim().trim_end_matches('.').to_owned()
 }
 
 fn with_pairs(kernels: &[Value]) -> String {
@@ -106,8 +109,7 @@ mod tests {
     }
 
     #[test]
-    fn a_reason_fits_into_a_sentence() {
-        let error = anyhow::anyhow!("no network.\nmore\nand more").context("pip failed");
-        assert_eq!(in_one_line(error).to_string(), "pip failed: no network");
+    fn a_complaint_fits_into_a_sentence() {
+        assert_eq!(last_line("retrying\nno network.\n\n"), "no network");
     }
 }
