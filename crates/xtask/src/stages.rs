@@ -102,6 +102,9 @@ fn native() -> Result<()> {
         "--bins",
         "--tests",
         "--examples",
+        // The published schema is held against the types.
+        "--features",
+        "lodewright-planfile/schema",
     ]))
 }
 
