@@ -1,4 +1,4 @@
-//! The browser app of Lodewright: entry on the left hand, answers on the right, everything computed by the core.
+//! The browser app of Lodewright: a grid to enter, answers to read, everything computed by the core.
 //!
 //! `README.md` beside this crate says what lives in which folder.
 

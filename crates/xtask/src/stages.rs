@@ -112,8 +112,8 @@ fn wasm() -> Result<()> {
     command::run(&mut wasm_test(&[
         "--package",
         "lodewright-web",
-        "--lib",
-        "--tests",
+        "--test",
+        "in_browser",
     ])?)
 }
 

@@ -1,4 +1,4 @@
-//! One of a list.
+//! A drop-down field: one choice of a list.
 
 use web_sys::HtmlSelectElement;
 use yew::prelude::*;

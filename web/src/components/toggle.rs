@@ -1,4 +1,4 @@
-//! Yes or no.
+//! A tick box with its words: yes or no.
 
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
