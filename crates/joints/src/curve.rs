@@ -1,9 +1,10 @@
 //! How the pull of two pieces falls with the gap, and what each layer between them costs.
 
+use lodewright_field::{Disc, plate_attraction_n};
 use lodewright_kit::Plan;
 use serde::Serialize;
 
-use crate::pull::{End, Filling, GapStack, gap_at, pull_n};
+use crate::pull::{End, Filling, GapStack, gap_at, material, pull_n};
 
 /// A point of a curve.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -63,4 +64,48 @@ pub fn gap_costs(plan: &Plan, a: Filling, b: Filling, stack: &GapStack) -> Vec<G
             costs_n: pull((stack.gap_mm - layer.thickness_mm).max(0.0)) - now_n,
         })
         .collect()
+}
+
+/// How much of the pull on a thick wide steel plate the steel of this pair gives at the weak end, from 0 to 1; `None`
+/// where the pair is not a magnet and a piece of steel. A disc no wider than its magnet gives little: the flux has
+/// nowhere to go back.
+pub fn keeper_share(plan: &Plan, a: Filling, b: Filling, nominal_gap_mm: f64) -> Option<f64> {
+    let (magnet, steel) = match (a, b) {
+        (Filling::Magnet(m), Filling::Steel(_)) => (m, b),
+        (Filling::Steel(_), Filling::Magnet(m)) => (m, a),
+        _ => return None,
+    };
+    let stock = plan.stock.magnets.get(magnet)?;
+    let (br_t, mu_r) = material(plan, stock, End::Weak);
+    let disc = Disc::new(stock.diameter_mm, stock.height_mm, br_t).ok()?;
+    let gap_mm = gap_at(plan, nominal_gap_mm, End::Weak);
+    let plate_n = plate_attraction_n(&disc, gap_mm, mu_r)
+        .ok()
+        .filter(|n| *n > 0.0)?;
+    let here_n = pull_n(plan, Filling::Magnet(magnet), steel, gap_mm, 0.0, End::Weak).ok()?;
+    Some(here_n / plate_n)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Finite-element figures of this project (tests/reference/steel_fem.csv): a keeper of the magnet's own diameter
+    /// gives 0.13 to 0.54 of the plate value at contact.
+    #[test]
+    fn a_keeper_of_the_magnets_own_diameter_is_poor() {
+        let mut plan = Plan::empty("t");
+        let five_by_two = Filling::Magnet(4);
+        plan.settings.gap_tolerance_mm = 0.0;
+        plan.stock.steel[0].diameter_mm = 5.0;
+        plan.stock.steel[2].diameter_mm = 15.0;
+        plan.stock.steel[2].thickness_mm = 2.0;
+        let narrow = keeper_share(&plan, five_by_two, Filling::Steel(0), 0.0).unwrap();
+        let wide = keeper_share(&plan, Filling::Steel(2), five_by_two, 0.0).unwrap();
+        assert!(
+            (0.1..0.6).contains(&narrow) && wide > 0.7 && wide <= 1.0,
+            "{narrow} {wide}"
+        );
+        assert_eq!(keeper_share(&plan, five_by_two, five_by_two, 0.0), None);
+    }
 }

@@ -19,7 +19,7 @@ pub use account::{
     Held, HoldCase, JointAccount, LetGoCase, ModeWord, PairAccount, accounts, as_grams,
 };
 pub use choose::{Choice, choose};
-pub use curve::{CurvePoint, GapCost, force_curve, gap_costs};
+pub use curve::{CurvePoint, GapCost, force_curve, gap_costs, keeper_share};
 pub use holes::{Face, Hole, Holes};
 pub use load::{LoadCase, Loads, loads};
 pub use mating::{Mate, mates};

@@ -199,7 +199,7 @@ pub fn disc(plan: &Plan, magnet: &MagnetStock, end: End) -> Result<Disc, FieldEr
 }
 
 /// Remanence (T) and recoil permeability of a magnet at one end of its tolerances.
-fn material(plan: &Plan, magnet: &MagnetStock, end: End) -> (f64, f64) {
+pub(crate) fn material(plan: &Plan, magnet: &MagnetStock, end: End) -> (f64, f64) {
     let Some(grade) = grade_by_name(&magnet.grade).or_else(|| grade_by_name(ASSUMED_GRADE)) else {
         return (0.0, 1.0);
     };

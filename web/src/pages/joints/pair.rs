@@ -1,6 +1,6 @@
 //! One pair of pieces that meet: what it is, the cut, what each layer costs, the curve.
 
-use lodewright_planner::joints::{Filling, PairAccount, as_grams, gap_costs};
+use lodewright_planner::joints::{Filling, PairAccount, as_grams, gap_costs, keeper_share};
 use lodewright_planner::kit::{Plan, Pole};
 use yew::prelude::*;
 
@@ -43,6 +43,9 @@ pub fn PairView(props: &PairViewProps) -> Html {
                 { piece(d, "Part", pair.plug_hole, pair.plug_pole) }
             </ul>
             <p>{ pull_words(pair) }</p>
+            if let Some(said) = keeper_words(&d.plan, fillings(d, pair), pair.gap.gap_mm) {
+                <p class="is-bad-words">{ said }</p>
+            }
             <div class="pair-drawings">
                 <SectionView derived={d.clone()} joint={props.joint} pair={props.pair} />
                 <CurveView derived={d.clone()} joint={props.joint} pair={props.pair} />
@@ -72,13 +75,16 @@ fn short(pair: &PairAccount) -> String {
     }
 }
 
+fn filling(d: &Derived, hole: usize) -> Filling {
+    d.answers.fillings.get(hole).copied().unwrap_or_default()
+}
+
+fn fillings(d: &Derived, pair: &PairAccount) -> [Filling; 2] {
+    [filling(d, pair.socket_hole), filling(d, pair.plug_hole)]
+}
+
 fn piece(d: &Derived, side: &str, hole: usize, pole: Option<Pole>) -> Html {
-    let filling = d
-        .answers
-        .fillings
-        .get(hole)
-        .copied()
-        .unwrap_or(Filling::Empty);
+    let filling = filling(d, hole);
     html! {
         <li>
             if let Some(pole) = pole {
@@ -112,6 +118,18 @@ fn pull_words(pair: &PairAccount) -> String {
     )
 }
 
+/// What is lost by a piece of steel that is small or thin, in words; nothing where it is not worth a word.
+pub fn keeper_words(plan: &Plan, fillings: [Filling; 2], gap_mm: f64) -> Option<String> {
+    const WORTH_A_WORD: f64 = 0.7;
+    let share = keeper_share(plan, fillings[0], fillings[1], gap_mm)?;
+    (share < WORTH_A_WORD).then(|| {
+        format!(
+            "This piece of steel gives {} % of the pull of a thick wide plate: a wider or thicker one, where there is room, pulls more. Steel no wider than its magnet is always poor.",
+            fixed(100.0 * share, 0)
+        )
+    })
+}
+
 /// Whether the glue bears it, in words.
 pub fn bond_words(plan: &Plan, pair: &PairAccount) -> String {
     let settings = &plan.settings;
@@ -131,19 +149,8 @@ pub fn bond_words(plan: &Plan, pair: &PairAccount) -> String {
 }
 
 fn layers(d: &Derived, pair: &PairAccount) -> Html {
-    let filling = |hole: usize| {
-        d.answers
-            .fillings
-            .get(hole)
-            .copied()
-            .unwrap_or(Filling::Empty)
-    };
-    let costs = gap_costs(
-        &d.plan,
-        filling(pair.socket_hole),
-        filling(pair.plug_hole),
-        &pair.gap,
-    );
+    let [a, b] = fillings(d, pair);
+    let costs = gap_costs(&d.plan, a, b, &pair.gap);
     let row = |n: usize, what: &str, thickness_mm: f64, cost: Option<f64>| {
         html! {
             <tr key={n}>
