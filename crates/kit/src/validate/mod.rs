@@ -85,7 +85,10 @@ impl Check {
         if !(low..=high).contains(&value) {
             self.refuse(
                 &format!("{place}.{field}"),
-                format!("is {value} but must be a number from {low} to {high}."),
+                format!(
+                    "is {} but must be a number from {low} to {high}.",
+                    figure(value)
+                ),
                 "Correct the number.",
             );
         }
@@ -142,5 +145,15 @@ impl Check {
                 "Give each entry an id of its own.",
             );
         }
+    }
+}
+
+/// A number as people read it: without hundreds of digits.
+fn figure(value: f64) -> String {
+    let plain = value == 0.0 || (1e-6..1e9).contains(&value.abs()) || !value.is_finite();
+    if plain {
+        value.to_string()
+    } else {
+        format!("{value:e}")
     }
 }
