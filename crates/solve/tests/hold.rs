@@ -389,3 +389,22 @@ proptest! {
         let _ = tip_force_n(&patch, &pulls, c[0]);
     }
 }
+
+/// One pull off the middle, the load far to one side: the worst centre lies on the far side of the pull's spread, where
+/// the ratio of grip to lever is spread / (distance + spread).
+#[test]
+fn worst_centre_of_a_single_pull_is_exact() {
+    let at_mm = [0.689_083_055_402_398_3, -0.773_523_893_335_004_6];
+    let pulls = [Pull {
+        at_mm,
+        force_n: 0.1,
+    }];
+    let c = [-13.437_283_519_643_085, 0.0, 0.0];
+    let account = hold_account(&joint(&SQUARE, &pulls, PegKind::None, c)).unwrap();
+    let spread = (5.0 - at_mm[1].abs()) / 2.0;
+    let lever = ((at_mm[0] - c[0]).powi(2) + at_mm[1].powi(2)).sqrt() + spread;
+    let grip = 0.3 * spread;
+    let exact = grip * 0.1 / (0.5 * (lever * lever + grip * grip).sqrt());
+    let found = margin(&account, Mode::SlideTurn);
+    assert!((found / exact - 1.0).abs() < 1e-6, "{found} {exact}");
+}

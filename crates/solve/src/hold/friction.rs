@@ -139,12 +139,20 @@ impl<'a> Clamp<'a> {
                 starts.push((place, self.ratio(place)));
             }
         }
-        starts.extend(
-            self.joint
-                .pulls
-                .iter()
-                .map(|p| (p.at_mm, self.ratio(p.at_mm))),
-        );
+        for (pull, &spread) in self.joint.pulls.iter().zip(&self.spread_mm) {
+            // The ratio has a kink where a centre leaves a pull's spread; the far side of that circle is the worst centre
+            // of a single pull, and no valley leads a search straight to it.
+            let away = sub(pull.at_mm, self.centre_mm());
+            let out = length(away);
+            let far = |k: f64| [pull.at_mm[0] + away[0] * k, pull.at_mm[1] + away[1] * k];
+            for k in if out > 0.0 {
+                [0.0, spread / out]
+            } else {
+                [0.0, 0.0]
+            } {
+                starts.push((far(k), self.ratio(far(k))));
+            }
+        }
         starts.sort_by(|a, b| a.1.total_cmp(&b.1));
         let descents = starts
             .iter()
@@ -195,13 +203,22 @@ const SPOKES: [(f64, f64); 6] = [
     (0.5, 0.866_025_403_784_438_6),
     (0.258_819_045_102_520_74, 0.965_925_826_289_068_3),
 ];
-const COMPASS: [[f64; 2]; 8] = [
+/// Sixteen directions: with fewer a search stalls in the narrow valleys along kinks.
+const COMPASS: [[f64; 2]; 16] = [
     [1.0, 0.0],
-    [0.7, 0.7],
+    [0.924, 0.383],
+    [0.707, 0.707],
+    [0.383, 0.924],
     [0.0, 1.0],
-    [-0.7, 0.7],
+    [-0.383, 0.924],
+    [-0.707, 0.707],
+    [-0.924, 0.383],
     [-1.0, 0.0],
-    [-0.7, -0.7],
+    [-0.924, -0.383],
+    [-0.707, -0.707],
+    [-0.383, -0.924],
     [0.0, -1.0],
-    [0.7, -0.7],
+    [0.383, -0.924],
+    [0.707, -0.707],
+    [0.924, -0.383],
 ];
