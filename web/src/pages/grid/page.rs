@@ -63,7 +63,6 @@ pub fn GridPage(props: &PlanPageProps) -> Html {
             if empty {
                 <p class="empty">{ "Rows are sockets, the places where parts swap; columns are variants, what the one model can become. Add one of each, or paste both from a spreadsheet. Parts that never change need no row." }</p>
             }
-            <AnswerStrip plan_key={props.open.key.clone()} />
             <div class="grid-and-dock">
                 <div class="grid-side">
                     <div ref={table} class="grid-scroll" onclick={on_click(&cursor)} onkeydown={on_key(&store, &cursor)} onpaste={on_paste(&store, &cursor)} oncopy={on_copy(&store, &cursor)}>
@@ -71,6 +70,7 @@ pub fn GridPage(props: &PlanPageProps) -> Html {
                             { frame.view() }
                         }
                     </div>
+                    <AnswerStrip plan_key={props.open.key.clone()} />
                     if !problems.is_empty() {
                         <section class="problems" data-test="problems" aria-label="What does not fit yet">
                             <h2>{ "Does not fit yet" }</h2>

@@ -1,4 +1,5 @@
-//! Above the grid: what follows from it, in a line of links, so that every edit shows at once what it does.
+//! Below the grid, where it moves no cell from under a finger: what follows from it, in a line of links, so that every edit
+//! shows what it does.
 
 use lodewright_planner::Answers;
 use lodewright_planner::joints::Filling;
