@@ -27,7 +27,8 @@ pub struct SwapMove {
 }
 
 /// The fewest handlings from variant `from` to variant `to`, by index: free options of `from` at their first choice,
-/// those of `to` left as they are where that is allowed. `None` where a variant is not there or has no legal model.
+/// those of `to` left as they are, socket by socket, where that is allowed (where options compete for a part, another
+/// choice may need fewer). `None` where a variant is not there or has no legal model.
 pub fn swap(plan: &Plan, from: usize, to: usize) -> Option<Swap> {
     let board = Board::of(plan).ok()?;
     let a = first_model(&board, from)?;
