@@ -8,8 +8,10 @@ mod desk;
 mod driver;
 mod find;
 mod journal;
+mod moves;
 mod screen;
 
+mod axe;
 mod harness;
 mod smoke;
 mod whole_job;

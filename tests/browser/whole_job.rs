@@ -3,32 +3,15 @@
 
 use crate::desk::Desk;
 use crate::find::css;
+use crate::moves::{PAGES, go, mark};
 use crate::screen::Screen;
 use serde_json::{Value, json};
-
-/// An element by its mark for tests.
-fn mark(word: &str) -> crate::find::Find {
-    css(&format!("[data-test=\"{word}\"]"))
-}
 
 fn count(desk: &Desk, word: &str) -> u64 {
     let counted = desk.evaluate(&format!(
         "document.querySelectorAll('[data-test=\"{word}\"]').length"
     ));
     counted.as_u64().unwrap_or_default()
-}
-
-/// Goes to a page of the open plan by its navigation.
-fn go(desk: &Desk, page: &str) {
-    let entry = mark(&format!("nav-{page}"));
-    let shown = format!(
-        "document.querySelector('[data-test=\"nav-{page}\"]')?.getClientRects().length > 0"
-    );
-    if desk.evaluate(&shown) != json!(true) {
-        desk.tap(mark("nav-more"));
-    }
-    desk.tap(entry);
-    desk.wait_for(mark(&format!("page-{page}")));
 }
 
 /// Adds a row or column and names it in place.
@@ -245,9 +228,7 @@ fn every_page_fits_every_screen() {
     desk.wait_for(mark("page-grid"));
     for (name, screen) in screens {
         desk.show_on(screen);
-        for page in [
-            "grid", "parts", "joints", "magnets", "bench", "swap", "print", "setup",
-        ] {
+        for page in PAGES {
             go(&desk, page);
             desk.screenshot(&format!("{name}-{page}"));
             let width = desk.evaluate("document.documentElement.scrollWidth - innerWidth");

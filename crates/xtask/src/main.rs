@@ -4,6 +4,7 @@ mod bench;
 mod bundle;
 mod chrome;
 mod command;
+mod npm;
 mod server;
 mod setup;
 mod sizes;

@@ -1,10 +1,13 @@
-//! What the other commands need from outside cargo: the compiler's wasm target, a Chromium and its driver.
+//! What the other commands need from outside cargo: the compiler's wasm target, a Chromium and its driver, accessibility rules.
 
-use crate::command;
 use crate::workspace::WASM;
-use anyhow::{Result, bail};
+use crate::{command, npm};
+use anyhow::{Context, Result, bail};
 use std::path::{Path, PathBuf};
 use std::process::Command;
+
+/// The version of axe-core, pinned so that two machines find the same.
+const AXE: &str = "4.14.1";
 
 /// The browser and the program that drives it.
 #[derive(Debug, Clone)]
@@ -20,9 +23,10 @@ pub fn everything() -> Result<()> {
     wasm_target()?;
     let browser = browser()?;
     println!(
-        "Ready: {WASM}, {}, {}.",
+        "Ready: {WASM}, {}, {}, {}.",
         browser.chromium.display(),
-        browser.chromedriver.display()
+        browser.chromedriver.display(),
+        axe()?.display()
     );
     Ok(())
 }
@@ -78,6 +82,19 @@ pub fn browser() -> Result<Browser> {
             "apt-get put neither chromium nor chromedriver on the search path: set CHROMIUM and CHROMEDRIVER to their paths, and run this again"
         ),
     }
+}
+
+/// Accessibility rules for the browser tests: axe-core's script, from npm.
+pub fn axe() -> Result<PathBuf> {
+    if command::find("npm").is_none() && is_root() && command::find("apt-get").is_some() {
+        println!("Installing npm with apt-get, to fetch the accessibility rules.");
+        apt_get(&["update"])?;
+        apt_get(&["install", "-y", "--no-install-recommends", "npm"])?;
+    }
+    let package = npm::package("axe-core", AXE).context(
+        "the browser tests check accessibility with axe-core: install npm, and run this again",
+    )?;
+    Ok(package.join("axe.min.js"))
 }
 
 fn installed() -> Option<Browser> {

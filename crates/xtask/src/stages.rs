@@ -148,6 +148,7 @@ fn browser() -> Result<()> {
     // Under a path of its own, so that an absolute address anywhere in the app is caught.
     let path = "/some/where/";
     let address = server::start(&site, 0, path)?;
+    let axe = setup::axe()?;
     let shots = workspace::target()?.join("screenshots");
     println!(
         "Testing http://{address}{path}; pictures go to {}.",
@@ -167,7 +168,8 @@ fn browser() -> Result<()> {
         "--test-threads=1",
     ]);
     test.env("APP_ADDRESS", format!("http://{address}{path}"))
-        .env("SCREENSHOTS", shots);
+        .env("SCREENSHOTS", shots)
+        .env("AXE", axe);
     command::run(
         test.env("CHROMIUM", browser.chromium)
             .env("CHROMEDRIVER", browser.chromedriver),

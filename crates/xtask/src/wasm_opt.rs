@@ -1,6 +1,6 @@
 //! The size optimiser for wasm: found on the search path or fetched from npm, and skipped where neither can be had.
 
-use crate::{command, workspace};
+use crate::{command, npm};
 use anyhow::{Context, Result};
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -36,12 +36,9 @@ fn locate() -> Result<PathBuf> {
     if let Some(tool) = command::find("wasm-opt").filter(|tool| is_recent(tool)) {
         return Ok(tool);
     }
-    let folder = workspace::target()?.join("tools");
-    let tool = folder.join("node_modules/.bin/wasm-opt");
-    let installed = std::fs::read_to_string(folder.join("binaryen-version")).unwrap_or_default();
-    if !tool.exists() || installed != BINARYEN {
-        fetch(&folder)?;
-    }
+    command::find("node").context("node is not installed")?;
+    let tool = npm::package("binaryen", BINARYEN)?.join("bin/wasm-opt");
+    anyhow::ensure!(tool.is_file(), "binaryen {BINARYEN} brought no wasm-opt");
     Ok(tool)
 }
 
@@ -53,22 +50,6 @@ fn is_recent(tool: &Path) -> bool {
 /// The number in "wasm-opt version 132 (...)".
 fn version(text: &str) -> Option<u32> {
     text.split_whitespace().find_map(|word| word.parse().ok())
-}
-
-fn fetch(folder: &Path) -> Result<()> {
-    command::find("node").context("node is not installed")?;
-    let npm = command::find("npm").context("npm is not installed")?;
-    println!("Fetching binaryen {BINARYEN} from npm for wasm-opt.");
-    std::fs::create_dir_all(folder)?;
-    let package = format!("binaryen@{BINARYEN}");
-    command::output(
-        Command::new(npm)
-            .arg("install")
-            .arg("--prefix")
-            .arg(folder)
-            .args(["--no-audit", "--no-fund", &package]),
-    )?;
-    Ok(std::fs::write(folder.join("binaryen-version"), BINARYEN)?)
 }
 
 #[cfg(test)]
