@@ -6,7 +6,7 @@
 mod kernels;
 
 use kernels::{Pair, Visitor};
-use lodewright_field::{FAST_PAIR_BOUND, FieldError, Wrench};
+use lodewright_field::{FAST_PAIR_BOUND, FieldError, Force};
 use std::hint::black_box;
 
 #[cfg(target_family = "wasm")]
@@ -100,15 +100,15 @@ fn told(
     force: impl Fn(f64) -> Result<f64, FieldError>,
 ) -> String {
     let gaps_mm = gaps_mm.get(..TOLD).unwrap_or_default();
-    let loads: Vec<Wrench> = gaps_mm.iter().map(|&g| pair.load(g).unwrap()).collect();
-    let forces_n: Vec<f64> = loads.iter().map(|load| load.force_n[2]).collect();
+    let forces: Vec<Force> = gaps_mm.iter().map(|&g| pair.force(g).unwrap()).collect();
+    let forces_n: Vec<f64> = forces.iter().map(|force| force.force_n[2]).collect();
     // A kernel may tell the force as an attraction.
     let error = gaps_mm
         .iter()
-        .zip(&loads)
-        .map(|(&g, load)| {
-            let exact_n = load.force_n[2].abs();
-            ((force(g).unwrap().abs() - exact_n).abs() + load.error_n) / exact_n
+        .zip(&forces)
+        .map(|(&g, exact)| {
+            let exact_n = exact.force_n[2].abs();
+            ((force(g).unwrap().abs() - exact_n).abs() + exact.error_n) / exact_n
         })
         .fold(0.0, f64::max);
     assert!(

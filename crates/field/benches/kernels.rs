@@ -1,7 +1,7 @@
 //! The forces whose speed is measured: one list, shared by the benchmark and by the timing in wasm and on this machine.
 
 use lodewright_field::{
-    Disc, FastPair, FieldError, Magnet, Pose, Wrench, coaxial_attraction_n,
+    Disc, FastPair, FieldError, Force, Magnet, Pose, Wrench, coaxial_attraction_n, force,
     steel_disc_attraction_n, wrench,
 };
 
@@ -84,18 +84,31 @@ impl Pair {
         Ok([first?, second?])
     }
 
-    /// Load on the second disc by the way that takes any pose.
+    /// Force on the second disc by the way that takes any pose.
+    ///
+    /// # Errors
+    /// [`FieldError`] for a disc or a place outside the limits.
+    pub fn force(&self, gap_mm: f64) -> Result<Force, FieldError> {
+        let ([first, second], pose) = self.at(gap_mm)?;
+        force(&first, &second, &pose)
+    }
+
+    /// The same with the torque.
     ///
     /// # Errors
     /// [`FieldError`] for a disc or a place outside the limits.
     pub fn load(&self, gap_mm: f64) -> Result<Wrench, FieldError> {
-        let [first, second] = self.discs()?.map(Magnet::Disc);
+        let ([first, second], pose) = self.at(gap_mm)?;
+        wrench(&first, &second, &pose)
+    }
+
+    fn at(&self, gap_mm: f64) -> Result<([Magnet; 2], Pose), FieldError> {
         let [x, y, z] = self.centre_mm;
         let mut pose = Pose::shifted([x, y, z + self.lift * gap_mm])?;
         if self.angle_deg != 0.0 {
             pose = pose.turned(self.about, self.angle_deg)?;
         }
-        wrench(&first, &second, &pose)
+        Ok((self.discs()?.map(Magnet::Disc), pose))
     }
 }
 
@@ -127,6 +140,13 @@ pub fn visit_all(visitor: &mut impl Visitor) -> Result<(), FieldError> {
         ("offset", &OFFSET),
         ("tilted", &TILTED),
         ("any_attitude", &ANY),
+    ] {
+        visitor.visit(name, Some(pair), |g| Ok(pair.force(g)?.force_n[2]));
+    }
+    for (name, pair) in [
+        ("offset_load", &OFFSET),
+        ("tilted_load", &TILTED),
+        ("any_attitude_load", &ANY),
     ] {
         visitor.visit(name, Some(pair), |g| Ok(pair.load(g)?.force_n[2]));
     }

@@ -4,7 +4,7 @@ use crate::kronrod::{K9, both_sides, sharpened_error};
 use crate::magnet::Magnet;
 use crate::pose::Pose;
 use crate::sheets::{Sheet, walls};
-use crate::vec3::{V3, cross, norm};
+use crate::vec3::{V3, add, cross, norm, scale};
 
 /// Force and torque per J1 J2 / mu0 in the target's frame, in mm^2 and mm^3, with bounds of their errors.
 #[derive(Debug, Clone, Copy, Default)]
@@ -13,6 +13,16 @@ pub(crate) struct Raw {
     pub torque: V3,
     pub force_error: f64,
     pub torque_error: f64,
+}
+
+impl Raw {
+    /// Adds another pair's load with its sign; errors add up.
+    pub(crate) fn add(&mut self, other: &Raw, sign: f64) {
+        self.force = add(self.force, scale(other.force, sign));
+        self.torque = add(self.torque, scale(other.torque, sign));
+        self.force_error += other.force_error;
+        self.torque_error += other.torque_error;
+    }
 }
 
 /// Relative error asked for, and the number of panels after which the estimate reached is reported as it is.

@@ -8,7 +8,7 @@ use crate::error::{FieldError, checked, checked_gap_mm};
 use crate::fast_grid::{Axis, Curve, Sheet};
 use crate::magnet::Magnet;
 use crate::pose::Pose;
-use crate::wrench::wrench;
+use crate::wrench::force;
 
 /// Relative error that no answer of [`FastPair`] exceeds (tested against the exact force; the usual error is far smaller).
 pub const FAST_PAIR_BOUND: f64 = 0.005;
@@ -159,7 +159,7 @@ impl FastPair {
         let z = 0.5 * self.first.height_mm + gap_mm + half * cos;
         let pose = Pose::shifted([offset_mm + half * sin * c, half * sin * s, z])?
             .turned([-s, c, 0.0], tilt_deg)?;
-        Ok(-wrench(&Magnet::Disc(self.first), &Magnet::Disc(self.second), &pose)?.force_n[2])
+        Ok(-force(&Magnet::Disc(self.first), &Magnet::Disc(self.second), &pose)?.force_n[2])
     }
 
     /// Gaps of the tables of offset and tilt; beyond, they are not needed often.

@@ -3,14 +3,13 @@
 //! The height of both magnets is integrated in closed form. With `f` the flux of one face through a disc (the term of the
 //! coaxial formula) and `psi` the scalar potential of a face, the divergence theorem turns the force on the other magnet's
 //! faces into integrals around their rims: axially of `f / rho`, sideways of `psi`. The torque needs one more integral of
-//! `psi` along a height. `psi` follows from the fields by Euler's theorem, since it is homogeneous of degree one:
-//! `psi = rho psi_rho + z psi_z + R psi_R`.
+//! `psi` along a height.
 
 use core::f64::consts::PI;
 
 use crate::any_pose::Raw;
 use crate::disc::Disc;
-use crate::elliptic::joint_d;
+use crate::ends::end_terms;
 use crate::gauss::{Rule, integrate, rule};
 use crate::kronrod::{K15, both_sides, sharpened_error};
 
@@ -63,7 +62,7 @@ impl Parallel {
         let size: f64 = self
             .faces()
             .iter()
-            .map(|&(_, _, z)| face_terms(self.r1, self.r2, z).flux.abs())
+            .map(|&(_, _, z)| end_terms(self.r1, self.r2, z).flux.abs())
             .sum();
         let k = 2.0 * PI;
         Raw {
@@ -155,7 +154,7 @@ impl Parallel {
         let outward = if rho > 0.0 { (d * cos + r2) / rho } else { 1.0 };
         let (mut side, mut axial, mut turn) = (0.0, 0.0, 0.0);
         for (s1, s2, z) in self.faces() {
-            let face = face_terms(r1, rho, z);
+            let face = end_terms(r1, rho, z);
             let flux = -s1 * s2 * outward * face.flux / (4.0 * PI);
             side -= s1 * s2 * face.potential * cos;
             axial += flux;
@@ -195,7 +194,7 @@ impl Parallel {
             } else {
                 at + reach
             };
-            sum += integrate(&HEIGHT, at, next, |z| face_terms(self.r1, rho, z).potential);
+            sum += integrate(&HEIGHT, at, next, |z| end_terms(self.r1, rho, z).potential);
             at = next;
         }
         sum
@@ -212,27 +211,4 @@ fn total(panels: &[Panel]) -> (Three, Three, Three) {
         }
     }
     sums
-}
-
-/// What one face of the source does at distance `rho` from its axis and height `z`.
-struct FaceTerms {
-    /// The coaxial face term over `rho`, odd in `z`, in mm; finite on the axis.
-    flux: f64,
-    /// Potential of unit charge in its current-sheet gauge, even in `z`, in mm.
-    potential: f64,
-}
-
-fn face_terms(r1: f64, rho: f64, z: f64) -> FaceTerms {
-    let (sum, diff) = (r1 + rho, r1 - rho);
-    let a3_sq = sum * sum + z * z;
-    let a3 = a3_sq.sqrt();
-    let kc = ((z * z + diff * diff) / a3_sq).sqrt().max(1e-100);
-    let gamma = diff / sum;
-    let j = joint_d(kc, gamma * gamma);
-    let flat = sum * j.k - 2.0 * rho * j.second;
-    let lifted = j.k + gamma * (1.0 - gamma) * j.third;
-    FaceTerms {
-        flux: 4.0 * r1 * z / a3 * (j.second - gamma * gamma * j.third),
-        potential: r1 / (PI * a3) * (flat + z * z / sum * lifted),
-    }
 }

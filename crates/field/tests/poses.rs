@@ -10,7 +10,7 @@
 
 mod support;
 
-use lodewright_field::{FieldError, Magnet, Pose, Wrench, wrench};
+use lodewright_field::{FieldError, Magnet, Pose, Wrench, force, wrench};
 use proptest::prelude::*;
 
 fn norm(v: [f64; 3]) -> f64 {
@@ -104,6 +104,14 @@ proptest! {
         prop_assert!(norm(minus(w.torque_nmm, r.torque_nmm)) <= allowed, "{w:?} {r:?}");
     }
 
+    /// Two forms that share no formula: around rims, and over walls or by the closed form of parallel axes.
+    #[test]
+    fn the_force_alone_is_that_of_the_wrench((a, b, pose) in pair()) {
+        let (w, f) = (wrench(&a, &b, &pose).unwrap(), force(&a, &b, &pose).unwrap());
+        let bound = w.error_n + f.error_n + 1e-9 * norm(w.force_n);
+        prop_assert!(norm(minus(w.force_n, f.force_n)) <= bound, "{w:?} {f:?}");
+    }
+
     #[test]
     fn flipping_a_pole_flips_the_load((a, b, pose) in pair()) {
         let (w, f) = (wrench(&a, &b, &pose).unwrap(), wrench(&a, &flipped(&b), &pose).unwrap());
@@ -151,6 +159,41 @@ fn near_poses_obey_action_and_reaction() {
             assert!(w.error_n < 1e-4 * norm(w.force_n), "{w:?}");
         }
     }
+}
+
+/// Nearly touching, at every tilt: where the rims' integrand is sharpest.
+#[test]
+fn near_forces_around_rims_and_over_walls_agree() {
+    let (a, b) = (
+        Magnet::disc(3.0, 1.0, 1.3).unwrap(),
+        Magnet::disc(4.0, 2.0, 1.3).unwrap(),
+    );
+    let (mut too_small, mut count, mut worst) = (0, 0, 0.0_f64);
+    for tilt in [0.0, 0.5, 5.0, 30.0, 75.0, 90.0, 140.0_f64] {
+        let (sin, cos) = tilt.to_radians().sin_cos();
+        for clearance in [0.0, 0.001, 0.02, 0.2, 1.0] {
+            for aside in [0.0, 0.7, 1.5, 2.6] {
+                let z = 0.5 + 2.0 * sin.abs() + cos.abs() + clearance + 1e-9;
+                let pose = Pose::shifted([aside, 0.4 * aside, z]).unwrap();
+                let pose = pose.turned([0.3, 1.0, 0.0], tilt).unwrap();
+                let (w, f) = (
+                    wrench(&a, &b, &pose).unwrap(),
+                    force(&a, &b, &pose).unwrap(),
+                );
+                let error = norm(minus(w.force_n, f.force_n));
+                worst = worst.max(error / norm(w.force_n));
+                too_small += u32::from(error > w.error_n + f.error_n);
+                count += 1;
+            }
+        }
+    }
+    println!(
+        "rims and walls differ by {worst:.1e} at most, beyond both estimates in {too_small} of {count}"
+    );
+    assert!(
+        worst < 1e-4 && too_small * 100 <= count,
+        "{worst} {too_small}"
+    );
 }
 
 #[test]

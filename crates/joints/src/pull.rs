@@ -2,7 +2,7 @@
 
 use lodewright_field::{
     Disc, FieldError, Magnet, br_at_temperature_t, coaxial_attraction_n, effective_polarization_t,
-    grade_by_name, steel_disc_attraction_n, wrench,
+    force, grade_by_name, steel_disc_attraction_n,
 };
 use lodewright_kit::{MagnetStock, Plan};
 use serde::Serialize;
@@ -185,7 +185,7 @@ fn magnets_n(a: &Disc, b: &Disc, gap_mm: f64, offset_mm: f64) -> Result<f64, Fie
     let apart_mm = gap_mm + (a.height_mm + b.height_mm) / 2.0;
     let pose = lodewright_field::Pose::shifted([offset_mm, 0.0, apart_mm])?;
     // Both polarised along +z they attract: the force on the upper one points down.
-    Ok(-wrench(&Magnet::from(*a), &Magnet::from(*b), &pose)?.force_n[2])
+    Ok(-force(&Magnet::from(*a), &Magnet::from(*b), &pose)?.force_n[2])
 }
 
 /// A magnet of the stock as a uniformly polarised disc.

@@ -20,6 +20,7 @@ const OWN: usize = 5;
 const NOTES: &str = "\
 Absolute timings depend on the machine and on what else it does; the ratios are what to quote.
 error: largest relative difference from the exact force, plus that force's own bound. table_*: from tables made beforehand.
+*_load: force and torque, as getFT gives; the others work out the force alone, as faces does.
 ";
 const NOTES_ON_OTHERS: &str = "\
 Nx: so many times as many forces as magpylib, both native and on one core. getFT: its force function at the first mesh good
