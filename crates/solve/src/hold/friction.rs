@@ -4,11 +4,11 @@ use super::{Joint, Mode, ModeMargin, PegKind};
 use crate::plane::{Edge, distance, length, sub};
 
 /// Friction of the pulls: each pull with the least mean radius of its own contact pressure.
-struct Clamp<'a> {
+pub(super) struct Clamp<'a> {
     joint: &'a Joint<'a>,
     spread_mm: Vec<f64>,
     pull_n: f64,
-    centroid_mm: [f64; 2],
+    pub(super) centroid_mm: [f64; 2],
 }
 
 /// Slip modes that the joint's peg leaves possible.
@@ -25,7 +25,7 @@ pub(super) fn slips(joint: &Joint<'_>, edges: &[Edge], pull_n: f64) -> Vec<ModeM
 }
 
 impl<'a> Clamp<'a> {
-    fn new(joint: &'a Joint<'a>, edges: &[Edge], pull_n: f64) -> Self {
+    pub(super) fn new(joint: &'a Joint<'a>, edges: &[Edge], pull_n: f64) -> Self {
         let half_disc = |p| {
             edges
                 .iter()
@@ -113,9 +113,43 @@ impl<'a> Clamp<'a> {
         }
     }
 
-    /// Least margin over centres of rotation (the instantaneous-centre method): a search from the best places of a
-    /// polar grid about the pulls' centroid, then halving steps. A centre at infinity is the slide itself.
+    /// Shake in g that makes it slip about a centre under gravity along `down`; see [`shaken`](super::shaken).
+    pub(super) fn shake_about(&self, about_mm: [f64; 2], down: [f64; 3]) -> f64 {
+        let arm = sub(self.centre_mm(), about_mm);
+        let grip = self.joint.friction * self.mean_radius_mm(about_mm);
+        let lever = length(arm);
+        let norm = (lever * lever + grip * grip).sqrt();
+        let held = grip * self.pull_n / self.joint.load.weight_n;
+        let by_gravity = (arm[0] * down[1] - arm[1] * down[0]).abs() + grip * down[2];
+        if norm == 0.0 {
+            // The load passes the centre: only pulling straight off moves the part.
+            return self.pull_n / self.joint.load.weight_n - down[2];
+        }
+        (held - by_gravity) / norm
+    }
+
+    /// The same for sliding without turning.
+    pub(super) fn shake_sliding(&self, down: [f64; 3]) -> f64 {
+        let mu = self.joint.friction;
+        let held = mu * self.pull_n / self.joint.load.weight_n;
+        (held - length([down[0], down[1]]) - mu * down[2]) / (1.0 + mu * mu).sqrt()
+    }
+
+    /// Least margin over centres of rotation (the instantaneous-centre method). A centre at infinity is the slide itself.
     fn worst_centre(&self) -> ModeMargin {
+        let (place, ratio) = self.search(|centre_mm| self.ratio(centre_mm));
+        if ratio < 1.0 {
+            return self.about(Mode::SlideTurn, place);
+        }
+        ModeMargin {
+            mode: Mode::SlideTurn,
+            ..self.slide()
+        }
+    }
+
+    /// The centre of rotation at which `value` is least, and that value: a search from the best places of a polar grid
+    /// about the pulls' centroid, then halving steps.
+    pub(super) fn search(&self, value: impl Fn([f64; 2]) -> f64) -> ([f64; 2], f64) {
         let pulls = self
             .joint
             .pulls
@@ -125,7 +159,7 @@ impl<'a> Clamp<'a> {
             .fold(distance(self.centre_mm(), self.centroid_mm), f64::max)
             .max(1e-3);
         let mut starts: Vec<([f64; 2], f64)> = Vec::with_capacity(241);
-        starts.push((self.centroid_mm, self.ratio(self.centroid_mm)));
+        starts.push((self.centroid_mm, value(self.centroid_mm)));
         for ring in RINGS {
             let radius = scale * ring;
             for (cos, sin) in SPOKES
@@ -136,7 +170,7 @@ impl<'a> Clamp<'a> {
                     self.centroid_mm[0] + radius * cos,
                     self.centroid_mm[1] + radius * sin,
                 ];
-                starts.push((place, self.ratio(place)));
+                starts.push((place, value(place)));
             }
         }
         for (pull, &spread) in self.joint.pulls.iter().zip(&self.spread_mm) {
@@ -150,44 +184,42 @@ impl<'a> Clamp<'a> {
             } else {
                 [0.0, 0.0]
             } {
-                starts.push((far(k), self.ratio(far(k))));
+                starts.push((far(k), value(far(k))));
             }
         }
         starts.sort_by(|a, b| a.1.total_cmp(&b.1));
         let descents = starts
             .iter()
             .take(4)
-            .map(|&start| self.descend(start, scale / 8.0));
-        let best = descents.reduce(|a, b| if b.1 < a.1 { b } else { a });
-        match best {
-            Some((place, ratio)) if ratio < 1.0 => self.about(Mode::SlideTurn, place),
-            _ => ModeMargin {
-                mode: Mode::SlideTurn,
-                ..self.slide()
-            },
-        }
+            .map(|&start| descend(&value, start, scale / 8.0));
+        let none = (self.centroid_mm, f64::INFINITY);
+        descents.fold(none, |a, b| if b.1 < a.1 { b } else { a })
     }
+}
 
-    fn descend(&self, start: ([f64; 2], f64), first_step_mm: f64) -> ([f64; 2], f64) {
-        let (mut place, mut ratio) = start;
-        let mut step = first_step_mm;
-        // Each round either lowers the ratio or halves the step.
-        for _ in 0..80 {
-            let around = COMPASS.map(|[x, y]| [place[0] + x * step, place[1] + y * step]);
-            let next = around
-                .map(|p| (p, self.ratio(p)))
-                .into_iter()
-                .reduce(|a, b| if b.1 < a.1 { b } else { a });
-            match next {
-                Some((p, r)) if r < ratio => (place, ratio) = (p, r),
-                _ => step /= 2.0,
-            }
-            if step < first_step_mm * 1e-5 {
-                break;
-            }
+fn descend(
+    value: &impl Fn([f64; 2]) -> f64,
+    start: ([f64; 2], f64),
+    first_step_mm: f64,
+) -> ([f64; 2], f64) {
+    let (mut place, mut least) = start;
+    let mut step = first_step_mm;
+    // Each round either lowers the value or halves the step.
+    for _ in 0..80 {
+        let around = COMPASS.map(|[x, y]| [place[0] + x * step, place[1] + y * step]);
+        let next = around
+            .map(|p| (p, value(p)))
+            .into_iter()
+            .reduce(|a, b| if b.1 < a.1 { b } else { a });
+        match next {
+            Some((p, v)) if v < least => (place, least) = (p, v),
+            _ => step /= 2.0,
         }
-        (place, ratio)
+        if step < first_step_mm * 1e-5 {
+            break;
+        }
     }
+    (place, least)
 }
 
 const RINGS: [f64; 10] = [0.05, 0.1, 0.2, 0.35, 0.5, 0.75, 1.0, 1.5, 3.0, 8.0];

@@ -21,12 +21,15 @@
 mod friction;
 mod joint;
 mod letgo;
+mod shake;
 
 pub use joint::{DroopedPulls, HoldError, Joint, LARGEST_N, Load, Peg, PegKind, Pull};
 pub use letgo::{
     LetGo, LetGoAccount, Section, TipForce, bond_stress_mpa, let_go_account, snap_force_n,
     tip_force_n,
 };
+
+pub use shake::{Shaken, shaken};
 
 use crate::plane::{Edge, convex_hull, edges};
 use joint::{check_joint, is_snug, within};
