@@ -49,12 +49,9 @@ impl Pair {
 
 /// Force per J1 J2 / mu0, in mm^2.
 fn pair_shape_mm2(p: &Pair, gap_mm: f64) -> f64 {
-    let terms = [
-        face_term_mm2(p.r1, p.r2, gap_mm + p.h1),
-        face_term_mm2(p.r1, p.r2, gap_mm + p.h2),
-        -face_term_mm2(p.r1, p.r2, gap_mm),
-        -face_term_mm2(p.r1, p.r2, gap_mm + p.h1 + p.h2),
-    ];
+    let apart_mm = [gap_mm + p.h1, gap_mm + p.h2, gap_mm, gap_mm + p.h1 + p.h2];
+    let [one, other, near, far] = face_terms_mm2(p.r1, p.r2, apart_mm);
+    let terms = [one, other, -near, -far];
     let sum: f64 = terms.iter().sum();
     let size: f64 = terms.iter().map(|t| t.abs()).sum();
     // Touching rims have a singular loop kernel; there the closed form has lost no more than its heights are thin.
@@ -65,20 +62,28 @@ fn pair_shape_mm2(p: &Pair, gap_mm: f64) -> f64 {
     summed_loops_mm2(p, gap_mm)
 }
 
-/// One face pair of the closed form, in mm^2, for faces `a1` apart: zero at contact, rising to pi min(r1, r2)^2.
+/// Face pairs of the closed form, in mm^2, for faces `a1` apart: zero at contact, rising to pi min(r1, r2)^2.
 ///
-/// It is twice mu0 / J^2 times what two charged faces lose of their contact force when they are pulled apart.
-pub(crate) fn face_term_mm2(r1: f64, r2: f64, a1: f64) -> f64 {
-    if a1 == 0.0 {
-        return 0.0;
-    }
+/// Each is twice mu0 / J^2 times what two charged faces lose of their contact force when they are pulled apart.
+pub(crate) fn face_terms_mm2<const N: usize>(r1: f64, r2: f64, a1: [f64; N]) -> [f64; N] {
     let (sum, diff) = (r1 + r2, r1 - r2);
-    let a3_sq = sum * sum + a1 * a1;
-    let kc_sq = (diff * diff + a1 * a1) / a3_sq;
     // The third integral of the closed form, cel(kc, (kc / gamma)^2, 1, 0), is gamma^2 times the one with gamma^2 itself.
     let gamma_sq = (diff / sum) * (diff / sum);
-    let j = joint_d(kc_sq.sqrt(), gamma_sq);
-    4.0 * r1 * r2 * a1 / a3_sq.sqrt() * (j.second - gamma_sq * j.third)
+    let a3_sq = a1.map(|a| sum * sum + a * a);
+    // Touching rims have no modulus, and no force term either.
+    let kc: [f64; N] = core::array::from_fn(|i| {
+        ((diff * diff + a1[i] * a1[i]) / a3_sq[i])
+            .sqrt()
+            .max(1e-100)
+    });
+    let integrals = joint_d(kc, gamma_sq);
+    core::array::from_fn(|i| {
+        if a1[i] == 0.0 {
+            return 0.0;
+        }
+        4.0 * r1 * r2 * a1[i] / a3_sq[i].sqrt()
+            * (integrals[i].second - gamma_sq * integrals[i].third)
+    })
 }
 
 /// The same force from the loop kernel: heights enter through the weight of each distance between two thin slices.

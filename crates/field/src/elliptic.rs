@@ -57,9 +57,9 @@ pub(crate) struct Joint {
     pub third: f64,
 }
 
-/// K, `D = (K - E) / m` and the third integral.
-pub(crate) fn joint_d(kc: f64, p: f64) -> Joint {
-    joint(kc, 1.0, 2.0, p)
+/// K, `D = (K - E) / m` and the third integral, for several moduli at once.
+pub(crate) fn joint_d<const N: usize>(kc: [f64; N], p: f64) -> [Joint; N] {
+    joints(kc, [1.0; N], [2.0; N], p)
 }
 
 /// K, the integral of `(cos^2 - sin^2) / sqrt(cos^2 + kc^2 sin^2)` and the third integral.
@@ -70,47 +70,62 @@ pub(crate) fn joint_radial(kc: f64, m: f64, p: f64) -> Joint {
     joint(kc, 0.0, -2.0 * m / (1.0 + kc), p)
 }
 
+fn joint(kc: f64, cc: f64, ss: f64, p: f64) -> Joint {
+    let [only] = joints([kc], [cc], [ss], p);
+    only
+}
+
 /// Bulirsch's iteration for two integrals with the same `kc`, both past their first step: one with `p = 1` that starts
-/// from `cc` and `ss`, and the third of [`Joint`]. With `p = 0`, where that one is infinite, it is given as 0.
-fn joint(kc: f64, mut cc: f64, mut ss: f64, p: f64) -> Joint {
-    let (mut k, mut kk, mut g) = (kc, kc, 1.0);
-    let mut em = 1.0 + kc;
+/// from `cc` and `ss`, and the third of [`Joint`]. With `p = 0`, where that one is infinite, it is given as 0. Several such
+/// pairs run in step until the last has converged: independent of each other, none makes the processor wait.
+fn joints<const N: usize>(kc: [f64; N], mut cc: [f64; N], mut ss: [f64; N], p: f64) -> [Joint; N] {
+    let (mut k, mut kk, mut g) = (kc, kc, [1.0; N]);
+    let mut em = kc.map(|kc| 1.0 + kc);
     let mut pp = em;
     let has_third = p > 1e-280;
     let root_p = if has_third { p.sqrt() } else { 1.0 };
-    let (mut cc3, mut ss3, mut pp3) = (1.0 / (root_p * root_p), 2.0 / root_p, root_p + kc / root_p);
+    let (mut cc3, mut ss3) = ([1.0 / (root_p * root_p); N], [2.0 / root_p; N]);
+    let mut pp3 = kc.map(|kc| root_p + kc / root_p);
     let mut scale = 1.0;
     for _ in 0..MAX_STEPS {
-        if (g - k).abs() <= g * TOLERANCE {
+        if (0..N).all(|i| (g[i] - k[i]).abs() <= g[i] * TOLERANCE) {
             break;
         }
-        k = 2.0 * kk.sqrt();
-        kk = k * em;
-        step(&mut cc, &mut ss, &mut pp, kk);
-        step(&mut cc3, &mut ss3, &mut pp3, kk);
+        for i in 0..N {
+            k[i] = 2.0 * kk[i].sqrt();
+            kk[i] = k[i] * em[i];
+        }
+        step(&mut cc, &mut ss, &mut pp, &kk);
+        if has_third {
+            step(&mut cc3, &mut ss3, &mut pp3, &kk);
+        }
         g = em;
-        em += k;
+        for i in 0..N {
+            em[i] += k[i];
+        }
         scale *= 2.0;
     }
-    Joint {
-        k: 2.0 * FRAC_PI_2 * scale / em,
-        second: FRAC_PI_2 * (ss + cc * em) / (em * (em + pp)),
+    core::array::from_fn(|i| Joint {
+        k: 2.0 * FRAC_PI_2 * scale / em[i],
+        second: FRAC_PI_2 * (ss[i] + cc[i] * em[i]) / (em[i] * (em[i] + pp[i])),
         third: if has_third {
-            FRAC_PI_2 * (ss3 + cc3 * em) / (em * (em + pp3))
+            FRAC_PI_2 * (ss3[i] + cc3[i] * em[i]) / (em[i] * (em[i] + pp3[i]))
         } else {
             0.0
         },
-    }
+    })
 }
 
-/// One step for one integral.
-fn step(cc: &mut f64, ss: &mut f64, pp: &mut f64, kk: f64) {
-    let f = *cc;
-    let inverse = 1.0 / *pp;
-    *cc += *ss * inverse;
-    let g = kk * inverse;
-    *ss = 2.0 * (*ss + f * g);
-    *pp += g;
+/// One step for one integral of each pair.
+fn step<const N: usize>(cc: &mut [f64; N], ss: &mut [f64; N], pp: &mut [f64; N], kk: &[f64; N]) {
+    for i in 0..N {
+        let f = cc[i];
+        let inverse = 1.0 / pp[i];
+        cc[i] += ss[i] * inverse;
+        let g = kk[i] * inverse;
+        ss[i] = 2.0 * (ss[i] + f * g);
+        pp[i] += g;
+    }
 }
 
 /// Complete integral of the first kind K, from the complementary modulus.
@@ -165,7 +180,7 @@ mod tests {
     fn joint_integrals_are_their_general_forms() {
         for kc in [1e-9, 0.01, 0.3, 0.9, 0.999, 1.0] {
             for p in [1e-12, 0.04, 0.5, 1.0, 3.0, 1e6] {
-                let d = joint_d(kc, p);
+                let [d] = joint_d([kc], p);
                 close(d.k, cel(kc, 1.0, 1.0, 1.0), 1e-14);
                 close(d.second, cel(kc, 1.0, 0.0, 1.0), 1e-14);
                 close(d.third, cel(kc, p, 0.0, 1.0), 1e-13);

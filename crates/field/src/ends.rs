@@ -17,19 +17,23 @@ pub(crate) struct EndTerms {
     pub potential: f64,
 }
 
-pub(crate) fn end_terms(r1: f64, rho: f64, z: f64) -> EndTerms {
+/// For several heights at once, see [`joint_d`].
+pub(crate) fn end_terms<const N: usize>(r1: f64, rho: f64, z: [f64; N]) -> [EndTerms; N] {
     let (sum, diff) = (r1 + rho, r1 - rho);
-    let a3_sq = sum * sum + z * z;
-    let a3 = a3_sq.sqrt();
-    let kc = ((z * z + diff * diff) / a3_sq).sqrt().max(1e-100);
     let gamma = diff / sum;
-    let j = joint_d(kc, gamma * gamma);
-    let flat = sum * j.k - 2.0 * rho * j.second;
-    let lifted = j.k + gamma * (1.0 - gamma) * j.third;
-    EndTerms {
-        flux: 4.0 * r1 * z / a3 * (j.second - gamma * gamma * j.third),
-        potential: r1 / (PI * a3) * (flat + z * z / sum * lifted),
-    }
+    let a3_sq = z.map(|z| sum * sum + z * z);
+    let kc: [f64; N] =
+        core::array::from_fn(|i| ((z[i] * z[i] + diff * diff) / a3_sq[i]).sqrt().max(1e-100));
+    let integrals = joint_d(kc, gamma * gamma);
+    core::array::from_fn(|i| {
+        let (z, a3, j) = (z[i], a3_sq[i].sqrt(), &integrals[i]);
+        let flat = sum * j.k - 2.0 * rho * j.second;
+        let lifted = j.k + gamma * (1.0 - gamma) * j.third;
+        EndTerms {
+            flux: 4.0 * r1 * z / a3 * (j.second - gamma * gamma * j.third),
+            potential: r1 / (PI * a3) * (flat + z * z / sum * lifted),
+        }
+    })
 }
 
 /// Potentials of a disc per J1 (the field is minus the gradient of the scalar one and the curl of the vector one), in mm.
@@ -45,8 +49,7 @@ pub(crate) struct Potentials {
 /// At distance `rho` from the axis and height `z` from the centre, outside the disc or on its surface.
 pub(crate) fn potentials(radius: f64, height: f64, rho: f64, z: f64) -> Potentials {
     let (over_top, over_low) = (z - 0.5 * height, z + 0.5 * height);
-    let top = end_terms(radius, rho, over_top);
-    let low = end_terms(radius, rho, over_low);
+    let [top, low] = end_terms(radius, rho, [over_top, over_low]);
     let k = 0.25 / PI;
     // From the gauge of the current sheets to that of the charged faces.
     let under_face = if rho < radius {

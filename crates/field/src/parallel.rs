@@ -62,7 +62,7 @@ impl Parallel {
         let size: f64 = self
             .faces()
             .iter()
-            .map(|&(_, _, z)| end_terms(self.r1, self.r2, z).flux.abs())
+            .map(|&(_, _, z)| end_terms(self.r1, self.r2, [z])[0].flux.abs())
             .sum();
         let k = 2.0 * PI;
         Raw {
@@ -153,8 +153,9 @@ impl Parallel {
         let rho = (d * d + 2.0 * d * r2 * cos + r2 * r2).max(0.0).sqrt();
         let outward = if rho > 0.0 { (d * cos + r2) / rho } else { 1.0 };
         let (mut side, mut axial, mut turn) = (0.0, 0.0, 0.0);
-        for (s1, s2, z) in self.faces() {
-            let face = end_terms(r1, rho, z);
+        let faces = self.faces();
+        let terms = end_terms(r1, rho, faces.map(|(_, _, z)| z));
+        for ((s1, s2, _), face) in faces.into_iter().zip(terms) {
             let flux = -s1 * s2 * outward * face.flux / (4.0 * PI);
             side -= s1 * s2 * face.potential * cos;
             axial += flux;
@@ -194,7 +195,9 @@ impl Parallel {
             } else {
                 at + reach
             };
-            sum += integrate(&HEIGHT, at, next, |z| end_terms(self.r1, rho, z).potential);
+            sum += integrate(&HEIGHT, at, next, |z| {
+                end_terms(self.r1, rho, [z])[0].potential
+            });
             at = next;
         }
         sum
