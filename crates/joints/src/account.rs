@@ -1,8 +1,8 @@
 //! The account of every joint: what it pulls, what it holds in each variant and why, whether it lets go, what its glue
 //! and the hand must bear.
 
-use lodewright_kit::{Attach, Pole, Section, Vec3};
-use lodewright_solve::hold::{self, HoldAccount, LetGo, Mode};
+use lodewright_kit::{Attach, Plan, Pole, Section, Settings, ThinSection, Vec3};
+use lodewright_solve::hold::{self, HoldAccount, LetGo, LetGoAccount, Mode, Peg, Pull};
 use serde::Serialize;
 
 use crate::pull::{End, Filling, GapStack, filling_size, gap_stack};
@@ -290,9 +290,44 @@ fn let_go(
     poles: &[Option<Pole>],
 ) -> Option<LetGoCase> {
     let plan = scene.board.plan;
-    let part = scene.board.part(scene.board.joints[joint].part);
-    let thin = part.thin.as_ref()?;
-    let section = match thin.section {
+    let account = let_go_of(
+        &thin_of(plan, scene.board.joints[joint].part)?,
+        &scene.contact_mm[joint],
+        &scene.pulls(joint, fillings, Some(poles), End::Strong),
+        scene.peg(joint),
+        &plan.settings,
+    )?;
+    Some(LetGoCase {
+        opens_n: account.opens.map(|o| o.hardest_n),
+        snaps_n: account.snaps_n,
+        lets_go: account.lets_go,
+    })
+}
+
+/// The thin section of a part and what its material bears.
+pub(crate) struct Thin<'a> {
+    pub section: &'a ThinSection,
+    pub strength_mpa: f64,
+}
+
+/// The thin section of a part that must come off before it snaps, if there is one.
+pub(crate) fn thin_of(plan: &Plan, part: usize) -> Option<Thin<'_>> {
+    let part = plan.parts.get(part)?;
+    Some(Thin {
+        section: part.thin.as_ref()?,
+        strength_mpa: plan.material(&part.material)?.strength_mpa,
+    })
+}
+
+/// Whether a joint with these pulls lets go before the part snaps; `None` where a number is beyond what the statics take.
+pub(crate) fn let_go_of(
+    thin: &Thin<'_>,
+    contact_mm: &[[f64; 2]],
+    pulls: &[Pull],
+    peg: Peg,
+    settings: &Settings,
+) -> Option<LetGoAccount> {
+    let section = match thin.section.section {
         Section::Round { diameter_mm } => hold::Section::Round { diameter_mm },
         Section::Rectangle {
             width_mm,
@@ -302,23 +337,18 @@ fn let_go(
             along_mm: height_mm,
         },
     };
-    let account = hold::let_go_account(&LetGo {
-        patch_mm: &scene.contact_mm[joint],
-        pulls: &scene.pulls(joint, fillings, Some(poles), End::Strong),
-        peg: scene.peg(joint),
-        height_mm: thin.reach_mm,
+    hold::let_go_account(&LetGo {
+        patch_mm: contact_mm,
+        pulls,
+        peg,
+        height_mm: thin.section.reach_mm,
         section,
-        length_mm: thin.length_mm,
-        strength_mpa: plan.material(&part.material)?.strength_mpa,
-        stress_concentration: thin.notch_factor,
-        safety_factor: plan.settings.snap_safety,
+        length_mm: thin.section.length_mm,
+        strength_mpa: thin.strength_mpa,
+        stress_concentration: thin.section.notch_factor,
+        safety_factor: settings.snap_safety,
     })
-    .ok()?;
-    Some(LetGoCase {
-        opens_n: account.opens.map(|o| o.hardest_n),
-        snaps_n: account.snaps_n,
-        lets_go: account.lets_go,
-    })
+    .ok()
 }
 
 /// A force in N as the mass that weighs as much, g.

@@ -3,7 +3,7 @@
 
 use lodewright_kit::Fit;
 
-use crate::pull::{End, Filling, disc};
+use crate::pull::{End, Filling, disc, fits};
 use crate::scene::Scene;
 
 /// Rounds of growing; each makes at least one hole's magnet larger.
@@ -85,17 +85,7 @@ impl Grow {
                 self.fillings[hole] = index.map_or(Filling::Empty, Filling::Steel);
             }
             Fit::Auto if is_wanted(scene, hole) => {
-                let fits = |i: &usize| {
-                    let m = &plan.stock.magnets[*i];
-                    // A hole drilled through has no bottom that glue has to fill.
-                    let glue_mm = if h.through {
-                        0.0
-                    } else {
-                        plan.settings.glue_allowance_mm
-                    };
-                    m.diameter_mm + plan.settings.hole_allowance_mm <= h.max_diameter_mm
-                        && m.height_mm + glue_mm <= h.max_depth_mm
-                };
+                let fits = |i: &usize| fits(plan, h, *i);
                 self.ladders[hole] = by_strength.iter().copied().filter(fits).collect();
                 match self.ladders[hole].first() {
                     Some(smallest) => self.fillings[hole] = Filling::Magnet(*smallest),

@@ -13,7 +13,10 @@ mod mating;
 mod poles;
 mod pull;
 mod safety;
+mod scatter;
 mod scene;
+mod strangers;
+mod study;
 
 pub use account::{
     Held, HoldCase, JointAccount, LetGoCase, ModeWord, PairAccount, accounts, as_grams,
@@ -25,7 +28,15 @@ pub use load::{LoadCase, Loads, loads};
 pub use mating::{Mate, mates};
 pub use poles::{Contradiction, Poles, attract, poles, shown_pole};
 pub use pull::{
-    End, Filling, GapPart, GapStack, disc, filling_mass_g, filling_size, gap_at, gap_stack, pull_n,
+    End, Filling, GapPart, GapStack, disc, filling_mass_g, filling_size, fits, gap_at, gap_stack,
+    pull_n,
 };
 pub use safety::{MagnetFacts, magnet_facts};
+pub use scatter::{DRAWS, ScatterAnswer, ScatterError, Source, scatter};
 pub use scene::{G_M_S2, Scene};
+pub use strangers::{Meeting, Stranger, strangers};
+pub use study::{
+    Attitude, AttitudeCase, DRILL_POINT, FitFacts, GOOD_WALL_MM, JointModel, LEAST_WALL_MM,
+    ModelAccount, ModelLoad, ModelPair, ModelPiece, PairSide, PlaceCurve, PlacePoint, SizePoint,
+    Window, attitudes, fit_facts, place_curve, size_curve, window,
+};

@@ -20,6 +20,10 @@ pub struct LoadCase {
     pub parts: Vec<usize>,
     /// Their mass, g, at the upper end of what the entries allow.
     pub mass_g: f64,
+    /// Their mass as estimated, g.
+    pub likely_g: f64,
+    /// The base's front, left and up as directions in the mating frame.
+    pub base_axes: [Vec3; 3],
     /// Their centre of mass in the mating frame (x, y in the plane, z away from the host), mm.
     pub centre_mm: Vec3,
     /// Whether a mass in it is guessed from a box.
@@ -109,7 +113,7 @@ fn case(
     variant: usize,
 ) -> Option<LoadCase> {
     let frame: Frame = stands.socket(board, board.joints[joint].socket)?;
-    let (mut mass_g, mut moment, mut guessed) = (0.0, [0.0; 3], false);
+    let (mut mass_g, mut likely_g, mut moment, mut guessed) = (0.0, 0.0, [0.0; 3], false);
     for p in &parts {
         let part = board.part(*p);
         let density = board
@@ -120,6 +124,7 @@ fn case(
         let heavy_g = estimate.mass_g * (1.0 + estimate.spread);
         let at_mm = frame.to_inner(stands.parts[*p]?.to_outer(part.centre_of_mass_mm()));
         mass_g += heavy_g;
+        likely_g += estimate.mass_g;
         moment = add(moment, scale(at_mm, heavy_g));
         guessed |= estimate.guessed;
     }
@@ -134,6 +139,10 @@ fn case(
         lifted,
         parts,
         mass_g,
+        likely_g,
+        base_axes: Frame::WORLD
+            .axes
+            .map(|axis| frame.inverse().direction_to_outer(axis)),
         centre_mm,
         guessed,
     })

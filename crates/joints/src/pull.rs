@@ -1,13 +1,14 @@
 //! The gap between two fillings and the pull across it.
 
 use lodewright_field::{
-    Disc, FieldError, Magnet, br_at_temperature_t, coaxial_attraction_n, effective_polarization_t,
-    force, grade_by_name, steel_disc_attraction_n,
+    Disc, FieldError, Grade, Magnet, br_at_temperature_t, coaxial_attraction_n,
+    effective_polarization_t, force, grade_by_name, steel_disc_attraction_n,
 };
 use lodewright_kit::{MagnetStock, Plan};
 use serde::Serialize;
 
-use crate::{Mate, holes::Holes};
+use crate::Mate;
+use crate::holes::{Hole, Holes};
 
 /// What is in a hole, by index into the plan's stock.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -124,6 +125,20 @@ pub fn filling_size(plan: &Plan, filling: Filling) -> Option<(f64, f64)> {
     }
 }
 
+/// Whether a hole takes a stock magnet, with the allowances for glue and fit.
+pub fn fits(plan: &Plan, hole: &Hole, magnet: usize) -> bool {
+    // A hole drilled through has no bottom that glue has to fill.
+    let glue_mm = if hole.through {
+        0.0
+    } else {
+        plan.settings.glue_allowance_mm
+    };
+    plan.stock.magnets.get(magnet).is_some_and(|m| {
+        m.diameter_mm + plan.settings.hole_allowance_mm <= hole.max_diameter_mm
+            && m.height_mm + glue_mm <= hole.max_depth_mm
+    })
+}
+
 /// Mass of a filling, g: published densities of sintered NdFeB 7.5 and steel 7.85 g/cm³.
 pub fn filling_mass_g(plan: &Plan, filling: Filling) -> f64 {
     let density_g_cm3 = if matches!(filling, Filling::Steel(_)) {
@@ -198,9 +213,14 @@ pub fn disc(plan: &Plan, magnet: &MagnetStock, end: End) -> Result<Disc, FieldEr
     Disc::new(magnet.diameter_mm, magnet.height_mm, j_t)
 }
 
+/// The grade of a magnet, or the one that is assumed for an unknown word.
+pub(crate) fn grade_of(magnet: &MagnetStock) -> Option<&'static Grade> {
+    grade_by_name(&magnet.grade).or_else(|| grade_by_name(ASSUMED_GRADE))
+}
+
 /// Remanence (T) and recoil permeability of a magnet at one end of its tolerances.
 pub(crate) fn material(plan: &Plan, magnet: &MagnetStock, end: End) -> (f64, f64) {
-    let Some(grade) = grade_by_name(&magnet.grade).or_else(|| grade_by_name(ASSUMED_GRADE)) else {
+    let Some(grade) = grade_of(magnet) else {
         return (0.0, 1.0);
     };
     let br_t = match end {

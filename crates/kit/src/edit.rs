@@ -74,6 +74,8 @@ pub enum Edit {
         /// Whether it is done.
         done: bool,
     },
+    /// Several edits as one: all or none.
+    Together(Vec<Edit>),
 }
 
 /// Why an edit was not made, in one or two sentences for the builder.
@@ -166,6 +168,7 @@ impl Plan {
                     self.progress.done.push(step.clone());
                 }
             }
+            Edit::Together(edits) => edits.iter().try_for_each(|edit| self.make(edit))?,
         }
         Ok(())
     }
@@ -305,6 +308,7 @@ impl Edit {
             Self::PutSettings(_) => "change the targets",
             Self::PutRates(_) => "change the rates",
             Self::MarkStep { .. } => "mark a step",
+            Self::Together(edits) => edits.first().map_or("change nothing", Edit::label),
         }
     }
 }

@@ -39,4 +39,4 @@ pub use socket::{Attach, Patch, PegFit, PegKind, Socket};
 pub use stock::{MagnetStock, Pack, SteelStock, Stock};
 pub use validate::limits;
 pub use variant::{Cell, Pose, Seat, Variant};
-pub use work::{Progress, Rates, Settings};
+pub use work::{Progress, Rates, Scatter, Settings};

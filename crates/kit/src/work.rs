@@ -31,8 +31,53 @@ pub struct Settings {
     pub glue_allowance_mm: f64,
     /// Spare magnets bought, percent of the need, rounded up.
     pub spare_percent: f64,
+    /// Shaking that a joint must bear on top of gravity, in any attitude of the model, g.
+    #[serde(default = "usual_shake_g")]
+    pub shake_g: f64,
+    /// Force above which two magnets that are not meant to meet are reported, N.
+    #[serde(default = "usual_stranger_n")]
+    pub stranger_limit_n: f64,
+    /// How far the work scatters.
+    #[serde(default)]
+    pub scatter: Scatter,
     /// The letter or word printed beside money.
     pub currency: String,
+}
+
+/// How far hand work scatters: standard deviations. All defaults: common practice, no source.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Scatter {
+    /// Of a hole's centre along either in-plane axis, mm.
+    pub position_sd_mm: f64,
+    /// Of how deep a magnet sits, for each magnet, mm.
+    pub depth_sd_mm: f64,
+    /// Of how far a magnet leans, degrees.
+    pub tilt_sd_deg: f64,
+    /// Of the thickness of coats and films, as a fraction of it.
+    pub coats_sd_share: f64,
+}
+
+impl Default for Scatter {
+    fn default() -> Self {
+        Self {
+            position_sd_mm: 0.15,
+            depth_sd_mm: 0.05,
+            tilt_sd_deg: 1.0,
+            coats_sd_share: 0.2,
+        }
+    }
+}
+
+/// A firm shake of the hand moves a thing by about its own weight again: common practice, no source.
+fn usual_shake_g() -> f64 {
+    1.0
+}
+
+/// About the weight of 10 g: common practice, no source.
+fn usual_stranger_n() -> f64 {
+    0.1
 }
 
 impl Default for Settings {
@@ -53,6 +98,9 @@ impl Default for Settings {
             hole_allowance_mm: 0.1,
             glue_allowance_mm: 0.1,
             spare_percent: 10.0,
+            shake_g: usual_shake_g(),
+            stranger_limit_n: usual_stranger_n(),
+            scatter: Scatter::default(),
             currency: "€".to_owned(),
         }
     }

@@ -4,6 +4,7 @@ mod answers;
 mod cautions;
 mod cost;
 mod report;
+mod study;
 mod swaps;
 mod words;
 
@@ -11,6 +12,10 @@ pub use answers::{Answers, DeriveError, JointAnswer, Weakest, derive};
 pub use cautions::{Caution, FIRST_OF_ALL, cautions};
 pub use cost::{VariantCost, variant_costs};
 pub use report::{ReportError, report, report_json};
+pub use study::{
+    Advice, Formula, Input, StrangerWords, advice, formulas, move_pair, strangers, study,
+    without_pair,
+};
 pub use swaps::{Swap, SwapMove, swap};
 pub use words::{
     FaceWords, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, list_mm,

@@ -8,4 +8,6 @@ pub mod parity;
 pub mod route;
 pub mod schedule;
 
-pub use plane::{LARGEST_MM, PointError, convex_hull, convex_intersection, polygon_area_mm2};
+pub use plane::{
+    LARGEST_MM, PointError, convex_hull, convex_intersection, inside_mm, polygon_area_mm2,
+};

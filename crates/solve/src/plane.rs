@@ -102,6 +102,14 @@ pub fn convex_hull(points_mm: &[[f64; 2]]) -> Result<Vec<[f64; 2]>, PointError> 
     Ok(hull)
 }
 
+/// How far a point lies inside a convex polygon given counter-clockwise, mm: to its nearest edge's line, negative outside.
+/// Negative infinity for a polygon without area.
+#[must_use]
+pub fn inside_mm(hull_mm: &[[f64; 2]], at_mm: [f64; 2]) -> f64 {
+    let inside = edges(hull_mm).into_iter().map(|e| e.inside_mm(at_mm));
+    inside.reduce(f64::min).unwrap_or(f64::NEG_INFINITY)
+}
+
 fn half_hull(points: impl Iterator<Item = [f64; 2]>) -> Vec<[f64; 2]> {
     let mut chain: Vec<[f64; 2]> = Vec::new();
     for p in points {

@@ -330,6 +330,13 @@ fn settings(s: &Settings, c: &mut Check) {
     c.range(at, "glue_strength_mpa", s.glue_strength_mpa, 0.01, 1_000.0);
     c.range(at, "hand_limit_n", s.hand_limit_n, 0.1, 1_000.0);
     c.range(at, "spare_percent", s.spare_percent, 0.0, 1_000.0);
+    c.range(at, "shake_g", s.shake_g, 0.0, 1_000.0);
+    c.range(at, "stranger_limit_n", s.stranger_limit_n, 0.001, 1_000.0);
+    let at = "settings.scatter";
+    c.range(at, "position_sd_mm", s.scatter.position_sd_mm, 0.0, 5.0);
+    c.range(at, "depth_sd_mm", s.scatter.depth_sd_mm, 0.0, 5.0);
+    c.range(at, "tilt_sd_deg", s.scatter.tilt_sd_deg, 0.0, 20.0);
+    c.range(at, "coats_sd_share", s.scatter.coats_sd_share, 0.0, 2.0);
     c.label("settings.currency", &s.currency, 12);
 }
 

@@ -6,7 +6,7 @@ use crate::plane::{Edge, distance, length, sub};
 /// Friction of the pulls: each pull with the least mean radius of its own contact pressure.
 pub(super) struct Clamp<'a> {
     joint: &'a Joint<'a>,
-    spread_mm: Vec<f64>,
+    pub(super) spread_mm: Vec<f64>,
     pull_n: f64,
     pub(super) centroid_mm: [f64; 2],
 }
@@ -137,7 +137,7 @@ impl<'a> Clamp<'a> {
 
     /// Least margin over centres of rotation (the instantaneous-centre method). A centre at infinity is the slide itself.
     fn worst_centre(&self) -> ModeMargin {
-        let (place, ratio) = self.search(|centre_mm| self.ratio(centre_mm));
+        let (place, ratio) = self.worst_place();
         if ratio < 1.0 {
             return self.about(Mode::SlideTurn, place);
         }
@@ -145,6 +145,11 @@ impl<'a> Clamp<'a> {
             mode: Mode::SlideTurn,
             ..self.slide()
         }
+    }
+
+    /// The centre of rotation with the least grip radius over lever, and that ratio.
+    pub(super) fn worst_place(&self) -> ([f64; 2], f64) {
+        self.search(|centre_mm| self.ratio(centre_mm))
     }
 
     /// The centre of rotation at which `value` is least, and that value: a search from the best places of a polar grid

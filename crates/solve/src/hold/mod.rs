@@ -21,6 +21,7 @@
 mod friction;
 mod joint;
 mod letgo;
+mod quick;
 mod shake;
 
 pub use joint::{DroopedPulls, HoldError, Joint, LARGEST_N, Load, Peg, PegKind, Pull};
@@ -29,6 +30,7 @@ pub use letgo::{
     tip_force_n,
 };
 
+pub use quick::QuickMargin;
 pub use shake::{Shaken, shaken};
 
 use crate::plane::{Edge, convex_hull, edges};

@@ -1,0 +1,157 @@
+//! The pull of one pair, quick, for any strength within the grades.
+
+use lodewright_field::{
+    Disc, FastPair, FieldError, br_at_temperature_t, effective_polarization_t,
+    steel_disc_attraction_n,
+};
+use lodewright_kit::{MagnetStock, Plan};
+
+use crate::pull::{Filling, grade_of};
+use crate::study::ModelPair;
+
+/// Gaps at which the pull on steel is worked out, evenly spread.
+const STEEL_GAPS: usize = 49;
+/// Beyond this gap the pull on steel is taken as that at it, mm: it is then far too weak to hold anything.
+const STEEL_REACH_MM: f64 = 6.0;
+
+/// Weakest and strongest polarisation of a lot, T.
+type Range = [f64; 2];
+
+#[derive(Debug)]
+pub(super) enum PullTable {
+    Magnets {
+        unit: Box<FastPair>,
+        j_t: [Range; 2],
+        /// Radius of the smaller disc, mm: it leans about its own rim.
+        radius_mm: f64,
+    },
+    Steel {
+        /// Natural logarithm of the pull, N, at the weak and at the strong end of the grade.
+        log_n: [Vec<f64>; 2],
+        /// Whether the magnet is on the host.
+        magnet_first: bool,
+    },
+    Nothing,
+}
+
+impl PullTable {
+    /// Tables for a pair.
+    ///
+    /// # Errors
+    /// [`FieldError`] where a size is beyond the field formulas' limits.
+    pub(super) fn of(plan: &Plan, pair: &ModelPair) -> Result<Self, FieldError> {
+        let magnet = |i: usize| plan.stock.magnets.get(i);
+        let steel = |i: usize| plan.stock.steel.get(i);
+        match (pair.socket.filling, pair.plug.filling) {
+            (Filling::Magnet(a), Filling::Magnet(b)) => {
+                let (Some(a), Some(b)) = (magnet(a), magnet(b)) else {
+                    return Ok(Self::Nothing);
+                };
+                let unit = |m: &MagnetStock| Disc::new(m.diameter_mm, m.height_mm, 1.0);
+                Ok(Self::Magnets {
+                    unit: Box::new(FastPair::new(&unit(a)?, &unit(b)?)?),
+                    j_t: [j_range(plan, a)?, j_range(plan, b)?],
+                    radius_mm: a.diameter_mm.min(b.diameter_mm) / 2.0,
+                })
+            }
+            (Filling::Magnet(m), Filling::Steel(s)) | (Filling::Steel(s), Filling::Magnet(m)) => {
+                let (Some(m), Some(s)) = (magnet(m), steel(s)) else {
+                    return Ok(Self::Nothing);
+                };
+                let ends = br_range(plan, m).map(|br_t| {
+                    let disc = Disc::new(m.diameter_mm, m.height_mm, br_t)?;
+                    let mu_r = grade_of(m).map_or(1.0, |g| g.recoil_permeability);
+                    (0..STEEL_GAPS)
+                        .map(|i| STEEL_REACH_MM * i as f64 / (STEEL_GAPS - 1) as f64)
+                        .map(|gap_mm| {
+                            let pull_n = steel_disc_attraction_n(
+                                &disc,
+                                s.diameter_mm,
+                                s.thickness_mm,
+                                gap_mm,
+                                mu_r,
+                            )?;
+                            Ok(libm::log(pull_n.max(1e-12)))
+                        })
+                        .collect::<Result<Vec<f64>, FieldError>>()
+                });
+                let [weak, strong] = ends;
+                Ok(Self::Steel {
+                    log_n: [weak?, strong?],
+                    magnet_first: matches!(pair.socket.filling, Filling::Magnet(_)),
+                })
+            }
+            _ => Ok(Self::Nothing),
+        }
+    }
+
+    /// Attraction, N, for a gap, an offset (mm), a lean (degrees about x and y) and each side's place in its grade's range.
+    pub(super) fn pull_n(
+        &self,
+        gap_mm: f64,
+        offset_mm: [f64; 2],
+        lean_deg: [f64; 2],
+        strength: [f64; 2],
+    ) -> f64 {
+        match self {
+            Self::Magnets {
+                unit,
+                j_t,
+                radius_mm,
+            } => {
+                let j = |side: usize| j_t[side][0] + (j_t[side][1] - j_t[side][0]) * strength[side];
+                let away_mm = length(offset_mm);
+                // It leans no more than its gap lets it: an edge that stood proud would hold the faces apart.
+                let most_deg = (gap_mm / (2.0 * radius_mm)).to_degrees();
+                let tilt_deg = length(lean_deg).min(most_deg);
+                // Turned about x the edge at +y goes down or up: the lowered edge lies a quarter turn on.
+                let azimuth_deg = (libm::atan2(lean_deg[0], -lean_deg[1])
+                    - libm::atan2(offset_mm[1], offset_mm[0]))
+                .to_degrees();
+                let pull = unit.attraction_n(gap_mm, away_mm, tilt_deg, azimuth_deg);
+                pull.unwrap_or(0.0) * j(0) * j(1)
+            }
+            Self::Steel {
+                log_n,
+                magnet_first,
+            } => {
+                let place = (gap_mm / STEEL_REACH_MM).clamp(0.0, 1.0) * (STEEL_GAPS - 1) as f64;
+                let below = (place as usize).min(STEEL_GAPS - 2);
+                let within = place - below as f64;
+                let at = |end: usize| {
+                    let list = &log_n[end];
+                    libm::exp(list[below] + (list[below + 1] - list[below]) * within)
+                };
+                let share = strength[usize::from(!magnet_first)];
+                at(0) + (at(1) - at(0)) * share
+            }
+            Self::Nothing => 0.0,
+        }
+    }
+}
+
+fn length([x, y]: [f64; 2]) -> f64 {
+    (x * x + y * y).sqrt()
+}
+
+/// Remanence at the ends of the grade's range at the warmest, T.
+fn br_range(plan: &Plan, magnet: &MagnetStock) -> Range {
+    let Some(grade) = grade_of(magnet) else {
+        return [0.0; 2];
+    };
+    [grade.br_min_t, grade.br_max_t].map(|br_t| {
+        br_at_temperature_t(
+            br_t,
+            grade.temp_coeff_per_k,
+            plan.settings.warmest_c.max(20.0),
+        )
+        .max(0.0)
+    })
+}
+
+fn j_range(plan: &Plan, magnet: &MagnetStock) -> Result<Range, FieldError> {
+    let mu_r = grade_of(magnet).map_or(1.0, |g| g.recoil_permeability);
+    let [weak, strong] = br_range(plan, magnet)
+        .map(|br_t| effective_polarization_t(br_t, mu_r, magnet.diameter_mm, magnet.height_mm));
+    Ok([weak?, strong?])
+}

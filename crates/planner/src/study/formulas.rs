@@ -1,0 +1,304 @@
+//! The formula behind every number of a joint, with the inputs that went in: what a page opens when a number is doubted.
+
+use lodewright_joints::{End, JointModel, ModelAccount, gap_at, window};
+use lodewright_kit::Plan;
+use lodewright_solve::hold::{Mode, ModeMargin};
+
+/// Standard gravity, m/s².
+const G_M_S2: f64 = lodewright_joints::G_M_S2;
+
+/// One input of a formula.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Input {
+    /// Its sign in the formula.
+    pub sign: &'static str,
+    /// What it is.
+    pub what: &'static str,
+    /// Its value.
+    pub value: f64,
+    /// Its unit; empty for a pure number.
+    pub unit: &'static str,
+}
+
+/// One number with its formula.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Formula {
+    /// What the number is.
+    pub name: String,
+    /// The formula as text.
+    pub formula: &'static str,
+    /// What went in.
+    pub inputs: Vec<Input>,
+    /// What came out.
+    pub result: f64,
+    /// Its unit.
+    pub unit: &'static str,
+    /// Where the formula is from and how far it may be trusted.
+    pub source: &'static str,
+}
+
+fn input(sign: &'static str, what: &'static str, value: f64, unit: &'static str) -> Input {
+    Input {
+        sign,
+        what,
+        value,
+        unit,
+    }
+}
+
+/// Every number of a joint: each pair's gap and pull, each way in which the joint gives way, what the hand and the glue
+/// bear, letting go, and the window between. The model is what [`study`](super::study) gives.
+pub fn formulas(plan: &Plan, model: &JointModel) -> Vec<Formula> {
+    let account = model.account(plan);
+    let mut all = Vec::new();
+    pairs(plan, model, &mut all);
+    modes(plan, model, &account, &mut all);
+    by_hand(plan, model, &account, &mut all);
+    letting_go(plan, model, &account, &mut all);
+    all
+}
+
+fn pairs(plan: &Plan, model: &JointModel, all: &mut Vec<Formula>) {
+    let settings = &plan.settings;
+    for (i, pair) in model.pairs.iter().enumerate() {
+        let gap_mm = gap_at(plan, pair.gap_mm, End::Weak);
+        all.push(Formula {
+            name: format!("Gap of pair {}, at its widest", i + 1),
+            formula: "g = walls + films + coats + fit + tolerance",
+            inputs: vec![
+                input(
+                    "walls",
+                    "walls and recesses",
+                    pair.gap_mm - pair.coats_mm,
+                    "mm",
+                ),
+                input("films", "films, coats and fit", pair.coats_mm, "mm"),
+                input(
+                    "tolerance",
+                    "how much wider it may come out",
+                    settings.gap_tolerance_mm,
+                    "mm",
+                ),
+            ],
+            result: gap_mm,
+            unit: "mm",
+            source: "The plan's own entries, added up.",
+        });
+        all.push(Formula {
+            name: format!("Pull of pair {}, weak end", i + 1),
+            formula: "F = (J1 J2 / \u{b5}0) \u{d7} shape(D1, h1, D2, h2, g, offset); for steel twice the gap and a mirror image, less what thin steel cannot carry",
+            inputs: vec![
+                input("g", "gap", gap_mm, "mm"),
+                input("offset", "axes apart", pair.offset_mm(), "mm"),
+                input("T", "warmest", settings.warmest_c, "\u{b0}C"),
+            ],
+            result: pair.pull_n(plan, End::Weak, 0.0).unwrap_or(0.0),
+            unit: "N",
+            source: "Coaxial discs: Robertson, Cazzolato and Zander 2011; field of a disc: Derby and Olbert 2010. Low end of the grade, demagnetised by its own field, at the warmest. Steel: a model that stays under finite elements.",
+        });
+    }
+}
+
+fn modes(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Vec<Formula>) {
+    let (Some(hold), Some(load)) = (&account.hold, model.loads.get(account.load)) else {
+        return;
+    };
+    let weight_n = load.mass_g / 1000.0 * G_M_S2;
+    let common = || {
+        vec![
+            input(
+                "W",
+                "weight carried, at the upper end of its estimate",
+                weight_n,
+                "N",
+            ),
+            input("\u{3a3}F", "all pulls at the weak end", account.weak_n, "N"),
+        ]
+    };
+    for mode in &hold.modes {
+        let (name, formula, mut more, source) = described(plan, load.centre_mm, mode);
+        let mut inputs = common();
+        inputs.append(&mut more);
+        all.push(Formula {
+            name,
+            formula,
+            inputs,
+            result: mode.margin_g,
+            unit: "g",
+            source,
+        });
+    }
+    if let Some(droop_deg) = hold.droop_deg {
+        all.push(Formula {
+            name: "Droop of a part on its snug peg".to_owned(),
+            formula: "droop = atan(play / length)",
+            inputs: vec![
+                input("play", "hole less peg", model.peg.clearance_mm, "mm"),
+                input(
+                    "length",
+                    "of the peg in its hole",
+                    model.peg.length_mm,
+                    "mm",
+                ),
+            ],
+            result: droop_deg,
+            unit: "\u{b0}",
+            source: "Geometry of a stiff peg in a stiff hole.",
+        });
+    }
+}
+
+type Described = (String, &'static str, Vec<Input>, &'static str);
+
+const STATICS: &str = "Statics of rigid bodies with dry (Coulomb) friction.";
+const ESTIMATE: &str = "Dry friction about a centre of rotation, each pull at its least friction radius: an estimate that errs low. Against a linear program it lay above the true value in 8 of 6000 random joints.";
+
+fn described(plan: &Plan, centre_mm: [f64; 3], mode: &ModeMargin) -> Described {
+    let mu = || {
+        input(
+            "\u{b5}",
+            "friction between the faces",
+            plan.settings.friction,
+            "",
+        )
+    };
+    let out = || {
+        input(
+            "c",
+            "centre of mass out of the mating plane",
+            centre_mm[2],
+            "mm",
+        )
+    };
+    match mode.mode {
+        Mode::Tip { from_mm, to_mm, .. } => (
+            format!(
+                "Tipping over the edge from {:.1}, {:.1} to {:.1}, {:.1} mm",
+                from_mm[0], from_mm[1], to_mm[0], to_mm[1]
+            ),
+            "\u{3bb} = \u{3a3} F\u{b7}d / (W \u{221a}(e\u{b2} + c\u{b2})), d each pull's distance from the edge, e the centre of mass's",
+            vec![out()],
+            "Moments about the edge; exact for rigid faces that can only press.",
+        ),
+        Mode::Slide => (
+            "Sliding".to_owned(),
+            "\u{3bb} = \u{b5} \u{3a3}F / (W \u{221a}(1 + \u{b5}\u{b2}))",
+            vec![mu()],
+            STATICS,
+        ),
+        Mode::Turn => (
+            "Turning in its plane".to_owned(),
+            "\u{3bb} = \u{b5} r \u{3a3}F / (W \u{221a}(l\u{b2} + (\u{b5} r)\u{b2})), r the mean friction radius, l the lever of the weight",
+            vec![mu()],
+            ESTIMATE,
+        ),
+        Mode::SlideTurn => (
+            "Sliding and turning".to_owned(),
+            "the smallest \u{3bb} of turning over all centres of rotation",
+            vec![mu()],
+            ESTIMATE,
+        ),
+        Mode::StraightPull => (
+            "Pulled straight off".to_owned(),
+            "\u{3bb} = \u{3a3}F / W",
+            Vec::new(),
+            STATICS,
+        ),
+        Mode::DroopedPull => (
+            "Pulled straight off when drooped on its peg".to_owned(),
+            "\u{3bb} = \u{3a3}F(gap + droop) / W",
+            Vec::new(),
+            "Statics; the gap that the droop opens at each pull is added to its gap.",
+        ),
+        Mode::NoPatch => ("No contact".to_owned(), "\u{3bb} = 0", Vec::new(), STATICS),
+        Mode::NoPull => (
+            "Nothing pulls".to_owned(),
+            "\u{3bb} = 0",
+            Vec::new(),
+            STATICS,
+        ),
+    }
+}
+
+fn by_hand(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Vec<Formula>) {
+    let settings = &plan.settings;
+    all.push(Formula {
+        name: "Pull that the hand must overcome".to_owned(),
+        formula: "H = \u{3a3}F at the strong end: high end of the grade, 20 \u{b0}C, gaps at their narrowest",
+        inputs: vec![input(
+            "limit",
+            "comfortable, as the plan says",
+            settings.hand_limit_n,
+            "N",
+        )],
+        result: account.hand_n,
+        unit: "N",
+        source: "As the pulls above; straight off, the hardest way.",
+    });
+    if model.pin_n.is_some() {
+        return;
+    }
+    all.push(Formula {
+        name: "Stress on the glue of the most loaded magnet".to_owned(),
+        formula: "\u{3c4} = F / (\u{3c0} D\u{b2}/4 + \u{3c0} D h)",
+        inputs: vec![
+            input("limit", "what the glue may bear", settings.glue_strength_mpa, "MPa"),
+            input("safety", "asked of it", settings.bond_safety, ""),
+        ],
+        result: account.bond_mpa,
+        unit: "MPa",
+        source: "Mean stress over the back and the rim of the hole; peeling at an edge is not in it.",
+    });
+}
+
+fn letting_go(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Vec<Formula>) {
+    let thin = plan.parts.get(model.part).and_then(|p| p.thin.as_ref());
+    if let (Some(case), Some(thin)) = (&account.let_go, thin) {
+        if let Some(opens) = case.opens {
+            all.push(Formula {
+                name: "Force at the reach that opens it, hardest direction".to_owned(),
+                formula: "F = \u{3a3}F \u{d7} farthest corner / reach",
+                inputs: vec![
+                    input(
+                        "\u{3a3}F",
+                        "all pulls at the strong end",
+                        account.hand_n,
+                        "N",
+                    ),
+                    input(
+                        "reach",
+                        "from the mating plane to where it is caught",
+                        thin.reach_mm,
+                        "mm",
+                    ),
+                ],
+                result: opens.hardest_n,
+                unit: "N",
+                source: "Moments about the corner farthest from the middle of the pulls.",
+            });
+        }
+        all.push(Formula {
+            name: "Force there that snaps the thinnest section".to_owned(),
+            formula: "F = \u{3c3} Z / (L K); Z = \u{3c0} d\u{b3}/32 or b h\u{b2}/6",
+            inputs: vec![
+                input("L", "from the section to where it is caught", thin.length_mm, "mm"),
+                input("K", "stress raised at a corner or hole", thin.notch_factor, ""),
+                input("safety", "asked between the two", plan.settings.snap_safety, ""),
+            ],
+            result: case.snaps_n,
+            unit: "N",
+            source: "Bending of a beam; design stress at the low end of published flexural strengths.",
+        });
+    }
+    if let Some(window) = window(plan, model).filter(|w| w.most.is_finite() && w.least.is_finite())
+    {
+        all.push(Formula {
+            name: "Window: pulls that hold and still let go".to_owned(),
+            formula: "from target / \u{3bb} to the smaller of safety and comfort, as multiples of the present pulls",
+            inputs: vec![input("from", "times the present pulls", window.least, "")],
+            result: window.most,
+            unit: "",
+            source: "Margins and opening forces are both proportional to the pulls.",
+        });
+    }
+}

@@ -1,0 +1,30 @@
+//! One joint looked at closely, on demand: trying places and sizes, advice that was tried, how sure it is, strangers, and
+//! the formula behind every number.
+
+mod advice;
+mod change;
+mod formulas;
+mod strange;
+
+pub use advice::{Advice, advice};
+pub use change::{move_pair, without_pair};
+pub use formulas::{Formula, Input, formulas};
+pub use strange::{StrangerWords, strangers};
+
+use lodewright_assembly::{Board, glue_answer};
+use lodewright_joints::{JointModel, Scene};
+use lodewright_kit::Plan;
+
+use crate::Answers;
+
+/// The joint of this index by itself, ready to be tried with pieces elsewhere or of other sizes; `None` where it may be
+/// glued or nothing holds it. The answers must be of this plan.
+pub fn study(plan: &Plan, answers: &Answers, joint: usize) -> Option<JointModel> {
+    let board = Board::of(plan).ok()?;
+    let glue = glue_answer(&board);
+    let scene = Scene::of(&board, &glue);
+    if answers.fillings.len() != scene.holes.holes.len() {
+        return None;
+    }
+    JointModel::of(&scene, joint, &answers.fillings, &answers.poles)
+}
