@@ -14,7 +14,7 @@ use crate::wrench::force;
 pub const FAST_PAIR_BOUND: f64 = 0.005;
 
 /// Largest offset, in smaller radii, and largest tilt that the tables cover; beyond, the exact force is computed.
-const MAX_OFFSET: f64 = 0.3;
+const MAX_OFFSET: f64 = 0.6;
 const MAX_TILT_DEG: f64 = 4.0;
 /// The tables of a tilt hold where the gap is at least this multiple of what the lowered edge loses.
 const CLEARANCE: f64 = 2.0;
@@ -170,7 +170,7 @@ impl FastPair {
     /// Force over the coaxial force, by gap and offset.
     fn offset_table(&self) -> Option<&Sheet> {
         let build = || {
-            let offsets = Axis::new(0.03 * self.smaller_mm(), MAX_OFFSET * self.smaller_mm(), 10);
+            let offsets = Axis::new(0.03 * self.smaller_mm(), MAX_OFFSET * self.smaller_mm(), 14);
             Sheet::build(self.gap_axis(24), offsets, |gap, offset| {
                 Ok(self.exact_n(gap, offset, 0.0, 0.0)?
                     / coaxial_attraction_n(&self.first, &self.second, gap)?)
@@ -183,7 +183,7 @@ impl FastPair {
     fn tilt_tables(&self) -> Option<&Tilt> {
         let smaller = self.smaller_mm();
         let build = || {
-            let offsets = Axis::new(0.1 * smaller, MAX_OFFSET * smaller, 6);
+            let offsets = Axis::new(0.1 * smaller, MAX_OFFSET * smaller, 9);
             let table = |part: fn(&Self, f64, f64) -> Result<f64, FieldError>| {
                 Sheet::build(self.gap_axis(18), offsets, |gap, offset| {
                     part(self, gap.max(0.02 * smaller), offset)

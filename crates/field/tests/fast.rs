@@ -73,7 +73,7 @@ fn misplaced_pairs_within_the_bound() {
             let offset = if i % 5 == 0 {
                 0.0
             } else {
-                0.32 * small * spread(i, 1)
+                0.64 * small * spread(i, 1)
             };
             let room = (gap / (0.5 * d2)).min(1.0).asin().to_degrees();
             let tilt = if i % 3 == 0 {

@@ -9,10 +9,11 @@ use lodewright_kit::Plan;
 use lodewright_solve::hold::{DroopedPulls, HoldError, Pull, QuickMargin};
 use serde::Serialize;
 use std::fmt;
+use std::rc::Rc;
 
-use crate::pull::End;
+use crate::pull::{End, Filling};
 use crate::scene::G_M_S2;
-use crate::study::{JointModel, ModelLoad};
+use crate::study::{JointModel, ModelLoad, ModelPair};
 use inputs::{Inputs, Layout};
 use pull_table::PullTable;
 
@@ -179,7 +180,7 @@ struct Drawn<'a> {
     model: &'a JointModel,
     load: &'a ModelLoad,
     layout: Layout,
-    tables: Vec<PullTable>,
+    tables: Vec<Rc<PullTable>>,
     margin: QuickMargin,
     worst_case_g: f64,
 }
@@ -205,11 +206,7 @@ impl<'a> Drawn<'a> {
             model,
             load,
             layout: Layout::of(model),
-            tables: model
-                .pairs
-                .iter()
-                .map(|pair| PullTable::of(plan, pair))
-                .collect::<Result<_, _>>()?,
+            tables: tables(plan, model)?,
             worst_case_g: margin.margin_g(&weak, load.mass_g / 1000.0 * G_M_S2),
             margin,
         })
@@ -291,6 +288,21 @@ impl<'a> Drawn<'a> {
             .zip(frozen.iter().map(|list| of(list)))
             .collect()
     }
+}
+
+/// By pair; pairs of the same two sizes share one, since making it costs as much as thousands of draws.
+fn tables(plan: &Plan, model: &JointModel) -> Result<Vec<Rc<PullTable>>, FieldError> {
+    let mut made: Vec<([Filling; 2], Rc<PullTable>)> = Vec::new();
+    let mut table = |pair: &ModelPair| {
+        let sizes = [pair.socket.filling, pair.plug.filling];
+        if let Some((_, known)) = made.iter().find(|(s, _)| *s == sizes) {
+            return Ok(Rc::clone(known));
+        }
+        let fresh = Rc::new(PullTable::of(plan, pair)?);
+        made.push((sizes, Rc::clone(&fresh)));
+        Ok(fresh)
+    };
+    model.pairs.iter().map(&mut table).collect()
 }
 
 fn mean_and_sd(values: &[f64]) -> (f64, f64) {
