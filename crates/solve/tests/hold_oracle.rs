@@ -10,7 +10,7 @@ mod common;
 
 use common::{Contact, Wrench, largest_factor, wrench};
 use lodewright_solve::hold::{
-    DroopedPulls, HoldAccount, Joint, Load, Mode, Peg, PegKind, Pull, hold_account,
+    DroopedPulls, HoldAccount, Joint, Load, Mode, Peg, PegKind, Pull, Shaken, hold_account, shaken,
 };
 use std::f64::consts::PI;
 
@@ -109,8 +109,36 @@ impl Case {
         .unwrap()
     }
 
+    fn shaken(&self, down: [f64; 3]) -> Shaken {
+        shaken(
+            &Joint {
+                patch_mm: &self.patch,
+                pulls: &self.pulls,
+                friction: self.friction,
+                peg: self.peg,
+                load: self.load,
+                drooped: DroopedPulls::Unknown,
+            },
+            down,
+        )
+        .unwrap()
+    }
+
     /// Load factor by linear program in one direction; `mu_scale` widens the k-sided cones.
     fn oracle(&self, hull: &[[f64; 2]], direction: [f64; 3], sides: u32, mu_scale: f64) -> f64 {
+        self.oracle_under(hull, [0.0; 3], direction, sides, mu_scale)
+            .expect("the unloaded joint stands")
+    }
+
+    /// The same on top of gravity along `down`; `None` where the joint does not even bear that.
+    fn oracle_under(
+        &self,
+        hull: &[[f64; 2]],
+        down: [f64; 3],
+        direction: [f64; 3],
+        sides: u32,
+        mu_scale: f64,
+    ) -> Option<f64> {
         let mu = self.friction * mu_scale;
         let contact = |p: &[f64; 2]| Contact {
             at: [p[0], p[1], 0.0],
@@ -137,12 +165,15 @@ impl Case {
             );
             (0..6).for_each(|i| fixed[i] += w[i]);
         }
-        let load = wrench(
-            self.load.centre_mm,
-            direction.map(|x| x * self.load.weight_n),
-        );
-        largest_factor(&contacts, sides, 0.0, &free, fixed, load)
-            .expect("the unloaded joint stands")
+        let load = |direction: [f64; 3]| {
+            wrench(
+                self.load.centre_mm,
+                direction.map(|x| x * self.load.weight_n),
+            )
+        };
+        let gravity = load(down);
+        (0..6).for_each(|i| fixed[i] += gravity[i]);
+        largest_factor(&contacts, sides, 0.0, &free, fixed, load(direction))
     }
 }
 
@@ -245,6 +276,85 @@ fn tipping_agrees_with_the_linear_program() {
     }
     println!("tipping: {joints} joints, largest relative disagreement {worst:.2e}");
     assert!(worst < 1e-7, "{worst}");
+}
+
+/// Lever of the load about a tip's edge, as a unit vector: the direction of the worst shake.
+fn worst_shake(case: &Case, mode: Mode) -> [f64; 3] {
+    let Mode::Tip { from_mm, to_mm, .. } = mode else {
+        return [0.0; 3];
+    };
+    let along = [to_mm[0] - from_mm[0], to_mm[1] - from_mm[1]];
+    let length = libm::hypot(along[0], along[1]);
+    let inward = [-along[1] / length, along[0] / length];
+    let [x, y, z] = case.load.centre_mm;
+    let inside = (x - from_mm[0]) * inward[0] + (y - from_mm[1]) * inward[1];
+    let lever = [-z * inward[0], -z * inward[1], inside];
+    let size = lever.iter().map(|l| l * l).sum::<f64>().sqrt();
+    lever.map(|l| l / size)
+}
+
+/// A model in any attitude, shaken on top of gravity: the closed form against the linear program in the worst direction,
+/// and no other direction opens it sooner. Joints that do not bear their weight at rest are infeasible there too.
+#[test]
+fn shaking_agrees_with_the_linear_program() {
+    let mut seed = Seeded(11);
+    let (mut worst, mut joints, mut fallen) = (0.0_f64, 0, 0);
+    while joints < 1500 {
+        let mut case = Case::random(&mut seed, PegKind::Keyed);
+        // Heavy enough that gravity matters, and some fall off.
+        case.load.weight_n *= 4.0;
+        let account = case.account();
+        if account.mode == Mode::NoPatch {
+            continue;
+        }
+        joints += 1;
+        let down = seed.direction();
+        let found = case.shaken(down);
+        let at = |direction| case.oracle_under(&account.hull_mm, down, direction, 4, 1.0);
+        if found.shake_g < -1e-9 {
+            fallen += 1;
+            assert_eq!(at([0.0; 3]), None, "at rest: {found:?}");
+            continue;
+        }
+        let lp = at(worst_shake(&case, found.mode)).unwrap();
+        worst = worst.max((lp - found.shake_g).abs() / (1.0 + found.shake_g));
+        let other = at(seed.direction()).unwrap();
+        assert!(other >= found.shake_g - 1e-7 * (1.0 + found.shake_g));
+        // Without gravity it is the margin itself.
+        let floating = case.shaken([0.0; 3]).shake_g;
+        assert!((floating / account.margin_g - 1.0).abs() < 1e-12);
+    }
+    println!("shaking: {joints} joints, {fallen} fall off, largest disagreement {worst:.2e}");
+    assert!(worst < 1e-7 && fallen > 50, "{worst} {fallen}");
+}
+
+/// With no peg the sliding bound: no shake under it slips a joint that is loaded through its pulls' centroid, and one
+/// along gravity's own direction in the plane does. Without gravity every kind gives its margin.
+#[test]
+fn shaken_slides_and_turns_are_margins_without_gravity() {
+    let mut seed = Seeded(12);
+    for kind in [PegKind::None, PegKind::Round] {
+        for _ in 0..300 {
+            let case = Case::random(&mut seed, kind);
+            let account = case.account();
+            if account.mode == Mode::NoPatch {
+                continue;
+            }
+            let floating = case.shaken([0.0; 3]).shake_g;
+            assert!(
+                (floating / account.margin_g - 1.0).abs() < 2e-3,
+                "{floating} {}",
+                account.margin_g
+            );
+            // Gravity can cost no more than its own g.
+            let down = seed.direction();
+            let shaken = case.shaken(down).shake_g;
+            assert!(
+                shaken >= floating - 1.0 - 2e-3 * floating
+                    && shaken <= floating + 1.0 + 2e-3 * floating
+            );
+        }
+    }
 }
 
 #[test]
