@@ -2,6 +2,9 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop on a broken setup")]
 
+mod graphs;
+
+use graphs::{complete, cycle, named};
 use lodewright_solve::parity::{
     Constraint, Link, ParityError, Pin, choose_signs, fewest_edges_to_drop, solve_parity,
 };
@@ -15,100 +18,20 @@ fn differ(edges: &[(usize, usize)]) -> Vec<Constraint> {
         .collect()
 }
 
-fn cycle(n: usize) -> Vec<(usize, usize)> {
-    (0..n).map(|i| (i, (i + 1) % n)).collect()
-}
-
-fn complete(n: usize) -> Vec<(usize, usize)> {
-    (0..n)
-        .flat_map(|a| (a + 1..n).map(move |b| (a, b)))
-        .collect()
-}
-
-fn petersen() -> Vec<(usize, usize)> {
-    (0..5)
-        .flat_map(|i| [(i, (i + 1) % 5), (i, i + 5), (5 + i, 5 + (i + 2) % 5)])
-        .collect()
-}
-
-fn octahedron() -> Vec<(usize, usize)> {
-    complete(6)
-        .into_iter()
-        .filter(|&(a, b)| a + 3 != b)
-        .collect()
-}
-
-/// Two poles, two rings of five, a zigzag between the rings.
-fn icosahedron() -> Vec<(usize, usize)> {
-    let ring = |i: usize| {
-        let next = (i + 1) % 5;
-        [
-            (0, 1 + i),
-            (11, 6 + i),
-            (1 + i, 1 + next),
-            (6 + i, 6 + next),
-            (1 + i, 6 + i),
-            (1 + next, 6 + i),
-        ]
-    };
-    (0..5).flat_map(ring).collect()
-}
-
-/// Mycielski's construction on the five-cycle.
-fn groetzsch() -> Vec<(usize, usize)> {
-    let spoke = |i: usize| {
-        [
-            (i, (i + 1) % 5),
-            (5 + i, (i + 1) % 5),
-            (5 + i, (i + 4) % 5),
-            (10, 5 + i),
-        ]
-    };
-    (0..5).flat_map(spoke).collect()
-}
-
-fn cube() -> Vec<(usize, usize)> {
-    complete(8)
-        .into_iter()
-        .filter(|(a, b)| (a ^ b).is_power_of_two())
-        .collect()
-}
-
-fn wheel() -> Vec<(usize, usize)> {
-    cycle(5).into_iter().chain((0..5).map(|i| (i, 5))).collect()
-}
-
-/// Name, nodes, edges, edge count, shortest odd cycle (0 for a bipartite graph), edges to drop. The shortest odd cycles
-/// are facts of graph theory from memory; edge count minus maximum cut was found by exhaustive search elsewhere.
-type Named = (&'static str, usize, Vec<(usize, usize)>, usize, usize, u64);
-
-fn named() -> Vec<Named> {
-    vec![
-        ("Petersen", 10, petersen(), 15, 5, 3),
-        ("K5", 5, complete(5), 10, 3, 4),
-        ("K6", 6, complete(6), 15, 3, 6),
-        ("C5", 5, cycle(5), 5, 5, 1),
-        ("C7", 7, cycle(7), 7, 7, 1),
-        ("octahedron", 6, octahedron(), 12, 3, 4),
-        ("icosahedron", 12, icosahedron(), 30, 3, 10),
-        ("Groetzsch", 11, groetzsch(), 20, 5, 4),
-        ("cube", 8, cube(), 12, 0, 0),
-        ("W5", 6, wheel(), 10, 3, 3),
-    ]
-}
-
 #[test]
 fn named_graphs() {
-    for (name, nodes, edges, count, odd, drop) in named() {
-        let constraints = differ(&edges);
-        assert_eq!(constraints.len(), count, "{name}");
-        let solution = solve_parity(nodes, &constraints, &[]).unwrap();
+    for graph in named() {
+        let name = graph.name;
+        let constraints = differ(&graph.edges);
+        assert_eq!(constraints.len(), graph.edge_count, "{name}");
+        let solution = solve_parity(graph.nodes, &constraints, &[]).unwrap();
         let length = solution.contradictions.first().map_or(0, |c| c.cycle.len());
-        assert_eq!(length, odd, "{name}");
-        let found = fewest_edges_to_drop(nodes, &constraints, &vec![1; count], &[]).unwrap();
+        assert_eq!(length, graph.odd_girth, "{name}");
+        let weights = vec![1; graph.edge_count];
+        let found = fewest_edges_to_drop(graph.nodes, &constraints, &weights, &[]).unwrap();
         assert_eq!(
-            (found.weight, found.dropped.len(), found.proven),
-            (drop, drop as usize, true),
+            (found.weight, found.dropped.len() as u64, found.proven),
+            (graph.edges_to_drop, graph.edges_to_drop, true),
             "{name}"
         );
     }

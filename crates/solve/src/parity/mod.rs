@@ -6,8 +6,13 @@
 
 mod cycle;
 mod drop;
+mod repair;
+mod repair_search;
 
 pub use drop::{DropSet, PROVABLE_NODES, SEARCH_LIMIT, fewest_edges_to_drop};
+pub use repair::{
+    MOST_ALTERNATIVES, REPAIR_LIMIT, Repair, RepairProblem, RepairSet, Repaired, cheapest_repairs,
+};
 
 use core::fmt;
 
@@ -100,6 +105,13 @@ pub enum ParityError {
         /// Constraints given.
         needed: usize,
     },
+    /// A repair or conflict names an entry that is not there.
+    NoSuchEntry {
+        /// The index named.
+        index: usize,
+        /// Length of the list that it points into.
+        len: usize,
+    },
     /// A node is pinned to both values, which dropping constraints cannot mend.
     PinsClash {
         /// The node.
@@ -126,6 +138,12 @@ impl fmt::Display for ParityError {
                 write!(
                     f,
                     "{given} weights given; there must be one for each of the {needed} constraints: give them all"
+                )
+            }
+            Self::NoSuchEntry { index, len } => {
+                write!(
+                    f,
+                    "entry {index} of a list is named; it has {len}, counted from 0: correct the number"
                 )
             }
             Self::PinsClash { node } => {
