@@ -202,7 +202,7 @@ impl Holes {
 }
 
 /// Where a point of the socket lies in the axes of a plug in this pose.
-fn unplace(pose: lodewright_kit::Pose, at_mm: [f64; 2]) -> [f64; 2] {
+pub(crate) fn unplace(pose: lodewright_kit::Pose, at_mm: [f64; 2]) -> [f64; 2] {
     let back = lodewright_kit::Pose {
         turn_deg: -pose.turn_deg,
         over: false,

@@ -5,22 +5,28 @@
 //! others.
 
 mod account;
+mod candidates;
 mod choose;
 mod curve;
 mod holes;
+mod links;
 mod load;
 mod mating;
 mod poles;
 mod pull;
+mod repair;
 mod safety;
 mod scatter;
 mod scene;
+mod sites;
 mod strangers;
 mod study;
+mod tries;
 
 pub use account::{
     Held, HoldCase, JointAccount, LetGoCase, ModeWord, PairAccount, accounts, as_grams,
 };
+pub use candidates::SPLIT_WALL_MM;
 pub use choose::{Choice, choose};
 pub use curve::{CurvePoint, GapCost, force_curve, gap_costs, keeper_share};
 pub use holes::{Face, Hole, Holes};
@@ -31,6 +37,7 @@ pub use pull::{
     End, Filling, GapPart, GapStack, disc, filling_mass_g, filling_size, fits, gap_at, gap_stack,
     pull_n,
 };
+pub use repair::{Clash, Remedy, RemedyKind, RemedyStep, Repairs, price, repairs};
 pub use safety::{MagnetFacts, magnet_facts};
 pub use scatter::{DRAWS, ScatterAnswer, ScatterError, Source, scatter};
 pub use scene::{G_M_S2, Scene};
@@ -40,3 +47,4 @@ pub use study::{
     ModelAccount, ModelLoad, ModelPair, ModelPiece, PairSide, PlaceCurve, PlacePoint, SizePoint,
     Window, attitudes, fit_facts, place_curve, size_curve, window,
 };
+pub use tries::{PEG_FINDS_MM, TOUCHING_SHARE, tries};

@@ -199,7 +199,7 @@ fn tell(
 }
 
 /// A magnet as the builder knows it: its site's id, its part, and for a site on a socket the socket's label.
-fn name(board: &Board<'_>, holes: &Holes, hole: usize) -> String {
+pub(crate) fn name(board: &Board<'_>, holes: &Holes, hole: usize) -> String {
     let h = &holes.holes[hole];
     let site = h.label.rsplit('/').next().unwrap_or_default();
     let part = &board.part(h.part).name;

@@ -3,6 +3,7 @@
 mod answers;
 mod cautions;
 mod cost;
+mod repairs;
 mod report;
 mod study;
 mod swaps;
@@ -11,6 +12,7 @@ mod words;
 pub use answers::{Answers, DeriveError, JointAnswer, Weakest, derive};
 pub use cautions::{Caution, FIRST_OF_ALL, cautions};
 pub use cost::{VariantCost, variant_costs};
+pub use repairs::repairs;
 pub use report::{ReportError, report, report_json};
 pub use study::{
     Advice, Formula, Input, StrangerWords, advice, formulas, move_pair, strangers, study,

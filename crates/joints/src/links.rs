@@ -1,0 +1,113 @@
+//! The poles of a plan as a parity system with a node for each side of each magnet, so that a hole which is split in two
+//! is one constraint less.
+
+use lodewright_assembly::Board;
+use lodewright_kit::Pole;
+use lodewright_solve::parity::{Constraint, Pin};
+
+use crate::{Filling, Mate, holes::Holes};
+
+/// What asks for a constraint.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Asks {
+    /// One magnet has opposite poles on its two sides.
+    Magnet(usize),
+    /// Two magnets of this joint meet.
+    Joint(usize),
+    /// Two magnets would meet if this candidate were carried out.
+    Candidate(usize),
+}
+
+/// The system.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Links {
+    pub constraints: Vec<Constraint>,
+    /// Who asks for each constraint.
+    pub asks: Vec<Asks>,
+    pub pins: Vec<Pin>,
+}
+
+/// The node of a magnet's side; true is the outward pole N.
+pub(crate) fn node(hole: usize, back: bool) -> usize {
+    2 * hole + usize::from(back)
+}
+
+/// The hole that a node belongs to.
+pub(crate) fn hole_of(node: usize) -> usize {
+    node / 2
+}
+
+impl Links {
+    pub(crate) fn of(
+        board: &Board<'_>,
+        holes: &Holes,
+        mates: &[Vec<Mate>],
+        fillings: &[Filling],
+    ) -> Self {
+        let mut links = Self::default();
+        for (h, hole) in holes.holes.iter().enumerate() {
+            if !matches!(fillings[h], Filling::Magnet(_)) {
+                continue;
+            }
+            links.push(node(h, false), node(h, true), Asks::Magnet(h));
+            if let Some(pole) = hole.pinned {
+                // A wish at a far end has come to the first end as the other pole; it belongs to the far end.
+                let back = hole.through && first_site_pole(board, holes, h).is_none();
+                let pole = if back { pole.other() } else { pole };
+                links.pins.push(Pin {
+                    node: node(h, back),
+                    value: pole == Pole::N,
+                });
+            }
+        }
+        for (joint, mates) in mates.iter().enumerate() {
+            for mate in mates {
+                links.meet(holes, mate, fillings, Asks::Joint(joint));
+            }
+        }
+        links
+    }
+
+    /// Two faces that meet show different poles, if both have magnets; the constraint's index.
+    pub(crate) fn meet(
+        &mut self,
+        holes: &Holes,
+        mate: &Mate,
+        fillings: &[Filling],
+        asks: Asks,
+    ) -> Option<usize> {
+        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| &holes.faces[f]);
+        let magnet = |h: usize| matches!(fillings[h], Filling::Magnet(_));
+        if !magnet(a.hole) || !magnet(b.hole) {
+            return None;
+        }
+        let back = b.far ^ mate.from_behind;
+        self.push(node(a.hole, a.far), node(b.hole, back), asks);
+        Some(self.constraints.len() - 1)
+    }
+
+    /// Forgets the last so many constraints.
+    pub(crate) fn take_back(&mut self, count: usize) {
+        let keep = self.constraints.len().saturating_sub(count);
+        self.constraints.truncate(keep);
+        self.asks.truncate(keep);
+    }
+
+    fn push(&mut self, a: usize, b: usize, asks: Asks) {
+        let differ = true;
+        self.constraints.push(Constraint { a, b, differ });
+        self.asks.push(asks);
+    }
+}
+
+/// The pole wished for at the site that does not name the other end.
+fn first_site_pole(board: &Board<'_>, holes: &Holes, hole: usize) -> Option<Pole> {
+    let face = holes.faces.iter().find(|f| f.hole == hole && !f.far)?;
+    let (_, site) = holes.holes[hole].label.rsplit_once('/')?;
+    if face.on_socket {
+        let sites = &board.socket(face.owner).sites;
+        return sites.iter().find(|s| s.id.as_str() == site)?.pole;
+    }
+    let sites = board.part(face.owner).plugs[face.plug].sites.as_ref()?;
+    sites.iter().find(|s| s.id.as_str() == site)?.pole
+}

@@ -1,0 +1,266 @@
+//! Ways out of contradicting poles on whole plans: every one is carried out and worked through again.
+
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test that cannot build its plan has failed"
+)]
+
+use lodewright_planner::joints::{Filling, RemedyKind, Repairs, price};
+use lodewright_planner::kit::{Edit, Facing, Fit, Mass, Plan, Pole, SiteId, SocketSiteRef};
+use lodewright_planner::{Answers, derive, planfile, repairs};
+use proptest::prelude::*;
+
+fn plan(grid: &str) -> Plan {
+    let mut plan = Plan::empty("test")
+        .edited(&Edit::PasteGrid(grid.to_owned()))
+        .unwrap();
+    for part in &mut plan.parts {
+        part.mass = Mass::Weighed { mass_g: 4.0 };
+    }
+    plan
+}
+
+fn demo() -> Plan {
+    let file = include_bytes!("../../../examples/demo.lodewright.json");
+    planfile::read(file).unwrap().plan
+}
+
+/// Two sockets on the two faces of one wall, sharing one hole.
+fn wall(grid: &str) -> Plan {
+    let mut plan = plan(grid);
+    plan.sockets[0].facing = Facing::Left;
+    plan.sockets[1].facing = Facing::Right;
+    plan.sockets[1].sites[0].through = Some(SocketSiteRef {
+        socket: plan.sockets[0].id.clone(),
+        site: SiteId::new("a"),
+    });
+    plan
+}
+
+fn carried_out(plan: &Plan, edits: &[Edit]) -> Plan {
+    edits
+        .iter()
+        .fold(plan.clone(), |plan, edit| plan.edited(edit).unwrap())
+}
+
+/// Carries every remedy out: no contradiction is left, the joints hold what was said, and no joint repels.
+fn check(plan: &Plan, answers: &Answers, found: &Repairs) {
+    let target_g = plan.settings.hold_target_g;
+    assert_eq!(found.clashes.len(), answers.contradictions.len());
+    for remedy in &found.remedies {
+        assert!(!remedy.edits.is_empty() && remedy.weight >= found.lower_bound);
+        let after = derive(&carried_out(plan, &remedy.edits)).unwrap();
+        assert!(after.contradictions.is_empty(), "{:?}", remedy.story);
+        let pairs = after.joints.iter().flat_map(|j| &j.account.pairs);
+        assert!(
+            pairs.into_iter().all(|p| p.weak_n >= 0.0),
+            "{:?}",
+            remedy.story
+        );
+        if let Some(weakest) = &remedy.weakest {
+            let joint = after.joints.iter().find(|j| j.words == *weakest).unwrap();
+            let least = joint
+                .account
+                .holds
+                .iter()
+                .map(|h| h.margin_g)
+                .min_by(f64::total_cmp)
+                .unwrap();
+            assert!((least - remedy.margin_g.unwrap()).abs() < 1e-9, "{weakest}");
+            assert_eq!(remedy.reaches_target, least >= target_g);
+        }
+        // No step is idle: the edits of fewer steps leave a contradiction. (Checked where each step changes one entry.)
+        if remedy.steps.len() > 1 && remedy.edits.len() == remedy.steps.len() {
+            for i in 0..remedy.edits.len() {
+                let mut fewer = remedy.edits.clone();
+                fewer.remove(i);
+                let after = derive(&carried_out(plan, &fewer)).unwrap();
+                assert!(!after.contradictions.is_empty(), "{:?}", remedy.story);
+            }
+        }
+    }
+    assert!(
+        found
+            .remedies
+            .windows(2)
+            .all(|w| w[0].weight <= w[1].weight)
+    );
+}
+
+#[test]
+fn the_demo_has_its_ways_out() {
+    let plan = demo();
+    let answers = derive(&plan).unwrap();
+    assert!(!answers.contradictions.is_empty());
+    let found = repairs(&plan, &answers);
+    assert!(found.remedies.len() >= 2 && found.proven == found.remedies.len());
+    assert!(found.remedies[0].reaches_target && found.remedies[0].weight == price::KEEPER);
+    assert!(found.clashes[0].said.contains("both N and S"));
+    check(&plan, &answers, &found);
+}
+
+#[test]
+fn a_plan_without_contradiction_needs_nothing() {
+    let plan = plan("\tA\tB\nNose\tPlough\tHook\n");
+    let answers = derive(&plan).unwrap();
+    assert_eq!(repairs(&plan, &answers), Repairs::default());
+}
+
+/// A thick wall can take two magnets, a thin one cannot.
+#[test]
+fn a_through_hole_is_split_where_the_wall_is_thick_enough() {
+    let mut plan = wall("\tA\tB\nLeft face\tLocker\tHose\nRight face\tReel\tLocker\n");
+    // Nothing else is to be had.
+    plan.stock.steel.clear();
+    let split = |plan: &Plan| {
+        let answers = derive(plan).unwrap();
+        let found = repairs(plan, &answers);
+        check(plan, &answers, &found);
+        let splits = |k: &RemedyKind| matches!(k, RemedyKind::Split { .. });
+        found
+            .remedies
+            .first()
+            .is_some_and(|r| r.steps.iter().any(|s| splits(&s.kind)))
+    };
+    for (depth_mm, possible) in [(2.6, false), (2.7, true), (4.0, true)] {
+        for s in &mut plan.sockets {
+            s.sites[0].max_depth_mm = depth_mm;
+        }
+        // Two blind holes of (depth - 0.5) / 2 mm; the thinnest magnet has 1 mm and wants 0.1 mm for glue.
+        assert_eq!(split(&plan), possible, "{depth_mm}");
+    }
+}
+
+#[test]
+fn a_wish_is_given_up_before_anything_is_built_differently_but_not_once_it_is_glued() {
+    let mut plan = plan("\tA\tB\nNose\tPlough\tHook\n");
+    plan.sockets[0].sites[0].pole = Some(Pole::N);
+    let plough = plan.parts.iter_mut().find(|p| p.name == "Plough").unwrap();
+    let mut site = lodewright_planner::kit::Site::plain(SiteId::new("a"));
+    site.pole = Some(Pole::N);
+    plough.plugs[0].sites = Some(vec![site]);
+    let answers = derive(&plan).unwrap();
+    assert_eq!(answers.contradictions.len(), 1);
+    let found = repairs(&plan, &answers);
+    check(&plan, &answers, &found);
+    let first = &found.remedies[0];
+    assert!(matches!(first.steps[0].kind, RemedyKind::FreePole { .. }));
+    assert_eq!((first.weight, found.proven > 0), (price::FREE_POLE, true));
+    // Both magnets are glued: steel is no cheaper then, as a glued one has to come out for it as well.
+    plan.progress.done = vec!["glue:base:nose/a".into(), "glue:plough:main/a".into()];
+    let answers = derive(&plan).unwrap();
+    let found = repairs(&plan, &answers);
+    check(&plan, &answers, &found);
+    let least = price::GIVE_UP.min(price::FREE_POLE + price::GLUED);
+    assert_eq!(found.remedies[0].weight, least);
+    assert!(
+        found
+            .remedies
+            .iter()
+            .flat_map(|r| &r.steps)
+            .any(|s| s.glued)
+    );
+}
+
+/// A board used either way up: its own magnet or its partner becomes steel, or it is always put the same way.
+#[test]
+fn a_board_used_either_way_up() {
+    let mut plan = plan("\tA\tB\tC\nTop\tBoard\tBoard\t-\n");
+    let plug = &mut plan.parts[1].plugs[0];
+    plug.thickness_mm = Some(3.0);
+    plug.sites = Some(vec![lodewright_planner::kit::Site::plain(SiteId::new("a"))]);
+    plan.variants[1].cells[0].seats[0].pose.over = true;
+    plan.parts[1].mass = Mass::Weighed { mass_g: 1.0 };
+    let answers = derive(&plan).unwrap();
+    assert_eq!(answers.contradictions.len(), 1);
+    let found = repairs(&plan, &answers);
+    check(&plan, &answers, &found);
+    let kinds: Vec<_> = found.remedies.iter().map(|r| &r.steps[0].kind).collect();
+    assert!(
+        kinds.iter().any(|k| matches!(k, RemedyKind::Keeper { .. })),
+        "{kinds:?}"
+    );
+    assert!(
+        kinds.iter().any(|k| matches!(k, RemedyKind::Turn { .. })),
+        "{kinds:?}"
+    );
+}
+
+/// Kits with walls that several parts use from both sides, poles wished for, and parts used turned over.
+fn random() -> impl Strategy<Value = Plan> {
+    let cell = prop::collection::vec(0..5_usize, 3);
+    (
+        prop::collection::vec(cell, 3),
+        prop::collection::vec((0..8_usize, any::<bool>()), 0..3),
+        prop::collection::vec(0..4_usize, 0..3),
+        any::<bool>(),
+        2.0..4.0_f64,
+    )
+        .prop_map(|(cells, wishes, over, own_sites, depth_mm)| {
+            let names = ["Ladder", "Hose", "Reel", "Lamp", "-"];
+            let mut grid = "\tA\tB\tC\n".to_owned();
+            for (s, row) in cells.iter().enumerate() {
+                let words: Vec<&str> = row.iter().map(|c| names[*c]).collect();
+                grid.push_str(&format!("Face {s}\t{}\n", words.join("\t")));
+            }
+            let mut plan = wall(&grid);
+            for s in &mut plan.sockets {
+                s.sites[0].max_depth_mm = depth_mm;
+                let mut second = lodewright_planner::kit::Site::plain(SiteId::new("b"));
+                second.at_mm = [4.0, 0.0];
+                s.sites[0].at_mm = [-4.0, 0.0];
+                s.sites.push(second);
+            }
+            for part in plan.parts.iter_mut().skip(1) {
+                part.plugs[0].thickness_mm = Some(3.0);
+                if own_sites {
+                    let mut site = lodewright_planner::kit::Site::plain(SiteId::new("a"));
+                    site.at_mm = [-4.0, 0.0];
+                    part.plugs[0].sites = Some(vec![site]);
+                }
+            }
+            for (i, north) in wishes {
+                let (s, b) = (i % 3, i / 4);
+                let pole = if north { Pole::N } else { Pole::S };
+                plan.sockets[s].sites[b].pole = Some(pole);
+            }
+            for v in over {
+                if let Some(cell) = plan.variants.get_mut(v).and_then(|v| v.cells.first_mut()) {
+                    cell.seats[0].pose.over = true;
+                }
+            }
+            plan
+        })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+
+    #[test]
+    fn remedies_of_random_plans_come_true(plan in random()) {
+        let answers = derive(&plan).unwrap();
+        let found = repairs(&plan, &answers);
+        check(&plan, &answers, &found);
+        prop_assert!(answers.contradictions.is_empty() || !found.remedies.is_empty() || found.impossible);
+    }
+
+    /// No keeper or freed pole that the search passed over would have been cheaper: each alone is tried on the plan.
+    #[test]
+    fn no_single_keeper_is_missed(plan in random()) {
+        let answers = derive(&plan).unwrap();
+        prop_assume!(!answers.contradictions.is_empty());
+        let found = repairs(&plan, &answers);
+        let target_g = plan.settings.hold_target_g;
+        for (socket, site) in [(0, 0), (0, 1), (1, 1), (2, 0), (2, 1)] {
+            let mut other = plan.clone();
+            other.sockets[socket].sites[site].fit = Fit::Steel(plan.stock.steel[0].id.clone());
+            let after = derive(&other).unwrap();
+            let hole = answers.holes.faces.iter().filter(|f| f.on_socket && !f.far && f.owner == socket).nth(if socket == 1 { 0 } else { site });
+            let was_magnet = hole.is_some_and(|f| matches!(answers.fillings[f.hole], Filling::Magnet(_)));
+            let holds = |j: &lodewright_planner::JointAnswer| j.account.holds.iter().all(|h| h.margin_g >= target_g);
+            if was_magnet && after.contradictions.is_empty() && after.joints.iter().all(holds) {
+                prop_assert!(found.remedies[0].weight <= price::KEEPER, "{:?}", found.remedies[0].story);
+            }
+        }
+    }
+}
