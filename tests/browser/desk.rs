@@ -108,6 +108,26 @@ impl Desk {
         self.touch("touchEnd", &[]);
     }
 
+    /// Puts a finger on an element and moves it by so many pixels in so many steps, telling of each; then lets go, or has the
+    /// touch taken away as a system gesture does.
+    pub fn drag_by(
+        &self,
+        from: impl Into<Find>,
+        by_px: (f64, f64),
+        steps: u32,
+        let_go: bool,
+        mut each: impl FnMut(),
+    ) {
+        let (x, y) = self.middle(&from.into());
+        self.touch("touchStart", &[(x, y)]);
+        for step in 1..=steps {
+            let part = f64::from(step) / f64::from(steps);
+            self.touch("touchMove", &[(x + by_px.0 * part, y + by_px.1 * part)]);
+            each();
+        }
+        self.touch(if let_go { "touchEnd" } else { "touchCancel" }, &[]);
+    }
+
     fn touch(&self, kind: &str, points: &[(f64, f64)]) {
         let points: Vec<Value> = points
             .iter()

@@ -7,6 +7,7 @@
 mod desk;
 mod driver;
 mod find;
+mod joint_page;
 mod journal;
 mod moves;
 mod screen;

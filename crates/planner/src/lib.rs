@@ -15,8 +15,8 @@ pub use cost::{VariantCost, variant_costs};
 pub use repairs::repairs;
 pub use report::{ReportError, report, report_json};
 pub use study::{
-    Advice, Formula, Input, StrangerWords, advice, formulas, move_pair, strangers, study,
-    without_pair,
+    Advice, Formula, Input, StrangerWords, advice, formulas, is_free, move_pair, strangers, study,
+    with_pair, with_size, without_pair,
 };
 pub use swaps::{Swap, SwapMove, swap};
 pub use words::{

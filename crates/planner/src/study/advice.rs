@@ -3,12 +3,13 @@
 
 use lodewright_assembly::{Board, Joint, glue_answer};
 use lodewright_joints::{
-    Filling, GOOD_WALL_MM, JointModel, ModelAccount, ModelPair, Scene, choose, fits, poles,
+    Filling, GOOD_WALL_MM, JointModel, ModelAccount, ModelPair, ModelPiece, Scene, choose, fits,
+    poles,
 };
 use lodewright_kit::{Edit, Fit, PegKind, Plan};
 use lodewright_solve::inside_mm;
 
-use super::change::{change_pair, move_pair, one, with_pair};
+use super::change::{change_pair, fit_size, move_pair, one, with_pair};
 use crate::Answers;
 use crate::words::{filling_words, mm};
 
@@ -212,44 +213,29 @@ fn masks(plan: &Plan, add: &mut Add<'_>) {
 fn sizes(plan: &Plan, joint: &Joint, now: &Outcome, larger: bool, add: &mut Add<'_>) {
     let Ok(board) = Board::of(plan) else { return };
     let holes = lodewright_joints::Holes::of(&board);
-    for (i, stock) in plan.stock.magnets.iter().enumerate() {
-        let volume = |i: usize| {
-            let m = plan.stock.magnets.get(i);
-            m.map_or(0.0, |m| m.diameter_mm * m.diameter_mm * m.height_mm)
+    let volume = |i: usize| {
+        let m = plan.stock.magnets.get(i);
+        m.map_or(0.0, |m| m.diameter_mm * m.diameter_mm * m.height_mm)
+    };
+    for i in 0..plan.stock.magnets.len() {
+        let wanted = |piece: &ModelPiece| {
+            let counts = match piece.filling {
+                Filling::Magnet(old) if larger => volume(i) > volume(old),
+                Filling::Magnet(old) => volume(i) < volume(old),
+                _ => false,
+            };
+            counts
+                && holes
+                    .holes
+                    .get(piece.hole)
+                    .is_some_and(|h| fits(plan, h, i))
         };
-        let counts = |filling: Filling| match filling {
-            Filling::Magnet(old) if larger => volume(i) > volume(old),
-            Filling::Magnet(old) => volume(i) < volume(old),
-            _ => false,
-        };
-        let takes = |hole: usize| holes.holes.get(hole).is_some_and(|h| fits(plan, h, i));
-        let mut edits = Vec::new();
-        let mut after = plan.clone();
-        for pair in &now.model.pairs {
-            let wanted =
-                |piece: &lodewright_joints::ModelPiece| counts(piece.filling) && takes(piece.hole);
-            let (host, part) = (wanted(&pair.socket), wanted(&pair.plug));
-            let fit = || Fit::Magnet(stock.id.clone());
-            let edit = change_pair(
-                &after,
-                joint,
-                pair,
-                |site| host && replace(site.fit, fit()),
-                |site| part && replace(site.fit, fit()),
-            );
-            if let Some(edit) = edit
-                && let Ok(edited) = after.edited(&edit)
-            {
-                after = edited;
-                edits.push(edit);
-            }
-        }
         add(
             format!(
                 "Fit {} in this joint.",
                 filling_words(plan, Filling::Magnet(i))
             ),
-            one(edits),
+            fit_size(plan, joint, &now.model.pairs, i, wanted),
         );
     }
 }

@@ -1,7 +1,7 @@
 //! Edits of the sites of one joint, on the host's side and on the part's.
 
 use lodewright_assembly::Joint;
-use lodewright_joints::{JointModel, ModelPair};
+use lodewright_joints::{Filling, JointModel, ModelPair, ModelPiece};
 use lodewright_kit::{Edit, Fit, Plan, PlugSiteRef, Site, SiteId, SocketSiteRef};
 
 /// Sites closer than this are the same one, mm.
@@ -126,8 +126,58 @@ pub fn without_pair(plan: &Plan, joint: &Joint, pair: &ModelPair) -> Option<Edit
     one(edits)
 }
 
+/// The edit that fits a stock magnet on every side of these pairs that `wanted` asks for. Sides of a plug without sites of
+/// its own follow the socket by themselves.
+pub(super) fn fit_size(
+    plan: &Plan,
+    joint: &Joint,
+    pairs: &[ModelPair],
+    magnet: usize,
+    wanted: impl Fn(&ModelPiece) -> bool,
+) -> Option<Edit> {
+    let stock = plan.stock.magnets.get(magnet)?;
+    let fit = || Fit::Magnet(stock.id.clone());
+    let mut after = plan.clone();
+    let mut edits = Vec::new();
+    for pair in pairs {
+        let (host, part) = (wanted(&pair.socket), wanted(&pair.plug));
+        let edit = change_pair(
+            &after,
+            joint,
+            pair,
+            |site| host && put(site.fit, fit()),
+            |site| part && put(site.fit, fit()),
+        );
+        if let Some(edit) = edit
+            && let Ok(edited) = after.edited(&edit)
+        {
+            after = edited;
+            edits.push(edit);
+        }
+    }
+    one(edits)
+}
+
+/// The edit that fits a stock magnet on both sides of one pair, where it holds magnets now.
+pub fn with_size(plan: &Plan, joint: &Joint, pair: &ModelPair, magnet: usize) -> Option<Edit> {
+    let wanted = |piece: &ModelPiece| matches!(piece.filling, Filling::Magnet(i) if i != magnet);
+    fit_size(plan, joint, std::slice::from_ref(pair), magnet, wanted)
+}
+
+/// Whether the pair can be moved by itself: neither of its sites is an end of a hole that goes right through.
+pub fn is_free(plan: &Plan, joint: &Joint, pair: &ModelPair) -> bool {
+    let Some(socket) = plan.sockets.get(joint.socket) else {
+        return false;
+    };
+    let mine = socket
+        .sites
+        .iter()
+        .find(|s| same(s.at_mm, pair.socket.at_mm));
+    mine.is_some_and(|s| s.through.is_none()) && without_pair(plan, joint, pair).is_some()
+}
+
 /// The edit that adds a pair like `like` at another place.
-pub(super) fn with_pair(
+pub fn with_pair(
     plan: &Plan,
     joint: &Joint,
     model: &JointModel,

@@ -4,12 +4,18 @@ use lodewright_planner::joints::Held;
 use yew::prelude::*;
 
 use super::advice::Advice;
+use super::between::{AttitudeView, WindowView};
 use super::face::FaceView;
+use super::formula_list::FormulaList;
 use super::how::How;
 use super::pair::PairView;
 use super::status::{Status, StatusMark, status};
+use super::stranger_list::StrangerList;
+use super::study::use_study;
+use super::sure::SureView;
 use super::table::HoldTable;
 use super::verdict::{hand, let_go, verdict, worst_variant};
+use crate::components::Disclosure;
 use crate::routes::{Page, Route};
 use crate::store::{Derived, PlanKey};
 
@@ -27,10 +33,17 @@ pub struct JointDetailProps {
 /// See the module.
 #[component]
 pub fn JointDetail(props: &JointDetailProps) -> Html {
+    let studied = use_study(&props.derived, props.joint);
     let d = &props.derived;
     let Some(joint) = d.answers.joints.get(props.joint) else {
         return Html::default();
     };
+    let holes = joint
+        .account
+        .pairs
+        .iter()
+        .flat_map(|p| [p.socket_hole, p.plug_hole])
+        .collect::<Vec<_>>();
     let stands = status(&d.plan, joint);
     let held =
         matches!(joint.account.held, Held::Magnets | Held::Friction) && joint.account.hand_n > 0.0;
@@ -49,13 +62,13 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
             if let Some(since) = &joint.separable_since {
                 <p><strong>{ "Why it must come apart: " }</strong>{ since }</p>
             }
-            <FaceView derived={d.clone()} joint={props.joint} />
-            <HoldTable derived={d.clone()} joint={props.joint} />
+            <FaceView derived={d.clone()} joint={props.joint} studied={studied.clone()} />
             if stands == Status::Repels {
                 <p><a class="button" href={poles}>{ "See why, with ways out" }</a></p>
-            } else if stands.is_trouble() {
-                <Advice derived={d.clone()} joint={props.joint} />
+            } else if let Some(studied) = studied.clone().filter(|s| !s.account.is_good()) {
+                <Advice derived={d.clone()} joint={props.joint} {studied} />
             }
+            <HoldTable derived={d.clone()} joint={props.joint} />
             if held {
                 <section aria-label="By hand">
                     <h3>{ "By hand" }</h3>
@@ -63,9 +76,26 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
                     if let Some(case) = &joint.account.let_go {
                         <p class={classes!((!case.lets_go).then_some("is-bad-words"))}>{ let_go(&d.plan, case) }</p>
                     }
+                    if let Some(studied) = studied.clone() {
+                        <WindowView derived={d.clone()} {studied} />
+                    }
                 </section>
             }
-            { for (0..joint.account.pairs.len()).map(|pair| html! { <PairView key={pair} derived={d.clone()} joint={props.joint} {pair} /> }) }
+            { for (0..joint.account.pairs.len()).map(|pair| html! { <PairView key={pair} derived={d.clone()} joint={props.joint} {pair} studied={studied.clone()} /> }) }
+            if let Some(studied) = studied {
+                <Disclosure id="turned" title="Turned over and shaken" summary="six attitudes">
+                    <AttitudeView derived={d.clone()} studied={studied.clone()} />
+                </Disclosure>
+                <Disclosure id="sure-fold" title="How sure is that" summary="with a hand-held drill">
+                    <SureView derived={d.clone()} studied={studied.clone()} />
+                </Disclosure>
+                <Disclosure id="strangers-fold" title="Magnets that should not meet" summary="beside and behind these">
+                    <StrangerList derived={d.clone()} holes={Some(holes)} />
+                </Disclosure>
+                <Disclosure id="formulas-fold" title="Every number" summary="with its formula and what went in">
+                    <FormulaList derived={d.clone()} {studied} />
+                </Disclosure>
+            }
             <How derived={d.clone()} joint={props.joint} />
             <p class="joint-change"><a class="button" href={change}>{ "Change this socket" }</a></p>
         </article>

@@ -6,9 +6,12 @@ use lodewright_planner::kit::{PegKind, Plan, Pole, Socket};
 use yew::prelude::*;
 
 use super::draw::{disc_face, points, px, round_below};
+use super::mover::{Handles, Moving, Readout, tried};
 use super::names::{millimetres, side_word, sides};
 use super::status::worst;
+use super::study::Studied;
 use crate::format::fixed;
+use crate::shared::Shared;
 use crate::store::Derived;
 
 const WIDTH: f64 = 360.0;
@@ -53,6 +56,24 @@ impl View {
             WIDTH / 2.0 + (x - self.middle_mm[0]) * self.scale,
             TOP + (self.height - TOP - BOTTOM) / 2.0 - (y - self.middle_mm[1]) * self.scale,
         ]
+    }
+
+    /// The point of the mating plane under a point of the drawing.
+    pub fn from(&self, [x, y]: [f64; 2]) -> [f64; 2] {
+        [
+            self.middle_mm[0] + (x - WIDTH / 2.0) / self.scale,
+            self.middle_mm[1] - (y - TOP - (self.height - TOP - BOTTOM) / 2.0) / self.scale,
+        ]
+    }
+
+    /// Pixels of the drawing for a millimetre.
+    pub fn scale(&self) -> f64 {
+        self.scale
+    }
+
+    /// Width and height of the drawing.
+    pub fn size(&self) -> [f64; 2] {
+        [WIDTH, self.height]
     }
 
     fn polygon(&self, list: &[[f64; 2]]) -> String {
@@ -116,11 +137,28 @@ pub struct FaceViewProps {
     pub derived: Derived,
     /// Index of the joint.
     pub joint: usize,
+    /// The joint by itself, where its pairs can be tried elsewhere.
+    #[prop_or_default]
+    pub studied: Option<Shared<Studied>>,
 }
 
 /// See the module.
 #[component]
 pub fn FaceView(props: &FaceViewProps) -> Html {
+    let moving = use_state_eq(|| None::<Moving>);
+    let on_move = use_callback(moving.setter(), |to, moving| moving.set(to));
+    {
+        // An edit, by the finger or from elsewhere, ends what was on its way.
+        let moving = moving.setter();
+        use_effect_with(props.derived.clone(), move |_| moving.set(None));
+    }
+    let shown = use_memo(
+        (props.derived.plan.clone(), props.studied.clone(), *moving),
+        |(plan, studied, moving)| match (studied, moving) {
+            (Some(studied), Some(moving)) => Some(Shared::new(tried(plan, studied, moving))),
+            (studied, _) => studied.clone(),
+        },
+    );
     let d = &props.derived;
     let Some(joint) = d.answers.joints.get(props.joint) else {
         return Html::default();
@@ -129,15 +167,22 @@ pub fn FaceView(props: &FaceViewProps) -> Html {
         return Html::default();
     };
     let outline = socket.patch.outline_mm();
-    let places = places(d, joint);
-    let Some(view) = View::around(&extent(&outline, &joint.contact_mm, &places)) else {
+    let still = places(d, joint);
+    let mut places = still.clone();
+    if let (Some(moving), Some(studied)) = (*moving, &props.studied)
+        && let Some(pair) = studied.model.pairs.get(moving.pair)
+        && let Some(place) = places.iter_mut().find(|p| p.at_mm == pair.socket.at_mm)
+    {
+        place.at_mm = moving.at_mm;
+    }
+    let Some(view) = View::around(&extent(&outline, &joint.contact_mm, &still)) else {
         return Html::default();
     };
     let peg = (plug.keeps_peg && socket.peg.kind != PegKind::None).then(|| peg(&view, socket));
     let title = format!("The face of {}, seen from outside, to scale", joint.words);
     html! {
         <figure class="figure">
-            <svg class="drawing" viewBox={format!("0 0 {WIDTH} {}", px(view.height))} role="img" aria-label={title}>
+            <svg class="drawing" viewBox={format!("0 0 {WIDTH} {}", px(view.height))} role={if props.studied.is_some() { "group" } else { "img" }} aria-label={title}>
                 <polygon class="fig-outline" points={view.polygon(&outline)} />
                 <polygon class="fig-contact" points={view.polygon(&joint.contact_mm)} />
                 { for places.iter().map(|p| place(&view, p)) }
@@ -145,7 +190,13 @@ pub fn FaceView(props: &FaceViewProps) -> Html {
                 { weight(&view, joint) }
                 { sides_words(&d.plan, &view, socket) }
                 { scale_bar(&view) }
+                if let Some(studied) = props.studied.clone() {
+                    <Handles derived={d.clone()} joint={props.joint} {studied} {view} moving={*moving} {on_move} />
+                }
             </svg>
+            if let Some(shown) = (*shown).clone() {
+                <Readout derived={d.clone()} {shown} moving={*moving} />
+            }
             <figcaption>
                 { "Looking at the host, to scale. Grey: where the faces touch" }
                 if outline.len() != joint.contact_mm.len() || joint.contact_mm.is_empty() { { "; dashed: the socket\u{2019}s outline" } }
@@ -219,12 +270,15 @@ fn weight(view: &View, joint: &JointAnswer) -> Html {
         x.clamp(12.0, WIDTH - 12.0),
         y.clamp(20.0, view.height - BOTTOM),
     );
+    // Open in the middle, so that the letter of a pole under it can be read.
     let cross = format!(
-        "M{} {}h20M{} {}v20",
-        px(px_x - 10.0),
+        "M{0} {2}h-9M{1} {2}h9M{3} {4}v-9M{3} {5}v9",
+        px(px_x - 9.0),
+        px(px_x + 9.0),
         px(px_y),
         px(px_x),
-        px(px_y - 10.0)
+        px(px_y - 9.0),
+        px(px_y + 9.0)
     );
     let [mx, my] = view.at(view.middle_mm);
     let long = ((x - mx) * (x - mx) + (y - my) * (y - my)).sqrt().max(1.0);
@@ -237,9 +291,7 @@ fn weight(view: &View, joint: &JointAnswer) -> Html {
     html! {
         <g class="fig-weight">
             if seen {
-                <circle class="fig-halo" cx={px(px_x)} cy={px(px_y)} r="7" />
                 <path class="fig-halo" d={cross.clone()} />
-                <circle cx={px(px_x)} cy={px(px_y)} r="7" />
                 <path d={cross} />
             } else {
                 <polygon points={points(&arrow)} />
@@ -302,7 +354,6 @@ fn scale_bar(view: &View) -> Html {
 mod tests {
     use super::*;
     use crate::pages::joints::samples;
-    use crate::shared::Shared;
 
     #[test]
     fn everything_fits_and_lengths_are_to_scale() {
@@ -319,6 +370,8 @@ mod tests {
         let long = ((a[0] - b[0]).powi(2) + (a[1] - b[1]).powi(2)).sqrt();
         assert!((long - 5.0 * view.scale).abs() < 1e-9);
         assert!(b[1] < a[1], "up in the plane is up on the screen");
+        let back = view.from(view.at([3.0, 4.0]));
+        assert!((back[0] - 3.0).abs() < 1e-9 && (back[1] - 4.0).abs() < 1e-9);
         assert_eq!(View::around(&[]), None);
     }
 

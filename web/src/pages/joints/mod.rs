@@ -1,20 +1,30 @@
 //! Joints: which are glued, which come apart, and how those hold.
 
 mod advice;
+mod between;
 mod curve;
 mod detail;
+mod drag;
 mod draw;
+mod elsewhere;
 mod face;
+mod fit_view;
+mod formula_list;
 mod how;
 mod list;
+mod mover;
 pub mod names;
 #[cfg(test)]
 mod page_tests;
 mod pair;
+mod pair_buttons;
 #[cfg(test)]
 pub mod samples;
 mod section;
 pub mod status;
+mod stranger_list;
+mod study;
+mod sure;
 mod table;
 mod verdict;
 

@@ -5,10 +5,15 @@ use lodewright_planner::kit::{Plan, Pole};
 use yew::prelude::*;
 
 use super::curve::CurveView;
+use super::elsewhere::Elsewhere;
+use super::fit_view::FitView;
 use super::names::{grams, hole_words, millimetres, newtons, piece_words, pole_out};
+use super::pair_buttons::PairButtons;
 use super::section::SectionView;
+use super::study::Studied;
 use crate::components::{Disclosure, PoleMark};
 use crate::format::{fixed, number};
+use crate::shared::Shared;
 use crate::store::Derived;
 
 /// Props of [`PairView`].
@@ -20,6 +25,9 @@ pub struct PairViewProps {
     pub joint: usize,
     /// Index of the pair in it.
     pub pair: usize,
+    /// The joint by itself.
+    #[prop_or_default]
+    pub studied: Option<Shared<Studied>>,
 }
 
 /// See the module.
@@ -50,10 +58,29 @@ pub fn PairView(props: &PairViewProps) -> Html {
                 <SectionView derived={d.clone()} joint={props.joint} pair={props.pair} />
                 <CurveView derived={d.clone()} joint={props.joint} pair={props.pair} />
             </div>
+            if let Some((studied, mine)) = studied_pair(props, pair) {
+                <FitView derived={d.clone()} studied={studied.clone()} pair={mine} />
+                <PairButtons derived={d.clone()} joint={props.joint} studied={studied.clone()} pair={mine} />
+                <Disclosure id={format!("elsewhere-{}", props.pair + 1)} title="Other places and sizes" summary="what it would bear">
+                    <Elsewhere derived={d.clone()} joint={props.joint} {studied} pair={mine} />
+                </Disclosure>
+            }
             { layers(d, pair) }
             <p class={classes!((!pair.bond_ok).then_some("is-bad-words"))}>{ bond_words(&d.plan, pair) }</p>
         </Disclosure>
     }
+}
+
+/// The joint by itself and the index of this pair in it, where both pieces are there.
+fn studied_pair(props: &PairViewProps, pair: &PairAccount) -> Option<(Shared<Studied>, usize)> {
+    let studied = props.studied.clone()?;
+    let mut pairs = studied.model.pairs.iter();
+    let mine = pairs.position(|p| {
+        p.socket.hole == pair.socket_hole
+            && p.plug.hole == pair.plug_hole
+            && p.socket.at_mm == pair.at_mm
+    })?;
+    Some((studied, mine))
 }
 
 /// The pair in a few words.

@@ -35,14 +35,14 @@ pub fn fields<T>(
 
 /// Writes one line of a table of numbers.
 macro_rules! number_of {
-    ($id:literal, $label:literal, $unit:literal, $hint:literal, $field:ident) => {
+    ($id:literal, $label:literal, $unit:literal, $hint:literal, $($field:ident).+) => {
         NumberOf {
             id: $id,
             label: $label,
             unit: $unit,
             hint: $hint,
-            get: |g| g.$field,
-            set: |g, v| g.$field = v,
+            get: |g| g.$($field).+,
+            set: |g, v| g.$($field).+ = v,
         }
     };
 }

@@ -51,13 +51,20 @@ fn finish_put<V: 'static>(store: &Store, set: fn(&mut Finish, V)) -> Edited<V> {
     })
 }
 
-const TARGETS: [NumberOf<Settings>; 4] = [
+const TARGETS: [NumberOf<Settings>; 5] = [
     number_of!(
         "target-hold",
         "Every joint bears",
         "×",
         "So many times the weight that it carries, in the worst direction.",
         hold_target_g
+    ),
+    number_of!(
+        "target-shake",
+        "Shaking, in any attitude",
+        "g",
+        "On top of gravity; 1 g is the part’s own weight again.",
+        shake_g
     ),
     number_of!(
         "target-hand",
@@ -122,6 +129,44 @@ const TOLERANCES: [NumberOf<Settings>; 8] = [
     number_of!("target-spare", "Spare magnets", "%", "", spare_percent),
 ];
 
+const SCATTER: [NumberOf<Settings>; 5] = [
+    number_of!(
+        "scatter-position",
+        "Holes wander by",
+        "mm",
+        "In either direction, one standard deviation.",
+        scatter.position_sd_mm
+    ),
+    number_of!(
+        "scatter-depth",
+        "Magnets sit deeper or shallower by",
+        "mm",
+        "",
+        scatter.depth_sd_mm
+    ),
+    number_of!(
+        "scatter-tilt",
+        "Magnets lean by",
+        "°",
+        "",
+        scatter.tilt_sd_deg
+    ),
+    number_of!(
+        "scatter-coats",
+        "Coats differ by the share",
+        "",
+        "0.2 is a fifth of their thickness.",
+        scatter.coats_sd_share
+    ),
+    number_of!(
+        "target-stranger",
+        "Magnets not meant to meet are told of from",
+        "N",
+        "",
+        stranger_limit_n
+    ),
+];
+
 /// What every joint must do, and how well holes turn out.
 #[component]
 pub fn TargetNumbers(props: &CardProps) -> Html {
@@ -134,6 +179,8 @@ pub fn TargetNumbers(props: &CardProps) -> Html {
             { fields(&TARGETS, settings, put) }
             <Disclosure id="tolerances" title="Tolerances and allowances" summary="usual values to begin with">
                 { fields(&TOLERANCES, settings, put) }
+                <h3>{ "How far hand work scatters" }</h3>
+                { fields(&SCATTER, settings, put) }
                 <TextField id="target-currency" label="Currency" value={settings.currency.clone()} on_commit={settings_put(&store, |s, v: String| s.currency = v.trim().to_owned())} />
             </Disclosure>
         </section>

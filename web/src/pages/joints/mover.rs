@@ -1,0 +1,307 @@
+//! Handles on the drawing of a face: a pair of pieces is moved by finger, pen, mouse or arrow keys, and the margin follows.
+
+use gloo::events::{EventListener, EventListenerOptions};
+use lodewright_planner::joints::{PairSide, fit_facts};
+use lodewright_planner::kit::Plan;
+use lodewright_planner::{is_free, move_pair};
+use web_sys::{Element, PointerEvent};
+use yew::prelude::*;
+
+use super::drag::{key_step, snapped, within};
+use super::draw::px;
+use super::face::View;
+use super::names::{millimetres, times};
+use super::study::Studied;
+use crate::format::number;
+use crate::shared::Shared;
+use crate::store::{Derived, use_store};
+
+/// A handle is at least as wide as a finger, in pixels of the drawing.
+const HANDLE: f64 = 22.0;
+
+/// A pair on its way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Moving {
+    /// Index of the pair.
+    pub pair: usize,
+    /// Where it is now, mm.
+    pub at_mm: [f64; 2],
+    /// By finger, and not by keys.
+    pub by_finger: bool,
+}
+
+/// What the joint would come to with the pair there.
+pub fn tried(plan: &Plan, studied: &Studied, moving: &Moving) -> Studied {
+    let mut model = studied.model.clone();
+    if let Some(pair) = studied.model.pairs.get(moving.pair) {
+        let [x, y] = moving.at_mm;
+        let shift = [x - pair.socket.at_mm[0], y - pair.socket.at_mm[1]];
+        let there = [pair.plug.at_mm[0] + shift[0], pair.plug.at_mm[1] + shift[1]];
+        model.move_piece(moving.pair, PairSide::Socket, moving.at_mm);
+        model.move_piece(moving.pair, PairSide::Plug, there);
+    }
+    let account = model.account(plan);
+    Studied { model, account }
+}
+
+/// Props of [`Handles`].
+#[derive(PartialEq, Properties)]
+pub struct HandlesProps {
+    /// The answers.
+    pub derived: Derived,
+    /// Index of the joint.
+    pub joint: usize,
+    /// The joint by itself, as the plan has it.
+    pub studied: Shared<Studied>,
+    /// How the face lies on the drawing.
+    pub view: View,
+    /// The pair that is on its way.
+    pub moving: Option<Moving>,
+    /// Says where a pair is now, or that none moves any more.
+    pub on_move: Callback<Option<Moving>>,
+}
+
+/// Round handles over the pairs that can be moved; to be drawn last, within the drawing.
+#[component]
+pub fn Handles(props: &HandlesProps) -> Html {
+    let store = use_store();
+    let group = use_node_ref();
+    use_unscrolled(&group);
+    let Some(answer) = props.derived.answers.joints.get(props.joint) else {
+        return Html::default();
+    };
+    let pairs = &props.studied.model.pairs;
+    let handle = |index: usize| {
+        let pair = pairs[index];
+        let here = props.moving.filter(|m| m.pair == index);
+        let at_mm = here.map_or(pair.socket.at_mm, |m| m.at_mm);
+        let [x, y] = props.view.at(at_mm);
+        let set = {
+            let (on_move, others) = (props.on_move.clone(), others(props, index));
+            let contact = props.studied.model.contact_mm.clone();
+            move |at_mm: [f64; 2], by_finger: bool| {
+                let at_mm = if by_finger {
+                    snapped(at_mm, &others)
+                } else {
+                    at_mm
+                };
+                on_move.emit(Some(Moving {
+                    pair: index,
+                    at_mm: within(at_mm, &contact),
+                    by_finger,
+                }));
+            }
+        };
+        let finish = {
+            let (store, on_move, joint) = (store.clone(), props.on_move.clone(), answer.joint);
+            let plan = props.derived.plan.clone();
+            move |to_mm: Option<[f64; 2]>| {
+                if let Some(to_mm) = to_mm.filter(|to| *to != pair.socket.at_mm)
+                    && let Some(edit) = move_pair(&plan, &joint, &pair, to_mm)
+                {
+                    store.edit(edit);
+                }
+                on_move.emit(None);
+            }
+        };
+        let onpointerdown = {
+            let set = set.clone();
+            Callback::from(move |e: PointerEvent| {
+                if !e.is_primary() || e.button() != 0 {
+                    return;
+                }
+                if let Some(target) = e.target_dyn_into::<Element>() {
+                    // Without capture a quick finger runs out of the handle; the drag still works while it stays on it.
+                    let _ = target.set_pointer_capture(e.pointer_id());
+                }
+                set(pair.socket.at_mm, true);
+            })
+        };
+        let onpointermove = {
+            let (set, view) = (set.clone(), props.view);
+            let is_mine = here.is_some_and(|m| m.by_finger);
+            Callback::from(move |e: PointerEvent| {
+                if is_mine && let Some(at_mm) = place_of(&e, &view) {
+                    set(at_mm, true);
+                }
+            })
+        };
+        let onpointerup = {
+            let (finish, to_mm) = (finish.clone(), here.map(|m| m.at_mm));
+            Callback::from(move |_: PointerEvent| finish(to_mm))
+        };
+        let onpointercancel = {
+            let finish = finish.clone();
+            Callback::from(move |_: PointerEvent| finish(None))
+        };
+        let onkeydown = {
+            let (set, finish) = (set.clone(), finish.clone());
+            let moving = here;
+            Callback::from(move |e: KeyboardEvent| {
+                if let Some([dx, dy]) = key_step(&e.key(), e.shift_key()) {
+                    e.prevent_default();
+                    let tenth = |v: f64| (v * 10.0).round() / 10.0 + 0.0;
+                    set([tenth(at_mm[0] + dx), tenth(at_mm[1] + dy)], false);
+                } else if e.key() == "Enter" && moving.is_some() {
+                    e.prevent_default();
+                    finish(Some(at_mm));
+                } else if e.key() == "Escape" && moving.is_some() {
+                    e.prevent_default();
+                    finish(None);
+                }
+            })
+        };
+        let onblur = {
+            let (finish, by_keys) = (finish, here.filter(|m| !m.by_finger));
+            Callback::from(move |_: FocusEvent| {
+                if let Some(m) = by_keys {
+                    finish(Some(m.at_mm));
+                }
+            })
+        };
+        let diameter =
+            lodewright_planner::joints::filling_size(&props.derived.plan, pair.socket.filling)
+                .map_or(0.0, |(d, _)| d);
+        let r = (diameter / 2.0 * props.view.scale()).max(HANDLE);
+        let label = format!(
+            "Pair {} at {}, {} millimetres: move it with the arrow keys, Enter keeps, Escape takes back",
+            index + 1,
+            number(at_mm[0]),
+            number(at_mm[1])
+        );
+        html! {
+            <circle key={index} class={classes!("fig-handle", here.map(|_| "is-moving"))} data-test={format!("handle-{}", index + 1)}
+                cx={px(x)} cy={px(y)} r={px(r)} tabindex="0" role="button" aria-label={label}
+                {onpointerdown} {onpointermove} {onpointerup} {onpointercancel} {onkeydown} {onblur} />
+        }
+    };
+    let free = (0..pairs.len()).filter(|i| is_free(&props.derived.plan, &answer.joint, &pairs[*i]));
+    html! { <g ref={group}>{ for free.map(handle) }</g> }
+}
+
+/// A finger on what is within does not scroll the page. The style's `touch-action` is not heeded by every browser for
+/// pieces of a drawing, and the framework's own listeners may not prevent anything.
+#[hook]
+fn use_unscrolled(group: &NodeRef) {
+    let group = group.clone();
+    use_effect_with((), move |()| {
+        let listener = group.cast::<Element>().map(|element| {
+            let options = EventListenerOptions::enable_prevent_default();
+            EventListener::new_with_options(&element, "touchstart", options, |e| {
+                if e.cancelable() {
+                    e.prevent_default();
+                }
+            })
+        });
+        move || drop(listener)
+    });
+}
+
+fn others(props: &HandlesProps, index: usize) -> Vec<[f64; 2]> {
+    let pairs = props.studied.model.pairs.iter().enumerate();
+    pairs
+        .filter(|(i, _)| *i != index)
+        .map(|(_, p)| p.socket.at_mm)
+        .collect()
+}
+
+/// The place in the mating plane under a pointer.
+fn place_of(e: &PointerEvent, view: &View) -> Option<[f64; 2]> {
+    let drawing = e.target_dyn_into::<Element>()?.closest("svg").ok()??;
+    let rect = drawing.get_bounding_client_rect();
+    if rect.width() <= 0.0 || rect.height() <= 0.0 {
+        return None;
+    }
+    let [wide, high] = view.size();
+    let x = (f64::from(e.client_x()) - rect.left()) / rect.width() * wide;
+    let y = (f64::from(e.client_y()) - rect.top()) / rect.height() * high;
+    Some(view.from([x, y]))
+}
+
+/// Props of [`Readout`].
+#[derive(PartialEq, Properties)]
+pub struct ReadoutProps {
+    /// The answers.
+    pub derived: Derived,
+    /// The joint as it is on the drawing.
+    pub shown: Shared<Studied>,
+    /// The pair that is on its way.
+    pub moving: Option<Moving>,
+}
+
+/// What the joint bears with the pair where it is drawn; the line keeps its place when nothing moves.
+#[component]
+pub fn Readout(props: &ReadoutProps) -> Html {
+    let plan = &props.derived.plan;
+    let account = &props.shown.account;
+    let margin = account.margin_g.map_or_else(
+        || "carries nothing".to_owned(),
+        |m| format!("{}\u{a0}\u{d7}\u{a0}weight", times(m)),
+    );
+    let Some(moving) = props.moving else {
+        return html! {
+            <p class="mover-readout quiet" data-test="mover-readout">{ "Drag a pair, or step to it with Tab and move it with the arrow keys: the margin follows. Now it bears " }<strong>{ margin }</strong>{ "." }</p>
+        };
+    };
+    let facts = fit_facts(
+        plan,
+        &props.derived.answers.holes,
+        &props.shown.model,
+        moving.pair,
+        PairSide::Socket,
+    );
+    let (edge, warnings) = facts.map_or_else(
+        || (String::new(), Vec::new()),
+        |f| {
+            (
+                format!(
+                    " \u{b7} wall to the edge {}",
+                    millimetres((f.edge_mm * 10.0).round() / 10.0)
+                ),
+                f.warnings(),
+            )
+        },
+    );
+    let enough = account.is_good();
+    html! {
+        <p class={classes!("mover-readout", (!enough).then_some("is-short"))} data-test="mover-readout" role="status">
+            { format!("{} / {} mm \u{b7} bears ", number(moving.at_mm[0]), number(moving.at_mm[1])) }
+            <strong>{ margin }</strong>
+            { if enough { ", enough" } else { ", not all that is asked" } }
+            { edge }
+            if let Some(first) = warnings.first() { { ". " }{ first.clone() } }
+        </p>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pages::joints::samples;
+
+    #[test]
+    fn a_pair_put_back_gives_the_same_margin() {
+        let plan = Shared::new(samples::demo());
+        let answers = Shared::new(lodewright_planner::derive(&plan).unwrap());
+        let d = Derived { plan, answers };
+        let mut seen = 0;
+        for joint in 0..d.answers.joints.len() {
+            let Some(studied) = Studied::of(&d, joint) else {
+                continue;
+            };
+            for (pair, p) in studied.model.pairs.iter().enumerate() {
+                let moving = |at_mm| Moving {
+                    pair,
+                    at_mm,
+                    by_finger: true,
+                };
+                let same = tried(&d.plan, &studied, &moving(p.socket.at_mm));
+                assert_eq!(same.account.margin_g, studied.account.margin_g);
+                let away = [p.socket.at_mm[0] + 1.0, p.socket.at_mm[1]];
+                assert_ne!(tried(&d.plan, &studied, &moving(away)).model, studied.model);
+                seen += 1;
+            }
+        }
+        assert!(seen > 20);
+    }
+}
