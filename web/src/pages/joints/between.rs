@@ -46,7 +46,7 @@ pub fn WindowView(props: &CloseProps) -> Html {
                 if !w.is_empty() {
                     <rect class="fig-window" x={px(from)} y="26" width={px((till - from).max(2.0))} height="16" />
                 }
-                <path class="fig-now" d={format!("M{} 18v32", px(at(1.0)))} />
+                <path class="fig-now" d={format!("M{} 18v26", px(at(1.0)))} />
                 <text class="fig-text" x={px(at(1.0).clamp(40.0, WIDTH - 40.0))} y="13" text-anchor="middle">{ "now" }</text>
                 <text class="fig-text" x={px(LEFT)} y="58">{ "weaker" }</text>
                 <text class="fig-text" x={px(WIDTH - LEFT)} y="58" text-anchor="end">{ "stronger" }</text>
