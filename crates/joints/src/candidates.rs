@@ -45,7 +45,7 @@ pub(crate) struct Candidate {
 /// The candidates in families of magnets that contradict themselves, and the pairs that do not go together. Poses that
 /// would bring new matings add these to the links.
 pub(crate) fn candidates(
-    scene: &Scene<'_, '_>,
+    scene: &mut Scene<'_, '_>,
     fillings: &[Filling],
     links: &mut Links,
 ) -> (Vec<Candidate>, Vec<[usize; 2]>) {
@@ -60,6 +60,7 @@ pub(crate) fn candidates(
     let mut list: Vec<Candidate> = Vec::new();
     for &hole in &holes {
         of_hole(scene, links, hole, &mut list);
+        list.extend(left_empty(scene, fillings, links, hole));
     }
     for joint in 0..scene.board.joints.len() {
         if holes.iter().any(|h| uses(scene, joint, *h)) {
@@ -85,16 +86,8 @@ pub(crate) fn candidates(
 
 fn of_hole(scene: &Scene<'_, '_>, links: &Links, hole: usize, list: &mut Vec<Candidate>) {
     let plan = scene.board.plan;
-    let h = &scene.holes.holes[hole];
-    let key = format!("glue:{}:{}", scene.board.part(h.part).id, h.label);
-    let glued = plan.progress.done.contains(&key);
-    let at = |i: &usize| {
-        let c = links.constraints[*i];
-        hole_of(c.a) == hole || hole_of(c.b) == hole
-    };
-    let removes: Vec<usize> = (0..links.constraints.len()).filter(at).collect();
-    let pin = |i: &usize| hole_of(links.pins[*i].node) == hole;
-    let unpins: Vec<usize> = (0..links.pins.len()).filter(pin).collect();
+    let glued = plan.progress.done.contains(&glue_key(scene, hole));
+    let (removes, unpins) = links.of_holes(&[hole]);
     let of = |kind, removes: &[usize], unpins: &[usize]| Candidate {
         kind,
         standing: Standing::Unknown,
@@ -107,7 +100,6 @@ fn of_hole(scene: &Scene<'_, '_>, links: &Links, hole: usize, list: &mut Vec<Can
         let steel = *steel;
         list.push(of(RemedyKind::Keeper { hole, steel }, &removes, &unpins));
     }
-    list.push(of(RemedyKind::LeaveEmpty { hole }, &removes, &unpins));
     if !unpins.is_empty() {
         list.push(of(RemedyKind::FreePole { hole }, &[], &unpins));
     }
@@ -117,6 +109,56 @@ fn of_hole(scene: &Scene<'_, '_>, links: &Links, hole: usize, list: &mut Vec<Can
             .collect();
         list.push(of(RemedyKind::Split { hole, depth_mm }, &tie, &[]));
     }
+}
+
+/// The key of the step that glues a hole's piece.
+fn glue_key(scene: &Scene<'_, '_>, hole: usize) -> String {
+    let h = &scene.holes.holes[hole];
+    format!("glue:{}:{}", scene.board.part(h.part).id, h.label)
+}
+
+/// Leaving a hole empty, where its joints reach their targets without it. Magnets that then face nothing go as well.
+fn left_empty(
+    scene: &mut Scene<'_, '_>,
+    fillings: &[Filling],
+    links: &Links,
+    hole: usize,
+) -> Option<Candidate> {
+    let filled = |f: usize| fillings[scene.holes.faces[f].hole] != Filling::Empty;
+    let pairs = |joint: usize| {
+        let mates = scene.mates[joint].iter();
+        mates
+            .filter(|m| filled(m.socket_face) && filled(m.plug_face))
+            .count()
+    };
+    let mut joints =
+        (0..scene.mates.len()).filter(|j| scene.is_magnetic(*j) && uses(scene, *j, hole));
+    if joints.any(|j| pairs(j) < 2) {
+        return None;
+    }
+    let target_g = scene.board.plan.settings.hold_target_g;
+    let (after, margins) = with_fit(scene, hole, Fit::Empty);
+    if margins.iter().any(|(_, m)| *m < target_g) {
+        return None;
+    }
+    let magnet = |f: &Filling| matches!(f, Filling::Magnet(_));
+    let gone: Vec<usize> = (0..fillings.len())
+        .filter(|h| magnet(&fillings[*h]) && !magnet(&after[*h]))
+        .collect();
+    let (removes, unpins) = links.of_holes(&gone);
+    Some(Candidate {
+        kind: RemedyKind::LeaveEmpty { hole },
+        standing: Standing::Fine,
+        glued: scene
+            .board
+            .plan
+            .progress
+            .done
+            .contains(&glue_key(scene, hole)),
+        removes,
+        unpins,
+        adds: Vec::new(),
+    })
 }
 
 /// Steel of the stock that fits a hole with its allowances, smallest first.
@@ -296,7 +338,7 @@ impl Candidate {
                     let Some(fit) = steel_fit(scene.board.plan, steel) else {
                         continue;
                     };
-                    let margin_g = least(with_fit(scene, hole, fit));
+                    let margin_g = least(with_fit(scene, hole, fit).1);
                     if best.0 != Standing::Fine && margin_g > best.1 {
                         best = (standing(margin_g), margin_g);
                         self.kind = RemedyKind::Keeper { hole, steel };
@@ -304,13 +346,9 @@ impl Candidate {
                 }
                 best.0
             }
-            RemedyKind::LeaveEmpty { hole } => {
-                match standing(least(with_fit(scene, hole, Fit::Empty))) {
-                    Standing::Fine => Standing::Fine,
-                    _ => Standing::Dead,
-                }
-            }
-            RemedyKind::FreePole { .. } | RemedyKind::GiveUp { .. } => Standing::Fine,
+            RemedyKind::LeaveEmpty { .. }
+            | RemedyKind::FreePole { .. }
+            | RemedyKind::GiveUp { .. } => Standing::Fine,
             RemedyKind::Split { .. } | RemedyKind::Turn { .. } => {
                 self.alone(scene).map_or(Standing::Dead, standing)
             }
@@ -333,7 +371,7 @@ impl Candidate {
                 .collect(),
             _ => Vec::new(),
         };
-        let after = settled(&draft.plan, &joints)?;
+        let after = settled(&draft.plan, scene, &joints)?;
         let least = after.margins.into_iter().map(|(_, m)| m);
         let least = least.min_by(f64::total_cmp).unwrap_or(f64::INFINITY);
         Some(if after.contradicts && least <= 0.0 {
@@ -411,8 +449,12 @@ pub(crate) fn pose_words(pose: Pose) -> String {
     format!("{turn}{over}")
 }
 
-/// Margins of the joints that use a hole if this went into it, magnets chosen anew.
-fn with_fit(scene: &mut Scene<'_, '_>, hole: usize, fit: Fit) -> Vec<(String, f64)> {
+/// Fillings chosen anew if this went into a hole, and the margins of the joints that use it.
+fn with_fit(
+    scene: &mut Scene<'_, '_>,
+    hole: usize,
+    fit: Fit,
+) -> (Vec<Filling>, Vec<(String, f64)>) {
     let before = std::mem::replace(&mut scene.holes.holes[hole].fit, fit);
     let choice = choose(scene);
     let joints: Vec<_> = (0..scene.board.joints.len())
@@ -421,5 +463,5 @@ fn with_fit(scene: &mut Scene<'_, '_>, hole: usize, fit: Fit) -> Vec<(String, f6
         .collect();
     let out = margins(scene, &choice.fillings, None, &joints);
     scene.holes.holes[hole].fit = before;
-    out
+    (choice.fillings, out)
 }

@@ -12,6 +12,7 @@ mod holes;
 mod links;
 mod load;
 mod mating;
+mod mistakes;
 mod poles;
 mod pull;
 mod repair;
@@ -32,6 +33,7 @@ pub use curve::{CurvePoint, GapCost, force_curve, gap_costs, keeper_share};
 pub use holes::{Face, Hole, Holes};
 pub use load::{LoadCase, Loads, loads};
 pub use mating::{Mate, mates};
+pub use mistakes::{FELT_N, Feel, Mistake, MistakeProof, mistake_proof};
 pub use poles::{Contradiction, Poles, attract, poles, shown_pole};
 pub use pull::{
     End, Filling, GapPart, GapStack, disc, filling_mass_g, filling_size, fits, gap_at, gap_stack,

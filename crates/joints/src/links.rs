@@ -86,6 +86,20 @@ impl Links {
         Some(self.constraints.len() - 1)
     }
 
+    /// The constraints and pins at these holes.
+    pub(crate) fn of_holes(&self, holes: &[usize]) -> (Vec<usize>, Vec<usize>) {
+        let at = |node: usize| holes.contains(&hole_of(node));
+        let constraints = self.constraints.iter().enumerate();
+        let pins = self.pins.iter().enumerate();
+        (
+            constraints
+                .filter(|(_, c)| at(c.a) || at(c.b))
+                .map(|(i, _)| i)
+                .collect(),
+            pins.filter(|(_, p)| at(p.node)).map(|(i, _)| i).collect(),
+        )
+    }
+
     /// Forgets the last so many constraints.
     pub(crate) fn take_back(&mut self, count: usize) {
         let keep = self.constraints.len().saturating_sub(count);

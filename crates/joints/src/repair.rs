@@ -142,7 +142,9 @@ const LOOK_AT: usize = 3;
 /// Candidates touch only families of magnets that contradict themselves. Each is priced as if all went well, the
 /// cheapest sets are found, and what they use is worked through and priced anew until nothing changes: an optimistic
 /// price is a lower bound, so the order is right in the end. Two steps that weaken both sides of one pair, or the same
-/// hole twice, do not go together. A set is dropped if the plan that its edits make still contradicts itself.
+/// hole twice, do not go together. A set is dropped if the plan that its edits make still contradicts itself. A step is
+/// judged by the matings that it takes away; should the plan as it then is need even fewer steps, since several holes left
+/// empty or parts moved leave other magnets without a mate, the fewer are listed and nothing is called proven.
 pub fn repairs(
     scene: &mut Scene<'_, '_>,
     fillings: &[Filling],
@@ -186,6 +188,9 @@ pub fn repairs(
     out.impossible = found.impossible;
     out.lower_bound = found.lower_bound;
     rank(&mut out, scene, &list, &found, most);
+    if let Some(first) = out.remedies.first() {
+        out.lower_bound = out.lower_bound.min(first.weight);
+    }
     out
 }
 
@@ -197,9 +202,17 @@ fn rank(
     found: &Repaired,
     most: usize,
 ) {
+    let known = |all: &[Remedy], new: &Remedy| all.iter().any(|r| r.steps == new.steps);
+    let mut surprised = false;
     for set in &found.sets {
-        let steps: Vec<&Candidate> = set.repairs.iter().map(|r| &list[*r]).collect();
-        out.remedies.extend(remedy(scene, &steps, set.weight));
+        let mut steps: Vec<&Candidate> = set.repairs.iter().map(|r| &list[*r]).collect();
+        while let Some(idle) = idle(scene, &steps) {
+            steps.remove(idle);
+            surprised = true;
+        }
+        let remedy = remedy(scene, &steps);
+        out.remedies
+            .extend(remedy.filter(|r| !known(&out.remedies, r)));
     }
     let margin = |r: &Remedy| r.margin_g.unwrap_or(f64::INFINITY);
     out.remedies.sort_by(|a, b| {
@@ -208,19 +221,38 @@ fn rank(
             .then(margin(b).total_cmp(&margin(a)))
             .then(a.steps.len().cmp(&b.steps.len()))
     });
-    let sure = |r: &&Remedy| found.rest.is_none_or(|rest| r.weight <= rest);
+    let sure = |r: &&Remedy| !surprised && found.rest.is_none_or(|rest| r.weight <= rest);
     out.proven = out.remedies.iter().take_while(sure).count().min(most);
     out.remedies.truncate(most);
 }
 
-fn remedy(scene: &Scene<'_, '_>, steps: &[&Candidate], weight: u64) -> Option<Remedy> {
+/// A step without which the changed plan would not contradict itself either, where steps have effects beyond the
+/// matings that they take away.
+fn idle(scene: &Scene<'_, '_>, steps: &[&Candidate]) -> Option<usize> {
+    let count = |of: fn(&RemedyKind) -> bool| steps.iter().filter(|s| of(&s.kind)).count();
+    let empty = count(|k| matches!(k, RemedyKind::LeaveEmpty { .. }));
+    let moved = count(|k| matches!(k, RemedyKind::Turn { .. } | RemedyKind::GiveUp { .. }));
+    if steps.len() < 2 || empty + 2 * moved < 2 {
+        return None;
+    }
+    (0..steps.len()).find(|i| {
+        let mut draft = Draft::new(scene.board, &scene.holes);
+        let mut others = steps.iter().enumerate().filter(|(k, _)| k != i);
+        let done = others.try_for_each(|(_, s)| s.carry_out(scene, &mut draft));
+        done.and_then(|()| settled(&draft.plan, scene, &[]))
+            .is_some_and(|after| !after.contradicts)
+    })
+}
+
+fn remedy(scene: &Scene<'_, '_>, steps: &[&Candidate]) -> Option<Remedy> {
+    let weight: u64 = steps.iter().map(|s| s.repair().weight).sum();
     let mut draft = Draft::new(scene.board, &scene.holes);
     for step in steps {
         step.carry_out(scene, &mut draft)?;
     }
     let edits = draft.edits();
     let touched = touched(scene, steps);
-    let after = settled(&draft.plan, &touched)?;
+    let after = settled(&draft.plan, scene, &touched)?;
     if after.contradicts {
         return None;
     }
@@ -301,10 +333,11 @@ pub(crate) struct Settled {
     pub margins: Vec<(String, f64)>,
 }
 
-pub(crate) fn settled(plan: &Plan, joints: &[Joint]) -> Option<Settled> {
+/// Works a changed plan through that has the stock and settings of a scene's plan.
+pub(crate) fn settled(plan: &Plan, like: &Scene<'_, '_>, joints: &[Joint]) -> Option<Settled> {
     let board = Board::of(plan).ok()?;
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
+    let scene = Scene::of(&board, &glue).with_pulls_of(like);
     let choice = choose(&scene);
     let poles = poles(&board, &scene.holes, &scene.mates, &choice.fillings);
     Some(Settled {

@@ -52,6 +52,13 @@ impl<'b, 'a> Scene<'b, 'a> {
         }
     }
 
+    /// Takes over the pulls that another scene remembers. For a plan with the same stock and settings only: a pull depends
+    /// on nothing else.
+    pub(crate) fn with_pulls_of(self, other: &Scene<'_, '_>) -> Self {
+        self.pulls.borrow_mut().clone_from(&other.pulls.borrow());
+        self
+    }
+
     /// Whether a joint must come apart and is held by what is in its sites.
     pub fn is_magnetic(&self, joint: usize) -> bool {
         self.glue.separable[joint].is_some() && self.attach(joint) == Attach::Magnets

@@ -12,7 +12,7 @@ mod words;
 pub use answers::{Answers, DeriveError, JointAnswer, Weakest, derive};
 pub use cautions::{Caution, FIRST_OF_ALL, cautions};
 pub use cost::{VariantCost, variant_costs};
-pub use repairs::repairs;
+pub use repairs::{mistake_proof, repairs};
 pub use report::{ReportError, report, report_json};
 pub use study::{
     Advice, Formula, Input, StrangerWords, advice, formulas, is_free, move_pair, strangers, study,

@@ -1,7 +1,7 @@
 //! Ways out of contradicting poles, and poles that make mistakes push off.
 
 use lodewright_assembly::{Board, glue_answer};
-use lodewright_joints::{Repairs, Scene};
+use lodewright_joints::{MistakeProof, Repairs, Scene};
 use lodewright_kit::Plan;
 
 use crate::Answers;
@@ -26,4 +26,18 @@ pub fn repairs(plan: &Plan, answers: &Answers) -> Repairs {
         &answers.contradictions,
         SHOWN,
     )
+}
+
+/// Wrong placements of a plan with these answers, and poles with which as many of them as possible push off, as a
+/// proposal: the house convention holds until its edits are made. Empty where the answers are not this plan's.
+pub fn mistake_proof(plan: &Plan, answers: &Answers) -> MistakeProof {
+    let Ok(board) = Board::of(plan) else {
+        return MistakeProof::default();
+    };
+    let glue = glue_answer(&board);
+    let scene = Scene::of(&board, &glue);
+    if scene.holes.holes.len() != answers.fillings.len() {
+        return MistakeProof::default();
+    }
+    lodewright_joints::mistake_proof(&scene, &answers.fillings, &answers.poles)
 }

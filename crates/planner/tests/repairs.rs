@@ -5,9 +5,9 @@
     reason = "a test that cannot build its plan has failed"
 )]
 
-use lodewright_planner::joints::{Filling, RemedyKind, Repairs, price};
+use lodewright_planner::joints::{Feel, Filling, RemedyKind, Repairs, price};
 use lodewright_planner::kit::{Edit, Facing, Fit, Mass, Plan, Pole, SiteId, SocketSiteRef};
-use lodewright_planner::{Answers, derive, planfile, repairs};
+use lodewright_planner::{Answers, derive, mistake_proof, planfile, repairs};
 use proptest::prelude::*;
 
 fn plan(grid: &str) -> Plan {
@@ -69,8 +69,12 @@ fn check(plan: &Plan, answers: &Answers, found: &Repairs) {
             assert!((least - remedy.margin_g.unwrap()).abs() < 1e-9, "{weakest}");
             assert_eq!(remedy.reaches_target, least >= target_g);
         }
-        // No step is idle: the edits of fewer steps leave a contradiction. (Checked where each step changes one entry.)
-        if remedy.steps.len() > 1 && remedy.edits.len() == remedy.steps.len() {
+        // No step is idle: the edits of fewer steps leave a contradiction. Looked at where each step is one edit.
+        let one_edit =
+            |k: &RemedyKind| matches!(k, RemedyKind::Keeper { .. } | RemedyKind::LeaveEmpty { .. });
+        let apart = remedy.edits.len() == remedy.steps.len()
+            && remedy.steps.iter().all(|s| one_edit(&s.kind));
+        if apart && remedy.steps.len() > 1 {
             for i in 0..remedy.edits.len() {
                 let mut fewer = remedy.edits.clone();
                 fewer.remove(i);
@@ -97,6 +101,23 @@ fn the_demo_has_its_ways_out() {
     assert!(found.remedies[0].reaches_target && found.remedies[0].weight == price::KEEPER);
     assert!(found.clashes[0].said.contains("both N and S"));
     check(&plan, &answers, &found);
+}
+
+#[test]
+fn mistakes_in_the_demo_push_off_once_the_edits_are_made() {
+    let plan = demo();
+    let answers = derive(&plan).unwrap();
+    let found = mistake_proof(&plan, &answers);
+    let [now, after] = found.count(Feel::Attracts);
+    assert!(found.proven && after < now && !found.edits.is_empty());
+    let changed = carried_out(&plan, &found.edits);
+    let then = derive(&changed).unwrap();
+    assert_eq!(then.poles, found.poles);
+    assert_eq!(then.fillings, answers.fillings);
+    assert_eq!(then.contradictions.len(), answers.contradictions.len());
+    let again = mistake_proof(&changed, &then);
+    assert_eq!(again.count(Feel::Attracts), [after, after]);
+    assert!(again.edits.is_empty());
 }
 
 #[test]
@@ -244,23 +265,35 @@ proptest! {
         prop_assert!(answers.contradictions.is_empty() || !found.remedies.is_empty() || found.impossible);
     }
 
-    /// No keeper or freed pole that the search passed over would have been cheaper: each alone is tried on the plan.
+    /// No set of keepers on the host's side is cheaper than what was found: all of them are tried on the plan itself.
     #[test]
-    fn no_single_keeper_is_missed(plan in random()) {
+    fn no_cheaper_keepers_are_missed(plan in random()) {
         let answers = derive(&plan).unwrap();
         prop_assume!(!answers.contradictions.is_empty());
         let found = repairs(&plan, &answers);
         let target_g = plan.settings.hold_target_g;
-        for (socket, site) in [(0, 0), (0, 1), (1, 1), (2, 0), (2, 1)] {
-            let mut other = plan.clone();
-            other.sockets[socket].sites[site].fit = Fit::Steel(plan.stock.steel[0].id.clone());
-            let after = derive(&other).unwrap();
-            let hole = answers.holes.faces.iter().filter(|f| f.on_socket && !f.far && f.owner == socket).nth(if socket == 1 { 0 } else { site });
-            let was_magnet = hole.is_some_and(|f| matches!(answers.fillings[f.hole], Filling::Magnet(_)));
-            let holds = |j: &lodewright_planner::JointAnswer| j.account.holds.iter().all(|h| h.margin_g >= target_g);
-            if was_magnet && after.contradictions.is_empty() && after.joints.iter().all(holds) {
-                prop_assert!(found.remedies[0].weight <= price::KEEPER, "{:?}", found.remedies[0].story);
+        let magnet = |s: usize, i: usize| {
+            let label = format!("{}/{}", plan.sockets[s].id, plan.sockets[s].sites[i].id);
+            let hole = answers.holes.holes.iter().position(|h| h.label == label);
+            hole.is_some_and(|h| matches!(answers.fillings[h], Filling::Magnet(_)))
+        };
+        let places: Vec<(usize, usize)> = [(0, 0), (0, 1), (1, 1), (2, 0), (2, 1)]
+            .into_iter()
+            .filter(|(s, i)| magnet(*s, *i))
+            .collect();
+        for set in 1..1_u32 << places.len() {
+            let weight = price::KEEPER * u64::from(set.count_ones());
+            if found.remedies.first().is_some_and(|r| r.weight <= weight) {
+                continue;
             }
+            let mut other = plan.clone();
+            for (_, (s, i)) in places.iter().enumerate().filter(|(k, _)| set >> k & 1 == 1) {
+                other.sockets[*s].sites[*i].fit = Fit::Steel(plan.stock.steel[0].id.clone());
+            }
+            let after = derive(&other).unwrap();
+            let holds = |j: &lodewright_planner::JointAnswer| j.account.holds.iter().all(|h| h.margin_g >= target_g);
+            let better = after.contradictions.is_empty() && after.joints.iter().all(holds);
+            prop_assert!(!better, "{set:b} of {places:?}: {:?}", found.remedies.first().map(|r| &r.story));
         }
     }
 }

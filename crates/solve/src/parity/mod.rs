@@ -8,10 +8,14 @@ mod cycle;
 mod drop;
 mod repair;
 mod repair_search;
+mod signs;
 
 pub use drop::{DropSet, PROVABLE_NODES, SEARCH_LIMIT, fewest_edges_to_drop};
 pub use repair::{
     MOST_ALTERNATIVES, REPAIR_LIMIT, Repair, RepairProblem, RepairSet, Repaired, cheapest_repairs,
+};
+pub use signs::{
+    LARGEST_COEFFICIENT, SIGN_LIMIT, SignChoice, SignProblem, Sum, Term, most_low_sums,
 };
 
 use core::fmt;

@@ -1,0 +1,71 @@
+//! Prints the ways out of contradicting poles and the mistakes that poles can prevent:
+//! `cargo run --release --example poles -- PLAN`.
+
+use std::fmt::Write as _;
+use std::io::Write as _;
+use std::process::ExitCode;
+
+use lodewright_planner::joints::Feel;
+use lodewright_planner::{derive, mistake_proof, planfile, repairs};
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(said) => {
+            eprintln!("poles: {said}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> Result<(), String> {
+    let mut arguments = std::env::args_os().skip(1);
+    let (Some(path), None) = (arguments.next(), arguments.next()) else {
+        return Err("Name one plan file: poles PLAN.lodewright.json".to_owned());
+    };
+    let file = std::fs::read(&path).map_err(|e| format!("{}: {e}", path.display()))?;
+    let plan = planfile::read(&file).map_err(|e| e.to_string())?.plan;
+    let answers = derive(&plan).map_err(|e| e.to_string())?;
+    let mut out = String::new();
+    let ways = repairs(&plan, &answers);
+    for clash in &ways.clashes {
+        let _ = writeln!(out, "{}", clash.said);
+    }
+    for (i, remedy) in ways.remedies.iter().enumerate() {
+        let sure = if i < ways.proven { "" } else { " (not proven)" };
+        let _ = writeln!(
+            out,
+            "  price {}{sure}: {}",
+            remedy.weight,
+            remedy.story.join(" ")
+        );
+    }
+    let proof = mistake_proof(&plan, &answers);
+    for m in &proof.mistakes {
+        let why = m.said.as_deref().unwrap_or_default();
+        let _ = writeln!(
+            out,
+            "{:9.3} N {:9.3} N  {}. {why}",
+            m.now_n, m.after_n, m.words
+        );
+    }
+    for (feel, name) in [
+        (Feel::Attracts, "attract"),
+        (Feel::Nothing, "are not felt"),
+        (Feel::Repels, "repel"),
+    ] {
+        let [now, after] = proof.count(feel);
+        let _ = writeln!(
+            out,
+            "{now} mistakes {name} now, {after} with the poles proposed"
+        );
+    }
+    let _ = writeln!(
+        out,
+        "{} of {} free families change; proven: {}",
+        proof.changed_families, proof.free_families, proof.proven
+    );
+    std::io::stdout()
+        .write_all(out.as_bytes())
+        .map_err(|e| format!("cannot print: {e}"))
+}
