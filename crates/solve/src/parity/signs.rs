@@ -5,9 +5,12 @@
 
 use super::{Forest, ParityError};
 use core::cmp::Reverse;
+use std::collections::BTreeMap;
 
 /// Terms looked at in the search of one cluster of signs before its answer is given without proof.
 pub const SIGN_LIMIT: usize = 30_000_000;
+/// Sums compared in the look for signs of one cluster that may change places.
+const MOST_COMPARED: usize = 500_000;
 /// Largest magnitude of a constant, coefficient, threshold or vote; larger ones are cut to it.
 pub const LARGEST_COEFFICIENT: i64 = 1 << 40;
 
@@ -78,7 +81,8 @@ type Score = (usize, Reverse<i64>, i64);
 
 /// The signs with most low sums; of these the ones whose high sums add up to least; of these the ones with most votes.
 ///
-/// Exact: signs that share a sum are searched together, clusters apart. The bound takes sums with two or more open signs
+/// Exact: signs that share a sum are searched together, clusters apart; of signs that can change places without changing
+/// anything only one order is looked at. The bound takes sums with two or more open signs
 /// at their best, and those with one open sign at the better value of that sign for all of them together.
 ///
 /// # Errors
@@ -179,16 +183,110 @@ fn votes_for(votes: &[i64], signs: &[bool]) -> i64 {
     pairs.map(|(v, s)| if *s { *v } else { -v }).sum()
 }
 
-/// A product of two places of the search order, or of one place and a fixed sign.
+/// A product of two places of the search order, the lower first, or of one place and a fixed sign.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
 struct LocalTerm {
     a: usize,
     b: Option<usize>,
     coefficient: i64,
 }
 
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
 struct LocalSum {
     constant: i64,
     terms: Vec<LocalTerm>,
+    /// How many sums are like this.
+    count: usize,
+}
+
+impl LocalSum {
+    fn of(constant: i64, terms: impl Iterator<Item = LocalTerm>, count: usize) -> Self {
+        let mut merged: BTreeMap<(usize, Option<usize>), i64> = BTreeMap::new();
+        for t in terms {
+            let key = match t.b {
+                Some(b) => (t.a.min(b), Some(t.a.max(b))),
+                None => (t.a, None),
+            };
+            *merged.entry(key).or_default() += t.coefficient;
+        }
+        let term = |((a, b), coefficient)| LocalTerm { a, b, coefficient };
+        Self {
+            constant,
+            terms: merged
+                .into_iter()
+                .map(term)
+                .filter(|t| t.coefficient != 0)
+                .collect(),
+            count,
+        }
+    }
+
+    /// How many of the sums like this are low at a value.
+    fn low(&self, value: i64, threshold: i64) -> usize {
+        self.count * usize::from(is_low(value, threshold))
+    }
+
+    /// What they add to the high total.
+    fn high(&self, value: i64, threshold: i64) -> i64 {
+        // Counts are lengths of lists, far below where the cast or the product would overflow.
+        high(value, threshold) * self.count as i64
+    }
+
+    /// The sum with two signs swapped.
+    fn swapped(&self, i: usize, k: usize) -> Self {
+        let other = |sign: usize| match sign {
+            s if s == i => k,
+            s if s == k => i,
+            s => s,
+        };
+        let swap = |t: &LocalTerm| LocalTerm {
+            a: other(t.a),
+            b: t.b.map(other),
+            coefficient: t.coefficient,
+        };
+        Self::of(self.constant, self.terms.iter().map(swap), self.count)
+    }
+}
+
+/// Equal sums as one, in order.
+fn gathered(sums: impl Iterator<Item = LocalSum>) -> Vec<LocalSum> {
+    let mut counts: BTreeMap<(i64, Vec<LocalTerm>), usize> = BTreeMap::new();
+    for sum in sums {
+        *counts.entry((sum.constant, sum.terms)).or_default() += sum.count;
+    }
+    let sum = |((constant, terms), count)| LocalSum {
+        constant,
+        terms,
+        count,
+    };
+    counts.into_iter().map(sum).collect()
+}
+
+/// By place: the place before it with which it can change places and nothing changes.
+fn alike(sums: &[LocalSum], votes: &[i64]) -> Vec<Option<usize>> {
+    let n = votes.len();
+    let mut before = vec![None; n];
+    let mut compared = 0;
+    // The last place of each class of places that are alike.
+    let mut classes: Vec<usize> = Vec::new();
+    for k in 0..n {
+        if compared > MOST_COMPARED {
+            break;
+        }
+        let mut same = |i: usize| {
+            compared += sums.len();
+            votes[i] == votes[k]
+                && gathered(sums.iter().map(|s| s.swapped(i, k))).as_slice() == sums
+        };
+        match classes.iter().position(|i| same(*i)) {
+            Some(c) => {
+                before[k] = Some(classes[c]);
+                classes[c] = k;
+            }
+            None => classes.push(k),
+        }
+    }
+    before
 }
 
 struct Cluster {
@@ -196,6 +294,8 @@ struct Cluster {
     order: Vec<usize>,
     votes: Vec<i64>,
     sums: Vec<LocalSum>,
+    /// By place: an earlier place that is alike; it is false only if this one is.
+    alike: Vec<Option<usize>>,
     threshold: i64,
     best: Vec<bool>,
     best_score: Score,
@@ -207,10 +307,7 @@ impl Cluster {
         let order = search_order(sums, free);
         let place = |sign: usize| order.iter().position(|i| *i == sign);
         let local = |sum: &Sum| {
-            let mut out = LocalSum {
-                constant: sum.constant,
-                terms: Vec::new(),
-            };
+            let (mut constant, mut terms) = (sum.constant, Vec::new());
             for t in &sum.terms {
                 let factor = |sign: usize| if signs[sign] { 1 } else { -1 };
                 let (a, b, coefficient) = match (place(t.a), place(t.b)) {
@@ -218,21 +315,24 @@ impl Cluster {
                     (Some(a), None) => (a, None, t.coefficient * factor(t.b)),
                     (None, Some(b)) => (b, None, t.coefficient * factor(t.a)),
                     (Some(_), Some(_)) => {
-                        out.constant += t.coefficient;
+                        constant += t.coefficient;
                         continue;
                     }
                     (None, None) => {
-                        out.constant += t.coefficient * factor(t.a) * factor(t.b);
+                        constant += t.coefficient * factor(t.a) * factor(t.b);
                         continue;
                     }
                 };
-                out.terms.push(LocalTerm { a, b, coefficient });
+                terms.push(LocalTerm { a, b, coefficient });
             }
-            out
+            LocalSum::of(constant, terms.into_iter(), 1)
         };
+        let votes: Vec<i64> = order.iter().map(|i| votes[*i]).collect();
+        let sums = gathered(sums.iter().map(local));
         let mut cluster = Self {
-            votes: order.iter().map(|i| votes[*i]).collect(),
-            sums: sums.iter().map(local).collect(),
+            alike: alike(&sums, &votes),
+            votes,
+            sums,
             threshold,
             best: order.iter().map(|i| signs[*i]).collect(),
             best_score: (0, Reverse(0), 0),
@@ -254,8 +354,8 @@ impl Cluster {
                 }
             };
             let value = sum.constant + sum.terms.iter().map(product).sum::<i64>();
-            low += usize::from(is_low(value, self.threshold));
-            total += high(value, self.threshold);
+            low += sum.low(value, self.threshold);
+            total += sum.high(value, self.threshold);
         }
         (low, Reverse(total), votes_for(&self.votes, signs))
     }
@@ -289,9 +389,12 @@ impl Cluster {
             }
             self.steps += 1;
             if self.bound(&signs) > self.best_score {
-                if signs.len() < self.order.len() {
-                    signs.push(self.votes[signs.len()] >= 0);
-                    other_left.push(true);
+                let next = signs.len();
+                if next < self.order.len() {
+                    // Of signs that are alike those that are true come first: the rest is the same over again.
+                    let forced = self.alike[next].is_some_and(|before: usize| !signs[before]);
+                    signs.push(self.votes[next] >= 0 && !forced);
+                    other_left.push(!forced);
                     continue;
                 }
                 self.best_score = self.score(&signs);
@@ -355,13 +458,13 @@ impl Cluster {
                 Some(sign) => {
                     for (slot, value) in [fixed - linear, fixed + linear].into_iter().enumerate() {
                         let cell = &mut alone[sign - known][slot];
-                        cell.0 += usize::from(is_low(value, self.threshold));
-                        cell.1 += high(value, self.threshold);
+                        cell.0 += sum.low(value, self.threshold);
+                        cell.1 += sum.high(value, self.threshold);
                     }
                 }
                 None => {
-                    low += usize::from(is_low(fixed - open, self.threshold));
-                    total += high(fixed - open, self.threshold);
+                    low += sum.low(fixed - open, self.threshold);
+                    total += sum.high(fixed - open, self.threshold);
                 }
             }
         }
