@@ -185,11 +185,8 @@ fn make(seed: u32, sockets: u32, parts: u32) -> Problem {
             .map(|s| strongest(&holes[*s], &own, &choices))
             .fold(f64::INFINITY, f64::min);
         let wants = best * (0.1 + 0.5 * f64::from(random.rand_float()));
-        let most = if random.rand_range(0..5) == 0 {
-            wants * 2.5
-        } else {
-            1e3
-        };
+        let lets_go = seats.len() == 1 && random.rand_range(0..5) == 0;
+        let most = if lets_go { wants * 5.0 } else { 1e3 };
         for socket in seats {
             demands.push(joint(&holes[socket], &own, wants, most, &choices));
         }
