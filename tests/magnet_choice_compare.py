@@ -15,7 +15,7 @@ from ortools.sat.python import cp_model
 BIG = 1_000_000
 # HiGHS gets a variable for each row: beyond so many it is left out.
 MOST_ROWS = 60_000
-SECONDS = 120
+SECONDS = 30
 
 
 def program():

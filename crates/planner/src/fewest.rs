@@ -1,0 +1,121 @@
+//! The fewest magnets, as a proposal in words.
+
+use lodewright_assembly::{Board, glue_answer};
+use lodewright_bench::buy_list;
+use lodewright_joints::{Fewest, Filling, JointModel, Scene, poles};
+use lodewright_kit::{Edit, Plan};
+
+use crate::Answers;
+use crate::words::{filling_words, hole_words};
+
+/// One hole that the proposal fills differently.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HoleChange {
+    /// Where it is.
+    pub place: String,
+    /// What is there now.
+    pub from: String,
+    /// What would be.
+    pub to: String,
+}
+
+/// Why one magnet fewer fails, for a family of joints.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FamilyWords {
+    /// Its joints.
+    pub joints: Vec<String>,
+    /// Magnets that it takes; `None` where no choice does all that is asked.
+    pub magnets: Option<u32>,
+    /// No choice takes fewer.
+    pub least: u32,
+    /// Whether that is proven.
+    pub proven: bool,
+    /// Joints that together force that number, or that cannot all be met.
+    pub reason: Vec<String>,
+    /// Whether no smaller set of joints does.
+    pub smallest: bool,
+}
+
+/// A choice of magnets to take or leave.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// Magnets now and then.
+    pub magnets: [usize; 2],
+    /// Cost of what is to be bought now and then, hundredths of the currency.
+    pub cents: [u64; 2],
+    /// Whether no choice takes fewer (all holes of one face taking magnets of one size).
+    pub proven: bool,
+    /// Whether the proof was read and found sound by code of its own.
+    pub checked: bool,
+    /// Joints that then do not do all that is asked though they do now, and that cannot be met at all.
+    pub unmet: Vec<String>,
+    /// Holes that change.
+    pub changes: Vec<HoleChange>,
+    /// By family of joints.
+    pub families: Vec<FamilyWords>,
+    /// The edit that takes all of it; `None` where nothing changes.
+    pub edit: Option<Edit>,
+}
+
+/// Works the fewest magnets out; the answers must be of this plan. `None` for a plan without answers. `watch` hears how much is
+/// done of how much; where it answers `false`, what is not done comes back unproven.
+pub fn propose(
+    plan: &Plan,
+    answers: &Answers,
+    watch: &mut dyn FnMut(usize, usize) -> bool,
+) -> Option<Proposal> {
+    let board = Board::of(plan).ok()?;
+    let glue = glue_answer(&board);
+    let scene = Scene::of(&board, &glue);
+    if answers.fillings.len() != scene.holes.holes.len() {
+        return None;
+    }
+    let found = lodewright_joints::fewest(&scene, &answers.fillings, watch);
+    let counted = |list: &[Filling]| {
+        list.iter()
+            .filter(|f| matches!(f, Filling::Magnet(_)))
+            .count()
+    };
+    let cents = |list: &[Filling]| buy_list(&scene, list).cost_cents;
+    let words = |joints: &[usize]| joints.iter().map(|j| board.words(*j)).collect();
+    let families = found.families.iter().map(|f| FamilyWords {
+        joints: words(&f.joints),
+        magnets: f.magnets,
+        least: f.least,
+        proven: f.proven,
+        reason: words(&f.reason),
+        smallest: f.smallest,
+    });
+    let changes = (0..found.fillings.len()).filter(|h| found.fillings[*h] != answers.fillings[*h]);
+    Some(Proposal {
+        magnets: [counted(&answers.fillings), counted(&found.fillings)],
+        cents: [cents(&answers.fillings), cents(&found.fillings)],
+        proven: found.proven,
+        checked: found.checked,
+        unmet: unmet(&scene, &found)
+            .iter()
+            .map(|j| board.words(*j))
+            .collect(),
+        changes: changes
+            .map(|h| HoleChange {
+                place: hole_words(plan, answers, h).said(),
+                from: filling_words(plan, answers.fillings[h]),
+                to: filling_words(plan, found.fillings[h]),
+            })
+            .collect(),
+        families: families.collect(),
+        edit: found.edit,
+    })
+}
+
+/// Joints that do not do all that is asked with the choice: worked out anew, poles and the weight of all magnets included.
+fn unmet(scene: &Scene<'_, '_>, found: &Fewest) -> Vec<usize> {
+    let poles = poles(scene.board, &scene.holes, &scene.mates, &found.fillings).poles;
+    let is_good = |joint: usize| {
+        let model = JointModel::of(scene, joint, &found.fillings, &poles);
+        model.is_none_or(|m| m.account(scene.board.plan).is_good())
+    };
+    (0..scene.mates.len())
+        .filter(|j| scene.is_magnetic(*j) && !is_good(*j))
+        .collect()
+}
