@@ -59,6 +59,27 @@ impl std::error::Error for ProofError {}
 /// # Errors
 /// The first [`ProofError`].
 pub fn check(problem: &Problem, answer: &Answer) -> Result<Checked, ProofError> {
+    covered(problem, answer)?;
+    let (mut cost, mut least) = (Cost(0, 0), Some(Cost(0, 0)));
+    for family in 0..answer.families.len() {
+        let found = check_family(problem, answer, family)?;
+        cost = Cost(cost.0 + found.cost.0, cost.1 + found.cost.1);
+        least = least
+            .zip(found.least)
+            .map(|(a, b)| Cost(a.0 + b.0, a.1 + b.1));
+    }
+    Ok(Checked { cost, least })
+}
+
+/// Checks one family that has a choice, by its number.
+///
+/// # Errors
+/// The first [`ProofError`]; [`ProofError::WrongCost`] for a family that has no choice or is not there.
+pub fn check_family(
+    problem: &Problem,
+    answer: &Answer,
+    family: usize,
+) -> Result<Checked, ProofError> {
     let options = problem.sites.iter().map(|s| s.costs.len());
     let fits = answer.choice.len() == problem.sites.len()
         && answer
@@ -69,28 +90,30 @@ pub fn check(problem: &Problem, answer: &Answer) -> Result<Checked, ProofError> 
     if !fits {
         return Err(ProofError::BadChoice);
     }
-    for (demand, d) in problem.demands.iter().enumerate() {
+    let Some(f) = answer.families.get(family) else {
+        return Err(ProofError::WrongCost { family });
+    };
+    for demand in &f.demands {
+        let d = problem.demands.get(*demand).ok_or(ProofError::NotAll)?;
         let here: Vec<u16> = d.sites.iter().map(|s| answer.choice[*s]).collect();
         if !d.rows.contains(&here) {
-            return Err(ProofError::NotMet { demand });
+            return Err(ProofError::NotMet { demand: *demand });
         }
     }
-    covered(problem, answer)?;
-    let mut least = Some(Cost::default());
-    let mut cost = Cost::default();
-    for (family, f) in answer.families.iter().enumerate() {
-        let mine = f.sites.iter().fold(Cost::default(), |sum, s| {
-            let c = problem.sites[*s].costs[usize::from(answer.choice[*s])];
-            Cost(sum.0 + c.0, sum.1 + c.1)
-        });
-        if f.cost != Some(mine) {
-            return Err(ProofError::WrongCost { family });
-        }
-        cost = Cost(cost.0 + mine.0, cost.1 + mine.1);
-        let bound = proven_least(problem, f, family)?;
-        least = least.zip(bound).map(|(a, b)| Cost(a.0 + b.0, a.1 + b.1));
+    if f.sites.iter().any(|s| *s >= problem.sites.len()) {
+        return Err(ProofError::NotAll);
     }
-    Ok(Checked { cost, least })
+    let cost = f.sites.iter().fold(Cost(0, 0), |sum, s| {
+        let c = problem.sites[*s].costs[usize::from(answer.choice[*s])];
+        Cost(sum.0 + c.0, sum.1 + c.1)
+    });
+    if f.cost != Some(cost) {
+        return Err(ProofError::WrongCost { family });
+    }
+    Ok(Checked {
+        cost,
+        least: proven_least(problem, f, family)?,
+    })
 }
 
 fn covered(problem: &Problem, answer: &Answer) -> Result<(), ProofError> {

@@ -14,7 +14,7 @@ mod reason;
 mod solve;
 mod table;
 
-pub use check::{Checked, ProofError, check};
+pub use check::{Checked, ProofError, check, check_family};
 pub use problem::{Cost, Demand, Limits, Problem, ProblemError, Site};
 pub use reason::{Reason, why_not_less};
 pub use solve::{Answer, FamilyAnswer, Proof, Removal, solve};

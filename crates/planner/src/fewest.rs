@@ -4,12 +4,13 @@ use lodewright_assembly::{Board, glue_answer};
 use lodewright_bench::buy_list;
 use lodewright_joints::{Fewest, Filling, JointModel, Scene, poles};
 use lodewright_kit::{Edit, Plan};
+use serde::{Deserialize, Serialize};
 
 use crate::Answers;
 use crate::words::{filling_words, hole_words};
 
 /// One hole that the proposal fills differently.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct HoleChange {
     /// Where it is.
     pub place: String,
@@ -20,7 +21,7 @@ pub struct HoleChange {
 }
 
 /// Why one magnet fewer fails, for a family of joints.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct FamilyWords {
     /// Its joints.
     pub joints: Vec<String>,
@@ -34,10 +35,12 @@ pub struct FamilyWords {
     pub reason: Vec<String>,
     /// Whether no smaller set of joints does.
     pub smallest: bool,
+    /// The edit that takes this family's choice alone; `None` where it changes nothing.
+    pub edit: Option<Edit>,
 }
 
 /// A choice of magnets to take or leave.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Proposal {
     /// Magnets now and then.
     pub magnets: [usize; 2],
@@ -85,6 +88,7 @@ pub fn propose(
         proven: f.proven,
         reason: words(&f.reason),
         smallest: f.smallest,
+        edit: f.edit.clone(),
     });
     let changes = (0..found.fillings.len()).filter(|h| found.fillings[*h] != answers.fillings[*h]);
     Some(Proposal {

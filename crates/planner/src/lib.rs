@@ -14,4 +14,19 @@ pub use answers::{Answers, DeriveError, JointAnswer, Weakest, derive};
 pub use cautions::{Caution, FIRST_OF_ALL, cautions};
 pub use cost::{VariantCost, variant_costs};
 pub use fewest::{FamilyWords, HoleChange, Proposal, propose};
-pub use repairs::repairs;
+pub use repairs::{mistake_proof, repairs};
+pub use report::{ReportError, report, report_json};
+pub use study::{
+    Advice, Formula, Input, StrangerWords, advice, formulas, is_free, move_pair, strangers, study,
+    with_pair, with_size, without_pair,
+};
+pub use swaps::{Swap, SwapMove, swap};
+pub use words::{
+    FaceWords, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, list_mm,
+    minutes, mm, pole_words, step_words,
+};
+
+pub use lodewright_bench as bench;
+pub use lodewright_joints as joints;
+pub use lodewright_kit as kit;
+pub use lodewright_planfile as planfile;

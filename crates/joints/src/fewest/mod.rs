@@ -7,7 +7,7 @@
 mod groups;
 mod rows;
 
-use lodewright_choice::{Cost, Limits, Problem, Site, check, solve, why_not_less};
+use lodewright_choice::{Cost, Limits, Problem, Site, check_family, solve, why_not_less};
 use lodewright_kit::{Edit, Fit, Plan, Pole};
 
 use crate::pull::Filling;
@@ -17,7 +17,7 @@ use groups::{Group, groups};
 use rows::rows;
 
 /// A family of joints that hang together through shared holes.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct FewestFamily {
     /// Its joints.
     pub joints: Vec<usize>,
@@ -31,6 +31,8 @@ pub struct FewestFamily {
     pub reason: Vec<usize>,
     /// Whether no smaller set of joints does.
     pub smallest: bool,
+    /// The edit that fixes the choice of this family alone; `None` where it changes nothing.
+    pub edit: Option<Edit>,
 }
 
 /// The choice.
@@ -89,7 +91,20 @@ pub fn fewest(
         let reason = why_not_less(&problem, family, Limits::default())
             .ok()
             .flatten();
+        let mut alone = now.to_vec();
+        if family.cost.is_some() {
+            for s in &family.sites {
+                let group = &groups[*s];
+                let option = &group.options[usize::from(answer.choice[*s])];
+                for (hole, filling) in group.holes.iter().zip(&option.fillings) {
+                    fillings[*hole] = *filling;
+                    alone[*hole] = *filling;
+                }
+            }
+        }
+        let mine: Vec<&Group> = family.sites.iter().map(|s| &groups[*s]).collect();
         families.push(FewestFamily {
+            edit: fixed(scene, &mine, now, &alone),
             joints: family.demands.iter().map(|d| joints[*d]).collect(),
             magnets: family.cost.map(|c| c.0),
             least: family.least.map_or(0, |c| c.0),
@@ -99,15 +114,6 @@ pub fn fewest(
                 .map(|r| r.demands.iter().map(|d| joints[*d]).collect())
                 .unwrap_or_default(),
         });
-        if family.cost.is_some() {
-            for s in &family.sites {
-                let group = &groups[*s];
-                let option = &group.options[usize::from(answer.choice[*s])];
-                for (hole, filling) in group.holes.iter().zip(&option.fillings) {
-                    fillings[*hole] = *filling;
-                }
-            }
-        }
     }
     // Holes that no demand names stay empty unless the builder has filled them.
     for family in answer.families.iter().filter(|f| f.demands.is_empty()) {
@@ -121,8 +127,12 @@ pub fn fewest(
     Fewest {
         magnets: magnets(&fillings),
         proven: families.iter().all(|f| f.proven),
-        checked: answer.cost().is_some() && check(&problem, &answer).is_ok(),
-        edit: fixed(scene, &groups, now, &fillings),
+        checked: answer.families.iter().enumerate().all(|(i, f)| {
+            // A family without a choice keeps what is there: nothing is claimed for it.
+            f.cost.is_none()
+                || check_family(&problem, &answer, i).is_ok_and(|c| !f.proven || c.least == f.cost)
+        }),
+        edit: fixed(scene, &groups.iter().collect::<Vec<_>>(), now, &fillings),
         families,
         fillings,
     }
@@ -142,6 +152,7 @@ fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
             proven: false,
             reason: Vec::new(),
             smallest: false,
+            edit: None,
         }],
         edit: None,
     }
@@ -183,7 +194,7 @@ fn unit_cents(packs: Option<&[lodewright_kit::Pack]>) -> u32 {
 /// The edit that writes the choice down: every hole that the planner chose for gets what was found.
 fn fixed(
     scene: &Scene<'_, '_>,
-    groups: &[Group],
+    groups: &[&Group],
     now: &[Filling],
     then: &[Filling],
 ) -> Option<Edit> {

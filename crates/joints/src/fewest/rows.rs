@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use lodewright_choice::Demand;
 use lodewright_kit::Pole;
+use lodewright_solve::hold::{PegKind, bond_stress_mpa};
 
 use super::groups::{Choice, Group};
-use crate::pull::Filling;
-use crate::scene::Scene;
-use crate::study::JointModel;
+use crate::account::{let_go_of, thin_of};
+use crate::pull::{End, Filling, filling_size};
+use crate::scene::{G_M_S2, Scene};
 
 /// A mating by the places of its holes in their groups.
 struct Meeting {
@@ -47,12 +48,7 @@ pub(super) fn rows(
         });
     }
     let [host, part] = sides;
-    let mut judge = Judge {
-        scene,
-        joint,
-        now: now.to_vec(),
-        known: BTreeMap::new(),
-    };
+    let mut judge = Judge::new(scene, joint, now);
     let mut rows = Vec::new();
     for (i, on_host) in groups[host].options.iter().enumerate() {
         for (j, on_part) in groups[part].options.iter().enumerate() {
@@ -71,16 +67,32 @@ pub(super) fn rows(
     }
 }
 
+/// Tries fillings of one joint.
 struct Judge<'s, 'b, 'a> {
     scene: &'s Scene<'b, 'a>,
     joint: usize,
     /// Fillings of the whole plan, those of this joint as last tried.
     now: Vec<Filling>,
+    /// Weight of the heaviest load without the joint's own pieces, N: what any filling carries at least.
+    least_weight_n: f64,
     /// By what lies in each pair: many fillings differ only in pieces that meet nothing.
     known: BTreeMap<Vec<[Filling; 2]>, bool>,
 }
 
-impl Judge<'_, '_, '_> {
+impl<'s, 'b, 'a> Judge<'s, 'b, 'a> {
+    fn new(scene: &'s Scene<'b, 'a>, joint: usize, now: &[Filling]) -> Self {
+        let loads = scene.loads.cases.iter().filter(|c| c.joint == joint);
+        Self {
+            scene,
+            joint,
+            now: now.to_vec(),
+            least_weight_n: loads
+                .map(|c| c.mass_g / 1000.0 * G_M_S2)
+                .fold(0.0, f64::max),
+            known: BTreeMap::new(),
+        }
+    }
+
     fn allows(&mut self, meetings: &[Meeting], host: &Choice, part: &Choice) -> bool {
         let pair = |m: &Meeting| [host.fillings[m.place[0]], part.fillings[m.place[1]]];
         let attracts = meetings.iter().all(|m| {
@@ -106,9 +118,6 @@ impl Judge<'_, '_, '_> {
                 }
             })
             .collect();
-        if key.iter().all(|p| *p == [Filling::Empty; 2]) {
-            return false;
-        }
         if let Some(known) = self.known.get(&key) {
             return *known;
         }
@@ -116,15 +125,77 @@ impl Judge<'_, '_, '_> {
             self.now[meeting.hole[0]] = *a;
             self.now[meeting.hole[1]] = *b;
         }
-        let poles = vec![None; self.now.len()];
-        let good =
-            JointModel::of(self.scene, self.joint, &self.now, &poles).is_some_and(|mut model| {
-                for pair in &mut model.pairs {
-                    pair.attracts = true;
-                }
-                model.account(self.scene.board.plan).is_good()
-            });
+        let good = self.may_do() && self.does();
         self.known.insert(key, good);
         good
+    }
+
+    /// Cheap tests that no good filling fails: the pulls together reach the target straight off and, without a peg, in
+    /// sliding; and the hand bears them.
+    fn may_do(&self) -> bool {
+        let settings = &self.scene.board.plan.settings;
+        let sum = |end| -> f64 {
+            let pulls = self.scene.pulls(self.joint, &self.now, None, end);
+            pulls.iter().map(|p| p.force_n).sum()
+        };
+        let needs_n = settings.hold_target_g * self.least_weight_n;
+        let weak_n = sum(End::Weak);
+        let mu = settings.friction;
+        let slides = self.scene.peg(self.joint).kind == PegKind::None;
+        let grip_n = if slides {
+            mu * weak_n / (1.0 + mu * mu).sqrt()
+        } else {
+            weak_n
+        };
+        // A hair under still counts: the sums here and there round differently.
+        weak_n > 0.0
+            && grip_n >= needs_n * (1.0 - 1e-9)
+            && sum(End::Strong) <= settings.hand_limit_n * (1.0 + 1e-9)
+    }
+
+    /// All that is asked of the joint, cheapest questions first; pulls are remembered by the scene from filling to filling.
+    fn does(&self) -> bool {
+        let (scene, plan) = (self.scene, self.scene.board.plan);
+        let strong = scene.pulls(self.joint, &self.now, None, End::Strong);
+        let part = scene.board.joints[self.joint].part;
+        let contact = &scene.contact_mm[self.joint];
+        let lets_go = thin_of(plan, part).is_none_or(|thin| {
+            let_go_of(
+                &thin,
+                contact,
+                &strong,
+                scene.peg(self.joint),
+                &plan.settings,
+            )
+            .is_some_and(|case| case.lets_go)
+        });
+        lets_go
+            && self.glue_bears()
+            && scene
+                .loads
+                .cases
+                .iter()
+                .filter(|c| c.joint == self.joint)
+                .all(|case| {
+                    let account = scene.hold(case, &self.now, None);
+                    account.is_ok_and(|a| a.margin_g >= plan.settings.hold_target_g)
+                })
+    }
+
+    fn glue_bears(&self) -> bool {
+        let plan = self.scene.board.plan;
+        self.scene.mates[self.joint].iter().all(|mate| {
+            let pull_n = self
+                .scene
+                .mate_pull_n(mate, &self.now, None, End::Strong, 0.0);
+            let holes = [mate.socket_face, mate.plug_face].map(|f| self.scene.holes.faces[f].hole);
+            holes.into_iter().all(|hole| {
+                let Some((d, h)) = filling_size(plan, self.now[hole]) else {
+                    return true;
+                };
+                let stress = bond_stress_mpa(pull_n.abs(), d, h).unwrap_or(0.0);
+                stress * plan.settings.bond_safety <= plan.settings.glue_strength_mpa
+            })
+        })
     }
 }
