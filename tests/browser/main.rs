@@ -13,6 +13,7 @@ mod moves;
 mod screen;
 
 mod axe;
+mod fewest;
 mod harness;
 mod smoke;
 mod whole_job;

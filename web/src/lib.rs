@@ -3,6 +3,7 @@
 //! `README.md` beside this crate says what lives in which folder.
 
 pub mod app;
+pub mod aside;
 pub mod clock;
 pub mod components;
 pub mod files;
@@ -25,6 +26,10 @@ extern "C" {
 
 /// Mounts the app into the page's `#app` element.
 pub fn run() {
+    // The same wasm runs in the worker, which has no page and is called by its script.
+    if web_sys::window().is_none() {
+        return;
+    }
     // After a panic nothing in the app can be trusted: the shell takes over. Plans are already stored.
     yew::set_custom_panic_hook(Box::new(|info| {
         let _ = crashed(&info.to_string());

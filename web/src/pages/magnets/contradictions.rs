@@ -5,6 +5,7 @@ use lodewright_planner::kit::Edit;
 use yew::prelude::*;
 
 use super::remedy::{first_steel, fit_steel, free_pole};
+use super::ways_out::WaysOut;
 use crate::pages::joints::names::{hole_words, joint_key, piece_words};
 use crate::routes::{Page, Route};
 use crate::store::{Derived, PlanKey, use_store};
@@ -31,6 +32,7 @@ pub fn Contradictions(props: &ContradictionsProps) -> Html {
             { for list.iter().enumerate().map(|(n, c)| html! {
                 <Story key={n} plan_key={props.plan_key.clone()} derived={props.derived.clone()} contradiction={n} holes={c.holes.len()} />
             }) }
+            <WaysOut derived={props.derived.clone()} />
         </section>
     }
 }

@@ -4,11 +4,14 @@ mod buying;
 mod cautions;
 mod contradictions;
 mod costs;
+mod fewest;
 mod glue;
+mod mistakes;
 #[cfg(test)]
 mod page_tests;
 mod poles;
 mod remedy;
+mod ways_out;
 
 use lodewright_planner::joints::Filling;
 use yew::prelude::*;
@@ -19,7 +22,9 @@ use self::buying::Buying;
 use self::cautions::Cautions;
 use self::contradictions::Contradictions;
 use self::costs::Costs;
+use self::fewest::FewestView;
 use self::glue::GlueAnswer;
+use self::mistakes::Mistakes;
 use self::poles::PoleMap;
 use super::PlanPageProps;
 use super::joints::fault;
@@ -52,8 +57,10 @@ fn body(key: &PlanKey, derived: Derived) -> Html {
             { summary(&derived) }
             <Contradictions plan_key={key.clone()} derived={derived.clone()} />
             { nothing_fits(key, &derived) }
+            <FewestView derived={derived.clone()} />
             <GlueAnswer plan_key={key.clone()} derived={derived.clone()} />
             <PoleMap derived={derived.clone()} />
+            <Mistakes derived={derived.clone()} />
             <Costs plan_key={key.clone()} derived={derived.clone()} />
             <Buying plan_key={key.clone()} derived={derived.clone()} />
             <Cautions {derived} />

@@ -1,0 +1,7 @@
+//! Long work beside the page, in a web worker that runs the same wasm: the page stays free and may stop it at any time.
+
+mod page_side;
+mod worker_side;
+
+pub use page_side::{LongWork, Told};
+pub use worker_side::{Question, long_work};

@@ -1,0 +1,40 @@
+//! What the worker does: it gets a question as text and gives the answer as text.
+
+use js_sys::Function;
+use lodewright_planner::kit::Plan;
+use lodewright_planner::{derive, propose};
+use serde::{Deserialize, Serialize};
+use wasm_bindgen::prelude::wasm_bindgen;
+use wasm_bindgen::{JsError, JsValue};
+
+/// What is asked.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Question {
+    /// The fewest magnets for this plan.
+    Fewest(Box<Plan>),
+}
+
+/// Answers a question; `tell` hears how much is done of how much. `static/worker.js` calls this.
+///
+/// # Errors
+/// A sentence, for a question that is none or a plan without answers.
+#[wasm_bindgen(js_name = longWork)]
+pub fn long_work(question: &str, tell: &Function) -> Result<String, JsError> {
+    let question: Question =
+        serde_json::from_str(question).map_err(|e| JsError::new(&e.to_string()))?;
+    let mut watch = |done: usize, of: usize| {
+        let (done, of) = (JsValue::from_f64(done as f64), JsValue::from_f64(of as f64));
+        // A page that does not listen any more stops the worker itself.
+        let _ = tell.call2(&JsValue::NULL, &done, &of);
+        true
+    };
+    match question {
+        Question::Fewest(plan) => {
+            let answers = derive(&plan).map_err(|e| JsError::new(&e.said))?;
+            let found = propose(&plan, &answers, &mut watch)
+                .ok_or_else(|| JsError::new("The plan has no answers yet."))?;
+            serde_json::to_string(&found).map_err(|e| JsError::new(&e.to_string()))
+        }
+    }
+}

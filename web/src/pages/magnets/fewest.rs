@@ -1,0 +1,224 @@
+//! The fewest magnets: looked for beside the page, shown with its proof and its reasons, taken whole or family by family.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use lodewright_planner::kit::Edit;
+use lodewright_planner::{FamilyWords, Proposal};
+use yew::prelude::*;
+
+use super::cost;
+use crate::aside::{LongWork, Question, Told};
+use crate::components::Disclosure;
+use crate::format;
+use crate::store::{Derived, use_store};
+
+/// Props of [`FewestView`].
+#[derive(PartialEq, Properties)]
+pub struct FewestViewProps {
+    /// The answers.
+    pub derived: Derived,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum State {
+    Asleep,
+    Working(u32, u32),
+    Found(Box<Proposal>),
+    Failed(String),
+}
+
+/// See the module.
+#[component]
+pub fn FewestView(props: &FewestViewProps) -> Html {
+    let state = use_state_eq(|| State::Asleep);
+    let work = use_mut_ref(|| None::<LongWork>);
+    {
+        // Another state of the plan makes what was found stale; leaving the page stops the work.
+        let (state, work) = (state.setter(), Rc::clone(&work));
+        use_effect_with(props.derived.clone(), move |_| {
+            state.set(State::Asleep);
+            work.borrow_mut().take();
+            move || drop(work.borrow_mut().take())
+        });
+    }
+    let start = {
+        let (state, work, plan) = (state.setter(), Rc::clone(&work), props.derived.plan.clone());
+        Callback::from(move |_: MouseEvent| {
+            let question = Question::Fewest(Box::new((*plan).clone()));
+            state.set(State::Working(0, 1));
+            let tell = {
+                let state = state.clone();
+                move |told: Told| state.set(after(told))
+            };
+            match LongWork::start(&question, tell) {
+                Ok(started) => keep(&work, Some(started)),
+                Err(said) => state.set(State::Failed(said)),
+            }
+        })
+    };
+    let stop = {
+        let (state, work) = (state.setter(), Rc::clone(&work));
+        Callback::from(move |_: MouseEvent| {
+            keep(&work, None);
+            state.set(State::Asleep);
+        })
+    };
+    html! {
+        <section class="magnet-block" aria-labelledby="fewest-title" data-test="fewest">
+            <h2 id="fewest-title">{ "The fewest magnets" }</h2>
+            <div aria-live="polite">
+                { match &*state {
+                    State::Asleep => html! { <p>{ "What is fitted now fills every site with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. All holes of one face take one size." }</p> },
+                    State::Working(..) => html! { <p>{ "Looking. You can go on working; leaving this page or changing the plan stops it." }</p> },
+                    State::Failed(said) => html! { <p class="is-bad-words">{ said.clone() }</p> },
+                    State::Found(found) => html! { <Found derived={props.derived.clone()} found={(**found).clone()} /> },
+                } }
+            </div>
+            { match &*state {
+                State::Working(done, of) => html! {
+                    <p class="actions">
+                        <progress class="work-bar" aria-label="How far the search is" max={of.to_string()} value={done.to_string()}></progress>
+                        <button type="button" class="button" data-test="fewest-stop" onclick={stop}>{ "Stop" }</button>
+                    </p>
+                },
+                State::Found(_) => Html::default(),
+                _ => html! { <p class="actions"><button type="button" class="button" data-test="fewest-start" onclick={start}>{ "Look for the fewest" }</button></p> },
+            } }
+        </section>
+    }
+}
+
+fn keep(work: &Rc<RefCell<Option<LongWork>>>, now: Option<LongWork>) {
+    *work.borrow_mut() = now;
+}
+
+fn after(told: Told) -> State {
+    match told {
+        Told::Progress(done, of) => State::Working(done.min(of), of.max(1)),
+        Told::Failed(said) => State::Failed(said),
+        Told::Answer(text) => match serde_json::from_str(&text) {
+            Ok(found) => State::Found(Box::new(found)),
+            Err(e) => State::Failed(format!("The answer could not be read: {e}.")),
+        },
+    }
+}
+
+/// Props of [`Found`].
+#[derive(PartialEq, Properties)]
+struct FoundProps {
+    derived: Derived,
+    found: Proposal,
+}
+
+#[component]
+fn Found(props: &FoundProps) -> Html {
+    let store = use_store();
+    let found = &props.found;
+    let take = |test: String, word: &str, edit: Option<Edit>| {
+        let (store, made) = (store.clone(), edit.clone());
+        let onclick = Callback::from(move |_: MouseEvent| {
+            if let Some(edit) = &made {
+                store.edit(edit.clone());
+            }
+        });
+        html! {
+            if edit.is_some() {
+                <button type="button" class="button is-small" data-test={test} {onclick}>{ word.to_owned() }</button>
+            }
+        }
+    };
+    let family = |(n, f): (usize, &FamilyWords)| {
+        html! {
+            <li key={n}>
+                <span>{ family_words(f) }</span>
+                { take(format!("fewest-family-{}", n + 1), "Take only this", f.edit.clone()) }
+            </li>
+        }
+    };
+    html! {
+        <>
+            <p class="sure-said" data-test="fewest-said">
+                <strong>{ format!("{} instead of {}", format::count(found.magnets[1], "magnet", "magnets"), found.magnets[0]) }</strong>
+                { format!(", {} instead of {} to buy. ", cost(&props.derived, found.cents[1]), cost(&props.derived, found.cents[0])) }
+                { if found.proven { "Proven: no choice takes fewer." } else { "Not proven: the search was cut short, fewer may do." } }
+                { if found.checked { " The proof was read again by a second program." } else { "" } }
+            </p>
+            if !found.unmet.is_empty() {
+                <p class="is-bad-words">{ format!("Not met by any choice: {}. See the poles that contradict each other, or the joint\u{2019}s own page.", found.unmet.join("; ")) }</p>
+            }
+            if found.edit.is_none() {
+                <p>{ "That is what is fitted already." }</p>
+            } else {
+                <p class="actions">{ take("fewest-take".to_owned(), "Take all of it", found.edit.clone()) }</p>
+                <Disclosure id="fewest-changes" title="What changes" summary={format::count(found.changes.len(), "hole", "holes")}>
+                    <ul>{ for found.changes.iter().map(|c| html! { <li key={c.place.clone()}>{ format!("{}: {} in place of {}", c.place, c.to, c.from) }</li> }) }</ul>
+                </Disclosure>
+            }
+            <Disclosure id="fewest-why" title="Why not fewer" summary="joint by joint">
+                <ul class="advice-list">{ for found.families.iter().enumerate().map(family) }</ul>
+            </Disclosure>
+        </>
+    }
+}
+
+fn family_words(f: &FamilyWords) -> String {
+    let joints = f.joints.join("; ");
+    let reason = f.reason.join("; ");
+    match f.magnets {
+        None => {
+            format!("{joints}: no choice of magnets does all that is asked, because of {reason}.")
+        }
+        Some(0) => format!("{joints}: no magnets at all."),
+        Some(n) if !f.proven => format!(
+            "{joints}: {}; at least {} are needed, the rest is not proven.",
+            format::count(n as usize, "magnet", "magnets"),
+            f.least
+        ),
+        Some(n) if f.reason.len() == f.joints.len() => format!(
+            "{joints}: {}; one fewer, and together they no longer do all that is asked.",
+            format::count(n as usize, "magnet", "magnets")
+        ),
+        Some(n) => format!(
+            "{joints}: {}; {reason} alone {} that many.",
+            format::count(n as usize, "magnet", "magnets"),
+            if f.reason.len() == 1 { "needs" } else { "need" }
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn family(magnets: Option<u32>, reason: usize) -> FamilyWords {
+        FamilyWords {
+            joints: vec!["Hook in Nose".to_owned(), "Plough in Nose".to_owned()],
+            magnets,
+            least: magnets.unwrap_or(0),
+            proven: true,
+            reason: vec!["Hook in Nose".to_owned(); reason],
+            smallest: true,
+            edit: None,
+        }
+    }
+
+    #[test]
+    fn a_family_says_why() {
+        assert!(
+            family_words(&family(Some(4), 1))
+                .ends_with("4 magnets; Hook in Nose alone needs that many.")
+        );
+        assert!(family_words(&family(Some(4), 2)).contains("one fewer"));
+        assert!(family_words(&family(None, 1)).contains("no choice"));
+    }
+
+    #[test]
+    fn what_is_no_answer_is_said() {
+        assert!(matches!(
+            after(Told::Answer("{".to_owned())),
+            State::Failed(_)
+        ));
+        assert_eq!(after(Told::Progress(9, 4)), State::Working(4, 4));
+    }
+}

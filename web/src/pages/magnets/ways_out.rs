@@ -1,0 +1,68 @@
+//! The cheapest ways out of all contradicting poles together, ranked; each was tried on the plan.
+
+use lodewright_planner::joints::Remedy;
+use lodewright_planner::kit::Edit;
+use lodewright_planner::repairs;
+use yew::prelude::*;
+
+use crate::pages::joints::names::times;
+use crate::store::{Derived, use_store};
+
+/// Props of [`WaysOut`].
+#[derive(PartialEq, Properties)]
+pub struct WaysOutProps {
+    /// The answers.
+    pub derived: Derived,
+}
+
+/// See the module.
+#[component]
+pub fn WaysOut(props: &WaysOutProps) -> Html {
+    let store = use_store();
+    let found = use_memo(props.derived.clone(), |d| repairs(&d.plan, &d.answers));
+    if found.remedies.is_empty() {
+        return Html::default();
+    }
+    let row = |(n, r): (usize, &Remedy)| {
+        let take = {
+            let (store, edit) = (store.clone(), Edit::Together(r.edits.clone()));
+            Callback::from(move |_: MouseEvent| store.edit(edit.clone()))
+        };
+        let steps: Vec<&str> = r.steps.iter().map(|s| s.said.as_str()).collect();
+        html! {
+            <li key={n} class={classes!(r.reaches_target.then_some("is-mending"))}>
+                <span>{ steps.join(" ") }{ " " }<span class="quiet">{ margin_words(r) }</span></span>
+                <button type="button" class="button is-small" data-test={format!("way-out-{}", n + 1)} onclick={take} aria-label={format!("Do this: {}", steps.join(" "))}>{ "Do this" }</button>
+            </li>
+        }
+    };
+    let proven = if found.proven > 0 {
+        "The first is proven to be the cheapest of the kinds of change listed here."
+    } else {
+        "There may be cheaper ones: the search was cut short."
+    };
+    html! {
+        <section class="ways-out" aria-label="Ways out" data-test="ways-out">
+            <h3>{ "Ways out, least trouble first" }</h3>
+            <p>{ "Each mends all contradictions together and was worked through on the whole plan. " }{ proven }</p>
+            <ul class="advice-list">{ for found.remedies.iter().enumerate().map(row) }</ul>
+        </section>
+    }
+}
+
+fn margin_words(r: &Remedy) -> String {
+    match (&r.weakest, r.margin_g) {
+        (Some(joint), Some(margin_g)) => {
+            let enough = if r.reaches_target {
+                "enough"
+            } else {
+                "not enough"
+            };
+            format!(
+                "{joint} then bears {} \u{d7} its weight, {enough}.",
+                times(margin_g)
+            )
+        }
+        _ => String::new(),
+    }
+}
