@@ -118,6 +118,7 @@ fn an_empty_plan_becomes_a_bench_sheet_by_touch() {
     desk.wait_text(mark("cell-socket-3/variant-2"), "Lamp");
 
     desk.tap(mark("to-plans"));
+    desk.wait_for(css("[data-test=\"plan-list\"] [data-test^=\"open-\"]"));
     let key = text(&desk.evaluate(
         "document.querySelector('[data-test=\"plan-list\"] [data-test^=\"open-\"]').dataset.test.replace('open-', '')",
     ));

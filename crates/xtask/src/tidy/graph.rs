@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 const FIELD: &str = "lodewright-field";
 const KIT: &str = "lodewright-kit";
 const SOLVE: &str = "lodewright-solve";
+const CHOICE: &str = "lodewright-choice";
 const WEB: &str = "lodewright-web";
 const FACADE: &str = "lodewright-planner";
 
@@ -96,7 +97,15 @@ fn web_in_core(reached: &Uses) -> Vec<String> {
 }
 
 fn layering(reached: &Uses) -> Vec<String> {
-    let apart = [(FIELD, KIT), (KIT, FIELD), (SOLVE, FIELD), (SOLVE, KIT)];
+    let apart = [
+        (FIELD, KIT),
+        (KIT, FIELD),
+        (SOLVE, FIELD),
+        (SOLVE, KIT),
+        (CHOICE, FIELD),
+        (CHOICE, KIT),
+        (CHOICE, SOLVE),
+    ];
     let meets =
         |(from, to): &(&str, &str)| reached.get(*from).is_some_and(|used| used.contains(*to));
     apart

@@ -69,7 +69,7 @@ pub fn FewestView(props: &FewestViewProps) -> Html {
             <h2 id="fewest-title">{ "The fewest magnets" }</h2>
             <div aria-live="polite">
                 { match &*state {
-                    State::Asleep => html! { <p>{ "What is fitted now fills every site with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. All holes of one face take one size." }</p> },
+                    State::Asleep => html! { <p>{ "What is fitted now fills every site with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. All holes of one face take one size; sites that you have filled yourself stay as they are." }</p> },
                     State::Working(..) => html! { <p>{ "Looking. You can go on working; leaving this page or changing the plan stops it." }</p> },
                     State::Failed(said) => html! { <p class="is-bad-words">{ said.clone() }</p> },
                     State::Found(found) => html! { <Found derived={props.derived.clone()} found={(**found).clone()} /> },
@@ -142,7 +142,7 @@ fn Found(props: &FoundProps) -> Html {
                 <strong>{ format!("{} instead of {}", format::count(found.magnets[1], "magnet", "magnets"), found.magnets[0]) }</strong>
                 { format!(", {} instead of {} to buy. ", cost(&props.derived, found.cents[1]), cost(&props.derived, found.cents[0])) }
                 { if found.proven { "Proven: no choice takes fewer." } else { "Not proven: the search was cut short, fewer may do." } }
-                { if found.checked { " The proof was read again by a second program." } else { "" } }
+                { if found.checked { " The proof was read again, by other code." } else { "" } }
             </p>
             if !found.unmet.is_empty() {
                 <p class="is-bad-words">{ format!("Not met by any choice: {}. See the poles that contradict each other, or the joint\u{2019}s own page.", found.unmet.join("; ")) }</p>
