@@ -44,6 +44,15 @@ fn the_fewest_are_found_beside_the_page_taken_and_undone() {
     );
     desk.tap(mark("fewest-why"));
     desk.screenshot("fewest-found");
+    desk.tap(mark("counts-start"));
+    let start = Instant::now();
+    while !desk.has(css("[data-test=\"counts\"] table")) {
+        assert!(
+            start.elapsed() < Duration::from_secs(180),
+            "no counts in three minutes"
+        );
+        std::thread::sleep(Duration::from_millis(300));
+    }
     desk.tap(mark("fewest-take"));
     desk.wait_until("fewer magnets", || {
         desk.text(mark("magnet-count")) != before

@@ -17,4 +17,4 @@ mod table;
 pub use check::{Checked, ProofError, check, check_family};
 pub use problem::{Cost, Demand, Limits, Problem, ProblemError, Site};
 pub use reason::{Reason, why_not_less};
-pub use solve::{Answer, FamilyAnswer, Proof, Removal, solve};
+pub use solve::{Answer, FamilyAnswer, Proof, Removal, alternatives, solve};

@@ -140,6 +140,7 @@ fn family(
         order: backwards(&done, &sites),
         choice,
         best: None,
+        equal: None,
         nodes: limits.nodes,
         watch,
     };
@@ -175,6 +176,63 @@ fn family(
     }
 }
 
+/// Up to `most` choices of a proven family that have the same first cost as its answer, cheapest first, the answer's own among
+/// them; each an option for each of the family's sites. Empty where the family is not proven by removals.
+///
+/// # Errors
+/// [`ProblemError`] for a problem that cannot be read.
+pub fn alternatives(
+    problem: &Problem,
+    family: &FamilyAnswer,
+    most: usize,
+    limits: Limits,
+) -> Result<Vec<(Cost, Vec<u16>)>, ProblemError> {
+    problem.checked()?;
+    let (Some(goal), true) = (family.cost, family.proven && family.proof.is_some()) else {
+        return Ok(Vec::new());
+    };
+    let go_on = &mut || true;
+    let Some(done) = eliminate(
+        problem,
+        &family.sites,
+        &family.demands,
+        limits.entries,
+        go_on,
+    ) else {
+        return Ok(Vec::new());
+    };
+    let mut choice = vec![0; problem.sites.len()];
+    let mut search = Search {
+        problem,
+        order: backwards(&done, &family.sites),
+        done: &done,
+        choice: &mut choice,
+        best: None,
+        equal: Some(Equal {
+            first: goal.0,
+            most,
+            found: Vec::new(),
+        }),
+        nodes: limits.nodes,
+        watch: go_on,
+    };
+    search.run();
+    let mut found = search.equal.map(|e| e.found).unwrap_or_default();
+    found.sort();
+    let mine = |all: &[u16]| family.sites.iter().map(|s| all[*s]).collect();
+    Ok(found
+        .into_iter()
+        .map(|(cost, all)| (cost, mine(&all)))
+        .collect())
+}
+
+/// Choices of one first cost that are to be collected.
+struct Equal {
+    first: u32,
+    most: usize,
+    found: Vec<(Cost, Vec<u16>)>,
+}
+
 /// The sites in the reverse of the order of removal, each once, with those that were never removed last.
 fn backwards(done: &Eliminated, sites: &[usize]) -> Vec<usize> {
     let mut order: Vec<usize> = Vec::new();
@@ -200,6 +258,8 @@ struct Search<'a> {
     order: Vec<usize>,
     choice: &'a mut [u16],
     best: Option<(Cost, Vec<u16>)>,
+    /// Where given, all choices of that first cost are collected instead of one best.
+    equal: Option<Equal>,
     nodes: usize,
     watch: &'a mut dyn FnMut() -> bool,
 }
@@ -226,11 +286,19 @@ impl Search<'_> {
         bound: Entry,
     ) -> bool {
         let Some(bound) = bound else { return true };
-        if self.best.as_ref().is_some_and(|(best, _)| *best <= bound) {
+        let is_worse = match &self.equal {
+            Some(equal) => bound.0 > equal.first || equal.found.len() >= equal.most,
+            None => self.best.as_ref().is_some_and(|(best, _)| *best <= bound),
+        };
+        if is_worse {
             return true;
         }
         let Some(site) = self.order.get(depth).copied() else {
-            self.best = Some((bound, self.choice.to_vec()));
+            let found = (bound, self.choice.to_vec());
+            match &mut self.equal {
+                Some(equal) => equal.found.push(found),
+                None => self.best = Some(found),
+            }
             return true;
         };
         if self.nodes == 0 || (self.nodes.is_multiple_of(1024) && !(self.watch)()) {

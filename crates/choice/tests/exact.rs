@@ -8,7 +8,8 @@
 )]
 
 use lodewright_choice::{
-    Answer, Cost, Demand, Limits, Problem, ProofError, Site, check, solve, why_not_less,
+    Answer, Cost, Demand, Limits, Problem, ProofError, Site, alternatives, check, solve,
+    why_not_less,
 };
 use proptest::prelude::*;
 
@@ -109,6 +110,38 @@ proptest! {
                 prop_assert!(checked.least.is_none_or(|l| Some(l) == least));
                 prop_assert!(entries < 30 || checked.least == least);
             }
+        }
+    }
+
+    #[test]
+    fn alternatives_are_all_choices_of_the_same_first_cost(problem in problem()) {
+        let answer = solved(&problem, Limits::default());
+        for family in &answer.families {
+            let list = alternatives(&problem, family, 1000, Limits::default()).unwrap();
+            let Some(goal) = family.cost else {
+                prop_assert!(list.is_empty());
+                continue;
+            };
+            // Every choice of the family's sites in turn.
+            let mut want: Vec<(Cost, Vec<u16>)> = Vec::new();
+            let sizes: Vec<usize> = family.sites.iter().map(|s| problem.sites[*s].costs.len()).collect();
+            let count: usize = sizes.iter().product();
+            for n in 0..count {
+                let mut rest = n;
+                let mine: Vec<u16> = sizes.iter().map(|size| { let o = rest % size; rest /= size; u16::try_from(o).unwrap() }).collect();
+                let option = |s: usize| mine[family.sites.iter().position(|t| *t == s).unwrap()];
+                let met = family.demands.iter().all(|d| {
+                    let d = &problem.demands[*d];
+                    d.rows.contains(&d.sites.iter().map(|s| option(*s)).collect())
+                });
+                let cost = family.sites.iter().fold(Cost::default(), |sum, s| sum.plus(problem.sites[*s].costs[usize::from(option(*s))]));
+                if met && cost.0 == goal.0 {
+                    want.push((cost, mine));
+                }
+            }
+            want.sort();
+            prop_assert_eq!(list.first().map(|(c, _)| *c), Some(goal));
+            prop_assert_eq!(list, want);
         }
     }
 

@@ -35,6 +35,8 @@ pub struct FamilyWords {
     pub reason: Vec<String>,
     /// Whether no smaller set of joints does.
     pub smallest: bool,
+    /// Other choices with as many magnets, counted up to a hundred; the one proposed costs least.
+    pub others: usize,
     /// The edit that takes this family's choice alone; `None` where it changes nothing.
     pub edit: Option<Edit>,
 }
@@ -88,6 +90,7 @@ pub fn propose(
         proven: f.proven,
         reason: words(&f.reason),
         smallest: f.smallest,
+        others: f.others,
         edit: f.edit.clone(),
     });
     let changes = (0..found.fillings.len()).filter(|h| found.fillings[*h] != answers.fillings[*h]);
@@ -110,6 +113,53 @@ pub fn propose(
         families: families.collect(),
         edit: found.edit,
     })
+}
+
+/// The fewest magnets for one hold target.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct CountAt {
+    /// The target, multiples of the weight.
+    pub target_g: f64,
+    /// Magnets that it takes.
+    pub magnets: usize,
+    /// Whether that is proven.
+    pub proven: bool,
+    /// Joints that no choice makes reach it.
+    pub unmet: usize,
+}
+
+/// How the fewest magnets grow with the hold target: for each of these targets the plan is worked out anew. Empty for a
+/// plan without answers.
+pub fn counts_by_target(
+    plan: &Plan,
+    targets_g: &[f64],
+    watch: &mut dyn FnMut(usize, usize) -> bool,
+) -> Vec<CountAt> {
+    let mut all = Vec::new();
+    let steps = 1000;
+    for (i, target_g) in targets_g.iter().enumerate() {
+        let mut other = plan.clone();
+        other.settings.hold_target_g = *target_g;
+        let Ok(answers) = crate::derive(&other) else {
+            break;
+        };
+        let mut here = |done: usize, of: usize| {
+            watch(
+                i * steps + steps * done / of.max(1),
+                targets_g.len() * steps,
+            )
+        };
+        let Some(found) = propose(&other, &answers, &mut here) else {
+            break;
+        };
+        all.push(CountAt {
+            target_g: *target_g,
+            magnets: found.magnets[1],
+            proven: found.proven,
+            unmet: found.unmet.len(),
+        });
+    }
+    all
 }
 
 /// Joints that do not do all that is asked with the choice: worked out anew, poles and the weight of all magnets included.

@@ -13,7 +13,7 @@ mod words;
 pub use answers::{Answers, DeriveError, JointAnswer, Weakest, derive};
 pub use cautions::{Caution, FIRST_OF_ALL, cautions};
 pub use cost::{VariantCost, variant_costs};
-pub use fewest::{FamilyWords, HoleChange, Proposal, propose};
+pub use fewest::{CountAt, FamilyWords, HoleChange, Proposal, counts_by_target, propose};
 pub use repairs::{mistake_proof, repairs};
 pub use report::{ReportError, report, report_json};
 pub use study::{

@@ -9,7 +9,7 @@
 
 use lodewright_planner::joints::Filling;
 use lodewright_planner::kit::{Attach, Fit, Plan};
-use lodewright_planner::{Answers, Proposal, derive, planfile, propose, study};
+use lodewright_planner::{Answers, Proposal, counts_by_target, derive, planfile, propose, study};
 
 fn demo() -> Plan {
     let file = include_bytes!("../../../examples/demo.lodewright.json");
@@ -131,6 +131,22 @@ fn families_have_their_reasons_and_can_be_taken_alone() {
             derive(&alone).unwrap();
         }
     }
+}
+
+/// Asking for more never takes fewer magnets, as long as every joint can be met.
+#[test]
+fn more_hold_takes_no_fewer_magnets() {
+    let plan = small();
+    let counts = counts_by_target(&plan, &[1.0, 2.0, 3.0, 4.0], &mut |_, _| true);
+    assert_eq!(counts.len(), 4);
+    for pair in counts.windows(2) {
+        assert!(pair[1].unmet >= pair[0].unmet, "{counts:?}");
+        assert!(
+            pair[0].unmet != pair[1].unmet || pair[1].magnets >= pair[0].magnets,
+            "{counts:?}"
+        );
+    }
+    assert!(counts.iter().all(|c| c.proven));
 }
 
 #[test]

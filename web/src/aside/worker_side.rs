@@ -2,7 +2,7 @@
 
 use js_sys::Function;
 use lodewright_planner::kit::Plan;
-use lodewright_planner::{derive, propose};
+use lodewright_planner::{counts_by_target, derive, propose};
 use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsError, JsValue};
@@ -13,6 +13,8 @@ use wasm_bindgen::{JsError, JsValue};
 pub enum Question {
     /// The fewest magnets for this plan.
     Fewest(Box<Plan>),
+    /// The fewest magnets for each of these hold targets.
+    Counts(Box<Plan>, Vec<f64>),
 }
 
 /// Answers a question; `tell` hears how much is done of how much. `static/worker.js` calls this.
@@ -35,6 +37,10 @@ pub fn long_work(question: &str, tell: &Function) -> Result<String, JsError> {
             let found = propose(&plan, &answers, &mut watch)
                 .ok_or_else(|| JsError::new("The plan has no answers yet."))?;
             serde_json::to_string(&found).map_err(|e| JsError::new(&e.to_string()))
+        }
+        Question::Counts(plan, targets_g) => {
+            let counts = counts_by_target(&plan, &targets_g, &mut watch);
+            serde_json::to_string(&counts).map_err(|e| JsError::new(&e.to_string()))
         }
     }
 }

@@ -7,7 +7,9 @@
 mod groups;
 mod rows;
 
-use lodewright_choice::{Cost, Limits, Problem, Site, check_family, solve, why_not_less};
+use lodewright_choice::{
+    Cost, Limits, Problem, Site, alternatives, check_family, solve, why_not_less,
+};
 use lodewright_kit::{Edit, Fit, Plan, Pole};
 
 use crate::pull::Filling;
@@ -15,6 +17,9 @@ use crate::scene::Scene;
 use crate::sites::Draft;
 use groups::{Group, groups};
 use rows::rows;
+
+/// Other choices are counted no further than this.
+pub const MOST_OTHERS: usize = 99;
 
 /// A family of joints that hang together through shared holes.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,6 +36,8 @@ pub struct FewestFamily {
     pub reason: Vec<usize>,
     /// Whether no smaller set of joints does.
     pub smallest: bool,
+    /// Other choices with as many magnets, counted up to [`MOST_OTHERS`]; the one taken costs least.
+    pub others: usize,
     /// The edit that fixes the choice of this family alone; `None` where it changes nothing.
     pub edit: Option<Edit>,
 }
@@ -106,6 +113,8 @@ pub fn fewest(
         families.push(FewestFamily {
             edit: fixed(scene, &mine, now, &alone),
             joints: family.demands.iter().map(|d| joints[*d]).collect(),
+            others: alternatives(&problem, family, MOST_OTHERS + 1, Limits::default())
+                .map_or(0, |list| list.len().saturating_sub(1)),
             magnets: family.cost.map(|c| c.0),
             least: family.least.map_or(0, |c| c.0),
             proven: family.proven && !stopped,
@@ -152,6 +161,7 @@ fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
             proven: false,
             reason: Vec::new(),
             smallest: false,
+            others: 0,
             edit: None,
         }],
         edit: None,

@@ -1,14 +1,13 @@
 //! The fewest magnets: looked for beside the page, shown with its proof and its reasons, taken whole or family by family.
 
-use std::cell::RefCell;
-use std::rc::Rc;
-
+use lodewright_planner::joints::MOST_OTHERS;
 use lodewright_planner::kit::Edit;
 use lodewright_planner::{FamilyWords, Proposal};
 use yew::prelude::*;
 
 use super::cost;
-use crate::aside::{LongWork, Question, Told};
+use super::counts::CountsView;
+use crate::aside::{Question, UseLongWork, Work, use_long_work};
 use crate::components::Disclosure;
 use crate::format;
 use crate::store::{Derived, use_store};
@@ -20,87 +19,36 @@ pub struct FewestViewProps {
     pub derived: Derived,
 }
 
-#[derive(Clone, Debug, PartialEq)]
-enum State {
-    Asleep,
-    Working(u32, u32),
-    Found(Box<Proposal>),
-    Failed(String),
-}
-
 /// See the module.
 #[component]
 pub fn FewestView(props: &FewestViewProps) -> Html {
-    let state = use_state_eq(|| State::Asleep);
-    let work = use_mut_ref(|| None::<LongWork>);
-    {
-        // Another state of the plan makes what was found stale; leaving the page stops the work.
-        let (state, work) = (state.setter(), Rc::clone(&work));
-        use_effect_with(props.derived.clone(), move |_| {
-            state.set(State::Asleep);
-            work.borrow_mut().take();
-            move || drop(work.borrow_mut().take())
-        });
-    }
+    let UseLongWork { work, ask, stop } = use_long_work::<Proposal>(&props.derived);
     let start = {
-        let (state, work, plan) = (state.setter(), Rc::clone(&work), props.derived.plan.clone());
-        Callback::from(move |_: MouseEvent| {
-            let question = Question::Fewest(Box::new((*plan).clone()));
-            state.set(State::Working(0, 1));
-            let tell = {
-                let state = state.clone();
-                move |told: Told| state.set(after(told))
-            };
-            match LongWork::start(&question, tell) {
-                Ok(started) => keep(&work, Some(started)),
-                Err(said) => state.set(State::Failed(said)),
-            }
-        })
-    };
-    let stop = {
-        let (state, work) = (state.setter(), Rc::clone(&work));
-        Callback::from(move |_: MouseEvent| {
-            keep(&work, None);
-            state.set(State::Asleep);
-        })
+        let plan = props.derived.plan.clone();
+        ask.reform(move |_: MouseEvent| Question::Fewest(Box::new((*plan).clone())))
     };
     html! {
         <section class="magnet-block" aria-labelledby="fewest-title" data-test="fewest">
             <h2 id="fewest-title">{ "The fewest magnets" }</h2>
             <div aria-live="polite">
-                { match &*state {
-                    State::Asleep => html! { <p>{ "What is fitted now fills every site with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. All holes of one face take one size; sites that you have filled yourself stay as they are." }</p> },
-                    State::Working(..) => html! { <p>{ "Looking. You can go on working; leaving this page or changing the plan stops it." }</p> },
-                    State::Failed(said) => html! { <p class="is-bad-words">{ said.clone() }</p> },
-                    State::Found(found) => html! { <Found derived={props.derived.clone()} found={(**found).clone()} /> },
+                { match &work {
+                    Work::Asleep => html! { <p>{ "What is fitted now fills every site with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. All holes of one face take one size; sites that you have filled yourself stay as they are." }</p> },
+                    Work::Working(..) => html! { <p>{ "Looking. You can go on working; leaving this page or changing the plan stops it." }</p> },
+                    Work::Failed(said) => html! { <p class="is-bad-words">{ said.clone() }</p> },
+                    Work::Found(found) => html! { <Found derived={props.derived.clone()} found={found.clone()} /> },
                 } }
             </div>
-            { match &*state {
-                State::Working(done, of) => html! {
+            { match &work {
+                Work::Working(done, of) => html! {
                     <p class="actions">
                         <progress class="work-bar" aria-label="How far the search is" max={of.to_string()} value={done.to_string()}></progress>
                         <button type="button" class="button" data-test="fewest-stop" onclick={stop}>{ "Stop" }</button>
                     </p>
                 },
-                State::Found(_) => Html::default(),
+                Work::Found(_) => Html::default(),
                 _ => html! { <p class="actions"><button type="button" class="button" data-test="fewest-start" onclick={start}>{ "Look for the fewest" }</button></p> },
             } }
         </section>
-    }
-}
-
-fn keep(work: &Rc<RefCell<Option<LongWork>>>, now: Option<LongWork>) {
-    *work.borrow_mut() = now;
-}
-
-fn after(told: Told) -> State {
-    match told {
-        Told::Progress(done, of) => State::Working(done.min(of), of.max(1)),
-        Told::Failed(said) => State::Failed(said),
-        Told::Answer(text) => match serde_json::from_str(&text) {
-            Ok(found) => State::Found(Box::new(found)),
-            Err(e) => State::Failed(format!("The answer could not be read: {e}.")),
-        },
     }
 }
 
@@ -158,11 +106,24 @@ fn Found(props: &FoundProps) -> Html {
             <Disclosure id="fewest-why" title="Why not fewer" summary="joint by joint">
                 <ul class="advice-list">{ for found.families.iter().enumerate().map(family) }</ul>
             </Disclosure>
+            <CountsView derived={props.derived.clone()} />
         </>
     }
 }
 
 fn family_words(f: &FamilyWords) -> String {
+    let others = match f.others {
+        0 => String::new(),
+        1 => " One other choice takes as many; this one costs least.".to_owned(),
+        n if n >= MOST_OTHERS => {
+            format!(" {MOST_OTHERS} or more other choices take as many; this one costs least.")
+        }
+        n => format!(" {n} other choices take as many; this one costs least."),
+    };
+    format!("{}{others}", why_words(f))
+}
+
+fn why_words(f: &FamilyWords) -> String {
     let joints = f.joints.join("; ");
     let reason = f.reason.join("; ");
     match f.magnets {
@@ -199,6 +160,7 @@ mod tests {
             proven: true,
             reason: vec!["Hook in Nose".to_owned(); reason],
             smallest: true,
+            others: 0,
             edit: None,
         }
     }
@@ -211,14 +173,5 @@ mod tests {
         );
         assert!(family_words(&family(Some(4), 2)).contains("one fewer"));
         assert!(family_words(&family(None, 1)).contains("no choice"));
-    }
-
-    #[test]
-    fn what_is_no_answer_is_said() {
-        assert!(matches!(
-            after(Told::Answer("{".to_owned())),
-            State::Failed(_)
-        ));
-        assert_eq!(after(Told::Progress(9, 4)), State::Working(4, 4));
     }
 }

@@ -4,6 +4,7 @@ mod buying;
 mod cautions;
 mod contradictions;
 mod costs;
+mod counts;
 mod fewest;
 mod glue;
 mod mistakes;
