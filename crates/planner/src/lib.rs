@@ -17,8 +17,8 @@ pub use fewest::{CountAt, FamilyWords, HoleChange, Proposal, counts_by_target, p
 pub use repairs::{mistake_proof, repairs};
 pub use report::{ReportError, report, report_json};
 pub use study::{
-    Advice, Formula, Input, StrangerWords, advice, formulas, is_free, move_pair, strangers, study,
-    with_pair, with_size, without_pair,
+    Advice, Formula, Input, StrangerWords, advice, formulas, is_free, move_pair, place_for_pair,
+    strangers, study, with_pair, with_size, without_pair,
 };
 pub use swaps::{Swap, SwapMove, swap};
 pub use words::{

@@ -12,7 +12,8 @@ use lodewright_planner::joints::{
 };
 use lodewright_planner::kit::{Edit, Plan, SiteId, SocketSiteRef};
 use lodewright_planner::{
-    Answers, advice, derive, formulas, move_pair, planfile, strangers, study, without_pair,
+    Answers, advice, derive, formulas, move_pair, place_for_pair, planfile, strangers, study,
+    with_pair, without_pair,
 };
 
 fn demo() -> Plan {
@@ -260,6 +261,39 @@ fn a_pair_goes_away_and_a_far_end_keeps_its_hole() {
             }
         }
     }
+}
+
+/// A further pair has room: its hole keeps a wall to every other hole and to the edge, and it never makes the joint weaker.
+#[test]
+fn a_further_pair_has_room() {
+    let plan = demo();
+    let answers = derive(&plan).unwrap();
+    let mut placed = 0;
+    for (j, answer) in answers.joints.iter().enumerate() {
+        let Some(model) = study(&plan, &answers, j) else {
+            continue;
+        };
+        for pair in 0..model.pairs.len() {
+            let Some(at) = place_for_pair(&plan, &model, pair) else {
+                continue;
+            };
+            let edit = with_pair(&plan, &answer.joint, &model, &model.pairs[pair], at).unwrap();
+            let after = plan.edited(&edit).unwrap();
+            let sites = &after.sockets[answer.joint.socket].sites;
+            let fresh = sites.last().unwrap();
+            for other in &sites[..sites.len() - 1] {
+                let apart = libm::hypot(
+                    fresh.at_mm[0] - other.at_mm[0],
+                    fresh.at_mm[1] - other.at_mm[1],
+                );
+                // Empty sites of the socket are not in the joint and do not count.
+                let filled = model.pairs.iter().any(|p| p.socket.at_mm == other.at_mm);
+                assert!(!filled || apart > 2.0, "{} {apart}", answer.words);
+            }
+            placed += 1;
+        }
+    }
+    assert!(placed > 10, "{placed}");
 }
 
 /// Turning the model over turns gravity over: what bears least upright and upside down differ, and a joint that reaches

@@ -24,6 +24,8 @@ pub struct Advice {
     pub margin_g: f64,
     /// Whether all that is asked of the joint is met then: it holds, lets go where it must, the glue and the hand bear it.
     pub good: bool,
+    /// What the planner then fits, where that is not what is there now.
+    pub takes: Option<String>,
     /// What it costs elsewhere, as sentences.
     pub but: Vec<String>,
 }
@@ -116,7 +118,27 @@ fn tried(plan: &Plan, joint: &Joint, now: &Outcome, change: Change) -> Option<Ad
         edit: change.edit,
         margin_g,
         good,
+        takes: sizes_taken(plan, &now.model, &then.model),
         but,
+    })
+}
+
+/// The pieces of the joint in words, where they are not the ones that are there now.
+fn sizes_taken(plan: &Plan, now: &JointModel, then: &JointModel) -> Option<String> {
+    let pieces = |model: &JointModel| {
+        let all = model
+            .pairs
+            .iter()
+            .flat_map(|p| [p.socket.filling, p.plug.filling]);
+        let mut all: Vec<Filling> = all.collect();
+        all.sort();
+        all.dedup();
+        all
+    };
+    let (before, after) = (pieces(now), pieces(then));
+    (before != after).then(|| {
+        let words: Vec<String> = after.iter().map(|f| filling_words(plan, *f)).collect();
+        words.join(" and ")
     })
 }
 
@@ -322,37 +344,52 @@ fn magnets_for_steel(plan: &Plan, joint: &Joint, now: &Outcome, add: &mut Add<'_
     }
 }
 
-/// A further pair opposite one that is there, or at the place of a coarse raster that keeps clear of all.
 fn second_pair(plan: &Plan, joint: &Joint, model: &JointModel, add: &mut Add<'_>) {
-    let Some(like) = model.pairs.first() else {
+    let Some((like, at)) = model.pairs.first().zip(place_for_pair(plan, model, 0)) else {
         return;
     };
-    let radius_mm = lodewright_joints::filling_size(plan, like.socket.filling)
-        .map_or(0.0, |(d, _)| (d + plan.settings.hole_allowance_mm) / 2.0);
+    add(
+        format!("Add a second pair at {}, {}.", mm(at[0]), mm(at[1])),
+        with_pair(plan, joint, model, like, at),
+    );
+}
+
+/// The place in the mating plane at which a further pair like this one would give the joint the greatest margin, mm in the
+/// socket's axes: opposite it or on a coarse raster, clear of all holes and of the edge by a good wall. `None` where there is
+/// no room.
+pub fn place_for_pair(plan: &Plan, model: &JointModel, like: usize) -> Option<[f64; 2]> {
+    let like = *model.pairs.get(like)?;
+    let widest_mm = [like.socket.filling, like.plug.filling]
+        .into_iter()
+        .filter_map(|f| lodewright_joints::filling_size(plan, f))
+        .map(|(d, _)| d + plan.settings.hole_allowance_mm)
+        .fold(0.0, f64::max);
+    let hole_mm = |p: &ModelPair| {
+        lodewright_joints::filling_size(plan, p.socket.filling)
+            .map_or(widest_mm, |(d, _)| d + plan.settings.hole_allowance_mm)
+    };
     let allowed = |at: [f64; 2]| {
-        inside_mm(&model.contact_mm, at) >= radius_mm + GOOD_WALL_MM - 1e-9
+        inside_mm(&model.contact_mm, at) >= widest_mm / 2.0 + GOOD_WALL_MM - 1e-9
             && model.pairs.iter().all(|p| {
                 let [x, y] = p.socket.at_mm;
-                libm::hypot(x - at[0], y - at[1]) >= 2.0 * radius_mm + GOOD_WALL_MM
+                let apart_mm = libm::hypot(x - at[0], y - at[1]);
+                apart_mm >= (widest_mm + hole_mm(p)) / 2.0 + GOOD_WALL_MM
             })
     };
     let [x, y] = like.socket.at_mm;
     let mut places: Vec<[f64; 2]> = vec![[-x, -y], [-x, y], [x, -y]];
+    let reach = |axis: usize| {
+        let along = model.contact_mm.iter().map(|p| p[axis].abs());
+        along.fold(0.0, f64::max)
+    };
     for i in -6..=6 {
         for j in -6..=6 {
-            let reach = |axis: usize| {
-                model
-                    .contact_mm
-                    .iter()
-                    .map(|p| p[axis].abs())
-                    .fold(0.0, f64::max)
-            };
             places.push([reach(0) * f64::from(i) / 6.0, reach(1) * f64::from(j) / 6.0]);
         }
     }
     let margin_at = |at: [f64; 2]| {
         let mut trial = model.clone();
-        let mut pair = *like;
+        let mut pair = like;
         pair.plug.at_mm = [
             at[0] + pair.plug.at_mm[0] - x,
             at[1] + pair.plug.at_mm[1] - y,
@@ -366,12 +403,7 @@ fn second_pair(plan: &Plan, joint: &Joint, model: &JointModel, add: &mut Add<'_>
         .filter(|at| allowed(*at))
         .map(|at| (margin_at(at), at))
         .reduce(|a, b| if b.0 > a.0 + 1e-9 { b } else { a });
-    if let Some((_, at)) = best {
-        add(
-            format!("Add a second pair at {}, {}.", mm(at[0]), mm(at[1])),
-            with_pair(plan, joint, model, like, at),
-        );
-    }
+    best.map(|(_, at)| at.map(|v| (v * 100.0).round() / 100.0 + 0.0))
 }
 
 /// Changes all pairs of the joint alike.

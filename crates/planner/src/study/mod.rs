@@ -6,7 +6,7 @@ mod change;
 mod formulas;
 mod strange;
 
-pub use advice::{Advice, advice};
+pub use advice::{Advice, advice, place_for_pair};
 pub use change::{is_free, move_pair, with_pair, with_size, without_pair};
 pub use formulas::{Formula, Input, formulas};
 pub use strange::{StrangerWords, strangers};

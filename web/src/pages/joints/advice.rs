@@ -48,6 +48,7 @@ pub fn Advice(props: &AdviceProps) -> Html {
                 <span>
                     { &a.said }{ " " }<strong>{ format!("{}\u{a0}\u{d7}\u{a0}weight", times(a.margin_g)) }</strong>
                     { if a.good { ", all is met" } else { ", better, not yet enough" } }
+                    if let Some(takes) = &a.takes { <span class="quiet">{ format!(" It then takes {takes}.") }</span> }
                     { for a.but.iter().map(|b| html! { <span class="is-bad-words">{ " " }{ b.clone() }</span> }) }
                 </span>
                 <button type="button" class="button is-small" data-test={format!("take-{}", n + 1)} onclick={take} aria-label={format!("Make this change: {}", a.said)}>{ "Make this change" }</button>

@@ -22,7 +22,7 @@ mod pair_buttons;
 pub mod samples;
 mod section;
 pub mod status;
-mod stranger_list;
+pub mod stranger_list;
 mod study;
 mod sure;
 mod table;

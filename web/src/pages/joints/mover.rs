@@ -4,7 +4,7 @@ use gloo::events::{EventListener, EventListenerOptions};
 use lodewright_planner::joints::{PairSide, fit_facts};
 use lodewright_planner::kit::Plan;
 use lodewright_planner::{is_free, move_pair};
-use web_sys::{Element, PointerEvent};
+use web_sys::{Element, PointerEvent, SvgElement};
 use yew::prelude::*;
 
 use super::drag::{key_step, snapped, within};
@@ -17,7 +17,7 @@ use crate::shared::Shared;
 use crate::store::{Derived, use_store};
 
 /// A handle is at least as wide as a finger, in pixels of the drawing.
-const HANDLE: f64 = 22.0;
+const HANDLE: f64 = 25.0;
 
 /// A pair on its way.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,8 +26,8 @@ pub struct Moving {
     pub pair: usize,
     /// Where it is now, mm.
     pub at_mm: [f64; 2],
-    /// By finger, and not by keys.
-    pub by_finger: bool,
+    /// From the finger to the pair's centre, mm, so that a touch off its middle does not throw it; `None` by keys.
+    pub grab_mm: Option<[f64; 2]>,
 }
 
 /// What the joint would come to with the pair there.
@@ -77,18 +77,13 @@ pub fn Handles(props: &HandlesProps) -> Html {
         let at_mm = here.map_or(pair.socket.at_mm, |m| m.at_mm);
         let [x, y] = props.view.at(at_mm);
         let set = {
-            let (on_move, others) = (props.on_move.clone(), others(props, index));
+            let on_move = props.on_move.clone();
             let contact = props.studied.model.contact_mm.clone();
-            move |at_mm: [f64; 2], by_finger: bool| {
-                let at_mm = if by_finger {
-                    snapped(at_mm, &others)
-                } else {
-                    at_mm
-                };
+            move |at_mm: [f64; 2], grab_mm: Option<[f64; 2]>| {
                 on_move.emit(Some(Moving {
                     pair: index,
                     at_mm: within(at_mm, &contact),
-                    by_finger,
+                    grab_mm,
                 }));
             }
         };
@@ -105,7 +100,7 @@ pub fn Handles(props: &HandlesProps) -> Html {
             }
         };
         let onpointerdown = {
-            let set = set.clone();
+            let (set, view) = (set.clone(), props.view);
             Callback::from(move |e: PointerEvent| {
                 if !e.is_primary() || e.button() != 0 {
                     return;
@@ -114,15 +109,23 @@ pub fn Handles(props: &HandlesProps) -> Html {
                     // Without capture a quick finger runs out of the handle; the drag still works while it stays on it.
                     let _ = target.set_pointer_capture(e.pointer_id());
                 }
-                set(pair.socket.at_mm, true);
+                // A prevented touch gives no focus by itself; with it the keys go on where the finger left off.
+                if let Some(target) = e.target_dyn_into::<SvgElement>() {
+                    let _ = target.focus();
+                }
+                let [x, y] = pair.socket.at_mm;
+                let [fx, fy] = place_of(&e, &view).unwrap_or([x, y]);
+                set([x, y], Some([x - fx, y - fy]));
             })
         };
         let onpointermove = {
-            let (set, view) = (set.clone(), props.view);
-            let is_mine = here.is_some_and(|m| m.by_finger);
+            let (set, view, others) = (set.clone(), props.view, others(props, index));
+            let grab_mm = here.and_then(|m| m.grab_mm);
             Callback::from(move |e: PointerEvent| {
-                if is_mine && let Some(at_mm) = place_of(&e, &view) {
-                    set(at_mm, true);
+                if let Some(grab) = grab_mm
+                    && let Some([x, y]) = place_of(&e, &view)
+                {
+                    set(snapped([x + grab[0], y + grab[1]], &others), grab_mm);
                 }
             })
         };
@@ -141,7 +144,7 @@ pub fn Handles(props: &HandlesProps) -> Html {
                 if let Some([dx, dy]) = key_step(&e.key(), e.shift_key()) {
                     e.prevent_default();
                     let tenth = |v: f64| (v * 10.0).round() / 10.0 + 0.0;
-                    set([tenth(at_mm[0] + dx), tenth(at_mm[1] + dy)], false);
+                    set([tenth(at_mm[0] + dx), tenth(at_mm[1] + dy)], None);
                 } else if e.key() == "Enter" && moving.is_some() {
                     e.prevent_default();
                     finish(Some(at_mm));
@@ -152,7 +155,7 @@ pub fn Handles(props: &HandlesProps) -> Html {
             })
         };
         let onblur = {
-            let (finish, by_keys) = (finish, here.filter(|m| !m.by_finger));
+            let (finish, by_keys) = (finish, here.filter(|m| m.grab_mm.is_none()));
             Callback::from(move |_: FocusEvent| {
                 if let Some(m) = by_keys {
                     finish(Some(m.at_mm));
@@ -240,7 +243,7 @@ pub fn Readout(props: &ReadoutProps) -> Html {
     );
     let Some(moving) = props.moving else {
         return html! {
-            <p class="mover-readout quiet" data-test="mover-readout">{ "Drag a pair, or step to it with Tab and move it with the arrow keys: the margin follows. Now it bears " }<strong>{ margin }</strong>{ "." }</p>
+            <p class="mover-readout quiet" data-test="mover-readout">{ "Drag a pair, or step to it with Tab and move it with the arrow keys: the margin follows. The host\u{2019}s hole and the part\u{2019}s move together, and with the host\u{2019}s those of every part that sits here. Now it bears " }<strong>{ margin }</strong>{ "." }</p>
         };
     };
     let facts = fit_facts(

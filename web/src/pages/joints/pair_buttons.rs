@@ -1,7 +1,7 @@
 //! Another pair like this one, or this one away.
 
 use lodewright_planner::kit::Edit;
-use lodewright_planner::{with_pair, without_pair};
+use lodewright_planner::{place_for_pair, with_pair, without_pair};
 use yew::prelude::*;
 
 use super::study::Studied;
@@ -35,13 +35,8 @@ pub fn PairButtons(props: &PairButtonsProps) -> Html {
     let (Some(joint), Some(pair)) = (joint, props.studied.model.pairs.get(props.pair)) else {
         return Html::default();
     };
-    let [x, y] = pair.socket.at_mm;
-    // Opposite the middle; a pair in the middle gets its neighbour 4 mm aside, to be moved by hand.
-    let beside = if x == 0.0 && y == 0.0 {
-        [4.0, 0.0]
-    } else {
-        [-x, -y]
-    };
+    let room = place_for_pair(plan, &props.studied.model, props.pair);
+    let further = room.and_then(|at| with_pair(plan, &joint, &props.studied.model, pair, at));
     let button = |test: &str, word: &'static str, edit: Option<Edit>| {
         let (store, made) = (store.clone(), edit.clone());
         let onclick = Callback::from(move |_: MouseEvent| {
@@ -57,7 +52,7 @@ pub fn PairButtons(props: &PairButtonsProps) -> Html {
     };
     html! {
         <div class="actions">
-            { button("add-pair", "Add a pair like this", with_pair(plan, &joint, &props.studied.model, pair, beside)) }
+            { button("add-pair", "Add a pair where it helps most", further) }
             { button("drop-pair", "Take this pair away", without_pair(plan, &joint, pair)) }
         </div>
     }

@@ -72,9 +72,9 @@ fn answer(target_g: f64, a: &ScatterAnswer) -> Html {
     html! {
         <>
             <p class="sure-said">
-                <strong>{ format!("{} in 100", percent(a.meets)) }</strong>
-                { format!(" reach {} times the weight (\u{b1} {}). 95 in 100 bear at least {}, half of them {}; with everything at its worst {}.",
-                    number(target_g), fixed(a.meets_se * 100.0, 1), times(a.fifth_percentile_g), times(a.median_g), times(a.worst_case_g)) }
+                <strong>{ chance(a) }</strong>
+                { format!(" reach {} times the weight. 95 in 100 bear at least {}, half of them {}. Drilled true, but with gaps, grade and weight at their worst: {}.",
+                    number(target_g), times(a.fifth_percentile_g), times(a.median_g), times(a.worst_case_g)) }
             </p>
             <table class="figures">
                 <caption>{ format!("What makes it scatter: each source\u{2019}s share of the variance by itself, \u{b1} {} %.", fixed(a.share_se * 100.0, 0)) }</caption>
@@ -86,9 +86,22 @@ fn answer(target_g: f64, a: &ScatterAnswer) -> Html {
     }
 }
 
-fn percent(share: f64) -> String {
+/// The chance with its error; where no draw fails (or none reaches), the rule of three: 3 in n at 95 in 100 certainty.
+fn chance(a: &ScatterAnswer) -> String {
+    let hundredth = 300.0 / a.draws.max(1) as f64;
+    if a.meets >= 1.0 {
+        return format!("At least {} in 100", fixed(100.0 - hundredth, 2));
+    }
+    if a.meets <= 0.0 {
+        return format!("At most {} in 100", fixed(hundredth, 2));
+    }
     // Never rounded up to a promise.
-    fixed((share * 1000.0).floor() / 10.0, 1)
+    let share = (a.meets * 1000.0).floor() / 10.0;
+    format!(
+        "{} in 100 (\u{b1} {})",
+        fixed(share, 1),
+        fixed(a.meets_se * 100.0, 1)
+    )
 }
 
 fn word(source: Source) -> &'static str {
@@ -107,8 +120,21 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_share_just_under_one_is_not_called_all() {
-        assert_eq!(percent(0.99999), "99.9");
-        assert_eq!(percent(1.0), "100.0");
+    fn a_share_is_never_rounded_up_and_all_is_not_called_certain() {
+        let of = |meets: f64| ScatterAnswer {
+            draws: 10_000,
+            seed: 1,
+            meets,
+            meets_se: 0.001,
+            fifth_percentile_g: 1.0,
+            median_g: 2.0,
+            worst_case_g: 1.0,
+            sd_g: 0.1,
+            shares: Vec::new(),
+            share_se: 0.02,
+        };
+        assert_eq!(chance(&of(1.0)), "At least 99.97 in 100");
+        assert_eq!(chance(&of(0.0)), "At most 0.03 in 100");
+        assert!(chance(&of(0.99999)).starts_with("99.9 in 100"));
     }
 }

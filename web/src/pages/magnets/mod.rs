@@ -11,7 +11,6 @@ mod mistakes;
 #[cfg(test)]
 mod page_tests;
 mod poles;
-mod remedy;
 mod ways_out;
 
 use lodewright_planner::joints::Filling;
@@ -30,6 +29,7 @@ use self::poles::PoleMap;
 use super::PlanPageProps;
 use super::joints::fault;
 use super::joints::names::{hole_words, millimetres};
+use super::joints::stranger_list::StrangerList;
 use crate::format;
 use crate::routes::{Page, Route};
 use crate::store::{Derived, PlanKey, use_answers};
@@ -62,6 +62,10 @@ fn body(key: &PlanKey, derived: Derived) -> Html {
             <GlueAnswer plan_key={key.clone()} derived={derived.clone()} />
             <PoleMap derived={derived.clone()} />
             <Mistakes derived={derived.clone()} />
+            <section class="magnet-block" aria-labelledby="strangers-title">
+                <h2 id="strangers-title">{ "Magnets that should not meet" }</h2>
+                <StrangerList derived={derived.clone()} />
+            </section>
             <Costs plan_key={key.clone()} derived={derived.clone()} />
             <Buying plan_key={key.clone()} derived={derived.clone()} />
             <Cautions {derived} />

@@ -21,7 +21,7 @@ pub fn WaysOut(props: &WaysOutProps) -> Html {
     let store = use_store();
     let found = use_memo(props.derived.clone(), |d| repairs(&d.plan, &d.answers));
     if found.remedies.is_empty() {
-        return Html::default();
+        return html! { <p>{ "No change of one of the usual kinds mends this: add a smaller disc of steel in Setup, or give one of the joints a site of its own." }</p> };
     }
     let row = |(n, r): (usize, &Remedy)| {
         let take = {
