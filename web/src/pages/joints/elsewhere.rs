@@ -224,7 +224,7 @@ fn SizeTable(props: &SizeTableProps) -> Html {
                 <td class="is-number">{ newtons(s.weak_n) }</td>
                 <td>{ verdict(plan, s) }
                     if edit.is_some() {
-                        { " " }<button type="button" class="button is-small" data-test={format!("size-{}", s.magnet)} {onclick} aria-label={format!("Fit {words} in this pair")}>{ "Fit it" }</button>
+                        { " " }<button type="button" class="button is-small" data-test={format!("size-{}", s.magnet)} {onclick} aria-label={format!("Fit it: {words}, in this pair")}>{ "Fit it" }</button>
                     }
                 </td>
             </tr>

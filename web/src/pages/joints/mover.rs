@@ -296,7 +296,7 @@ mod tests {
                 let moving = |at_mm| Moving {
                     pair,
                     at_mm,
-                    by_finger: true,
+                    grab_mm: None,
                 };
                 let same = tried(&d.plan, &studied, &moving(p.socket.at_mm));
                 assert_eq!(same.account.margin_g, studied.account.margin_g);
