@@ -176,6 +176,13 @@ fn visits_all(trip: &RoundTrip, distances: &[Vec<u32>]) {
 }
 
 #[test]
+fn two_nodes_are_bounded_by_their_own_way() {
+    let distances = vec![vec![0, 63], vec![63, 0]];
+    let trip = bounded_round_trip(&Table(&distances));
+    assert_eq!((trip.length, trip.lower_bound), (126, 126));
+}
+
+#[test]
 fn published_optima() {
     let br17: Vec<Vec<u32>> = BR17.iter().map(|row| row.to_vec()).collect();
     for (name, distances, optimum) in [
