@@ -7,6 +7,7 @@
 mod desk;
 mod driver;
 mod find;
+mod grid_speed;
 mod joint_page;
 mod journal;
 mod moves;

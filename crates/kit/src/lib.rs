@@ -16,6 +16,7 @@ mod ids;
 mod mass;
 mod part;
 mod plan;
+mod preset;
 mod problem;
 mod site;
 mod socket;
@@ -33,6 +34,7 @@ pub use ids::{MaterialId, PartId, PlugId, SiteId, SocketId, StockId, VariantId, 
 pub use mass::{Mass, MassEstimate, Shape};
 pub use part::{Part, Plug, Section, ThinSection};
 pub use plan::{KitBox, Plan};
+pub use preset::JointPreset;
 pub use problem::{Problem, Severity};
 pub use site::{Fit, PlugSiteRef, Pole, Site, SocketSiteRef};
 pub use socket::{Attach, Patch, PegFit, PegKind, Socket};

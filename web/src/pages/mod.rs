@@ -6,6 +6,7 @@ mod joints;
 mod magnets;
 mod parts;
 mod plans;
+mod presets;
 mod print;
 mod setup;
 mod swap;

@@ -5,7 +5,9 @@ use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
 use super::choose;
+use super::cursor::{Pick, Step, moved};
 use super::dock::words;
+use super::events::fill;
 use crate::components::{Choice, Segments, SelectField, Toggle};
 use crate::shared::Shared;
 use crate::store::{Action, Edited, Store, use_store};
@@ -22,6 +24,8 @@ pub struct CellDockProps {
     pub socket: SocketId,
     /// The column.
     pub variant: VariantId,
+    /// Goes to another cell.
+    pub on_go: Callback<Pick>,
 }
 
 /// See the module. Keyed by its cell, so that a choice begun in one cell is not carried to another.
@@ -43,6 +47,7 @@ pub fn CellDock(props: &CellDockProps) -> Html {
             { finder(&find, new_part(&store, props, free, &find)) }
             { for cell.seats.iter().enumerate().map(|(n, seat)| pose(props, &cell, n, seat, &put)) }
             if props.plan.variants.len() > 1 && !cell.seats.is_empty() {
+                { onward(props, &store) }
                 <button type="button" class="button is-quiet" data-test="cell-everywhere" onclick={everywhere(&store, &props.plan, &cell)}>{ "The same in every variant" }</button>
             }
         </div>
@@ -234,6 +239,23 @@ fn plugs(part: &Part, seat: &Seat, cell: &Cell, n: usize, put: &Edited<Cell>) ->
         put.emit(next)
     });
     html! { <SelectField id={format!("plug-{n}")} label="Sits by its plug" {options} {value} {on_commit} /> }
+}
+
+/// Copies the cell to the next variant and goes there, so that a few taps fill along the row.
+fn onward(props: &CellDockProps, store: &Store) -> Html {
+    let here = Pick::cell(&props.socket, &props.variant);
+    let Some(next) = moved(&props.plan, &here, Step::Right) else {
+        return Html::default();
+    };
+    let (store, on_go) = (store.clone(), props.on_go.clone());
+    let onclick = Callback::from(move |_: MouseEvent| {
+        store.send(Action::EditAll {
+            label: "fill cells",
+            edits: fill(&store, &here, &next),
+        });
+        on_go.emit(next.clone());
+    });
+    html! { <button type="button" class="button is-quiet" data-test="cell-onward" {onclick}>{ "The same in the next variant" }</button> }
 }
 
 fn everywhere(store: &Store, plan: &Plan, cell: &Cell) -> Callback<MouseEvent> {

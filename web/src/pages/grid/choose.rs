@@ -1,6 +1,6 @@
 //! How a tap changes what a cell allows. No web types.
 
-use lodewright_planner::kit::{Cell, Part, PartId, Plan, Pose, Seat, SocketId, VariantId};
+use lodewright_planner::kit::{Cell, Edit, Part, PartId, Plan, Pose, Seat, SocketId, VariantId};
 
 /// The cell as the plan has it, or an empty one.
 pub fn cell_of(plan: &Plan, socket: &SocketId, variant: &VariantId) -> Cell {
@@ -54,6 +54,14 @@ pub fn with_pose(cell: &Cell, seat: usize, pose: Pose) -> Cell {
         seat.pose = pose;
     }
     next
+}
+
+/// The edits after which a variant has the cells of another.
+pub fn column(plan: &Plan, from: &VariantId, to: &VariantId) -> Vec<Edit> {
+    plan.sockets
+        .iter()
+        .map(|s| Edit::PutCell(to.clone(), cell_of(plan, &s.id, from)))
+        .collect()
 }
 
 /// The words of a cell with one more part, for a part that the plan does not have yet.

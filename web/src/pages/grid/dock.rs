@@ -1,14 +1,16 @@
 //! Beside the grid, or below it on a narrow screen: what may be done at the picked place by taps alone.
 
-use lodewright_planner::kit::{Edit, Facing, Plan, Socket, SocketId, VariantId};
+use lodewright_planner::kit::{Edit, Facing, Plan, Socket, SocketId, Variant, VariantId};
 use web_sys::HtmlTextAreaElement;
 use yew::prelude::*;
 
 use super::cell_dock::CellDock;
+use super::choose;
 use super::cursor::{Cursor, DockShows, Pick};
 use crate::components::{Choice, Icon, SelectField, Shape, TextField};
+use crate::pages::presets::presets;
 use crate::routes::{Page, Route};
-use crate::store::{OpenPlan, Store, use_store};
+use crate::store::{Action, OpenPlan, Store, use_store};
 
 /// Props of [`Dock`].
 #[derive(PartialEq, Properties)]
@@ -47,7 +49,7 @@ pub fn Dock(props: &DockProps) -> Html {
                 <button type="button" class="button is-quiet is-icon dock-close" aria-label="Close" data-test="dock-close" onclick={close}><Icon shape={Shape::Close} /></button>
                 { body }
             } else {
-                <p class="quiet dock-hint">{ "Pick a cell to fill it by taps, or type in it: a part\u{2019}s name, " }<kbd>{ "/" }</kbd>{ " between parts that are a free choice, " }<kbd>{ "-" }</kbd>{ " for nothing, " }<kbd>{ "180\u{b0}" }</kbd>{ " behind a part that is turned." }</p>
+                <p class="quiet dock-hint">{ "Pick a cell to fill it by taps, or type in it: a part\u{2019}s name, " }<kbd>{ "/" }</kbd>{ " between parts that are a free choice, " }<kbd>{ "-" }</kbd>{ " for nothing, " }<kbd>{ "180\u{b0}" }</kbd>{ " behind a part that is turned. A second tap on a cell or a name types in it; " }<kbd>{ "Shift" }</kbd>{ " with an arrow key copies a cell along." }</p>
             }
         </aside>
     }
@@ -57,12 +59,23 @@ fn at(props: &DockProps, pick: &Pick, store: &Store) -> Option<Html> {
     let plan = &props.open.plan;
     match (&pick.socket, &pick.variant) {
         (Some(socket), Some(variant)) => Some(html! {
-            <CellDock key={pick.mark()} plan={plan.clone()} socket={socket.clone()} variant={variant.clone()} />
+            <CellDock key={pick.mark()} plan={plan.clone()} socket={socket.clone()} variant={variant.clone()} on_go={on_go(props)} />
         }),
         (Some(socket), None) => socket_dock(&props.open, plan.socket(socket)?, store),
         (None, Some(variant)) => variant_dock(plan, variant, store),
         (None, None) => None,
     }
+}
+
+fn on_go(props: &DockProps) -> Callback<Pick> {
+    let (set, cursor) = (props.set.clone(), props.cursor.clone());
+    Callback::from(move |pick| {
+        set.set(Cursor {
+            pick: Some(pick),
+            editing: None,
+            ..cursor.clone()
+        })
+    })
 }
 
 fn socket_dock(open: &OpenPlan, socket: &Socket, store: &Store) -> Option<Html> {
@@ -86,6 +99,7 @@ fn socket_dock(open: &OpenPlan, socket: &Socket, store: &Store) -> Option<Html> 
                 on_commit={store.socket(id, |s, host: AttrValue| s.host = host.as_str().into())} />
             <SelectField id="dock-socket-face" label="On its" options={faces} value={socket.facing.word()}
                 on_commit={store.socket(id, |s, word: AttrValue| if let Some(f) = face(&word) { s.facing = f })} />
+            { presets(id, store) }
             <div class="actions">
                 <a class="button" {href}>{ "All about this socket" }</a>
                 { edit_button("dock-drop", "Remove the socket", store, Edit::DropSocket(id.clone())) }
@@ -112,12 +126,39 @@ fn variant_dock(plan: &Plan, id: &VariantId, store: &Store) -> Option<Html> {
             <TextField id="dock-variant-name" label="Variant" value={variant.name.clone()}
                 on_commit={store.edited(move |_, name| Some(Edit::RenameVariant(renamed.clone(), name)))} />
             <p class="quiet">{ format!("{filled} of {} sockets are filled.", plan.sockets.len()) }</p>
+            { columns(plan, id, store) }
             <div class="actions">
                 { edit_button("dock-copy", "Copy the variant", store, Edit::CopyVariant(id.clone())) }
                 { edit_button("dock-drop", "Remove the variant", store, Edit::DropVariant(id.clone())) }
             </div>
         </div>
     })
+}
+
+/// Buttons that fill a column with the cells of another.
+fn columns(plan: &Plan, id: &VariantId, store: &Store) -> Html {
+    let others = plan.variants.iter().filter(|v| v.id != *id);
+    let chip = |from: &Variant| {
+        let (store, to, from_id) = (store.clone(), id.clone(), from.id.clone());
+        let onclick = Callback::from(move |_: MouseEvent| {
+            let edits = store
+                .read(|s| Some(choose::column(&s.track()?.plan, &from_id, &to)))
+                .unwrap_or_default();
+            store.send(Action::EditAll {
+                label: "copy a column",
+                edits,
+            });
+        });
+        html! { <button key={from.id.to_string()} type="button" class="chip" data-test={format!("column-{}", from.id)} {onclick}>{ &from.name }</button> }
+    };
+    html! {
+        if plan.variants.len() > 1 {
+            <div class="field" role="group" aria-label="Fill the column like">
+                <p class="field-label" aria-hidden="true">{ "Fill the column like" }</p>
+                <div class="chips">{ for others.map(chip) }</div>
+            </div>
+        }
+    }
 }
 
 /// A button that makes one edit.

@@ -1,11 +1,12 @@
 //! Clicks, keys and the clipboard on the table: handled once for all its cells.
 
-use lodewright_planner::kit::{Edit, Plan, Socket};
+use lodewright_planner::kit::{Cell, Edit, Plan, Socket};
 use wasm_bindgen::JsCast;
 use web_sys::{ClipboardEvent, Element, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition};
 use yew::prelude::*;
 
 use super::cell_input::Done;
+use super::choose::cell_of;
 use super::cursor::{Cursor, DockShows, Pick, Step, moved};
 use super::keys::{Wish, wish};
 use super::paste::block;
@@ -46,18 +47,20 @@ fn cell_at(table: &NodeRef, mark: &str) -> Option<HtmlElement> {
     found?.dyn_into().ok()
 }
 
-/// A click picks a cell and shows what may be done there.
-pub fn on_click(cursor: &CursorHandle) -> Callback<MouseEvent> {
-    let cursor = cursor.clone();
+/// A click picks a cell and shows what may be done there; a click on the picked one types in it.
+pub fn on_click(store: &Store, cursor: &CursorHandle) -> Callback<MouseEvent> {
+    let (store, cursor) = (store.clone(), cursor.clone());
     Callback::from(move |e: MouseEvent| {
         let cell = e
             .target_dyn_into::<Element>()
             .and_then(|t| t.closest("[data-cell]").ok().flatten());
         let mark = cell.and_then(|c| c.get_attribute("data-cell"));
         if let Some(pick) = mark.and_then(|m| Pick::read(&m)) {
+            let again = cursor.pick.as_ref() == Some(&pick) && cursor.dock == DockShows::Pick;
+            let words = store.read(|s| s.track().map(|t| text_at(&t.plan, &pick)));
             cursor.set(Cursor {
                 pick: Some(pick),
-                editing: None,
+                editing: words.filter(|_| again).map(AttrValue::from),
                 dock: DockShows::Pick,
                 grabs: true,
             });
@@ -113,6 +116,10 @@ fn granted(store: &Store, now: &Cursor, wish: Wish) -> Option<Cursor> {
                     pick: Some(moved(plan, &pick, *step)?),
                     ..now.clone()
                 },
+                Wish::Fill(step) => Cursor {
+                    pick: Some(moved(plan, &pick, *step)?),
+                    ..now.clone()
+                },
                 Wish::TypeOver(text) => with(text.clone()),
                 Wish::Change => with(text_at(plan, &pick)),
                 Wish::Clear => now.clone(),
@@ -127,7 +134,13 @@ fn granted(store: &Store, now: &Cursor, wish: Wish) -> Option<Cursor> {
                 Wish::Leave => Cursor::default(),
             })
         })
-        .inspect(|_| {
+        .inspect(|next| {
+            if let (Wish::Fill(_), Some(to)) = (&wish, &next.pick) {
+                store.send(Action::EditAll {
+                    label: "fill cells",
+                    edits: fill(store, &pick, to),
+                });
+            }
             if wish == Wish::Clear {
                 // Heads keep their names: an empty one would be refused.
                 if let (Some(socket), Some(variant)) = (pick.socket.clone(), pick.variant.clone()) {
@@ -139,6 +152,50 @@ fn granted(store: &Store, now: &Cursor, wish: Wish) -> Option<Cursor> {
                 }
             }
         })
+}
+
+/// The edits that copy one cell to another; none from or to a head.
+pub fn fill(store: &Store, from: &Pick, to: &Pick) -> Vec<Edit> {
+    let Some(((from_row, from_column), (row, column))) = from
+        .socket
+        .clone()
+        .zip(from.variant.clone())
+        .zip(to.socket.clone().zip(to.variant.clone()))
+    else {
+        return Vec::new();
+    };
+    let cell = store.read(|s| Some(cell_of(&s.track()?.plan, &from_row, &from_column)));
+    let copied = cell.map(|cell| {
+        Edit::PutCell(
+            column,
+            Cell {
+                socket: row,
+                ..cell
+            },
+        )
+    });
+    copied.into_iter().collect()
+}
+
+/// The words at a place, of a head with those of all its cells: what a spreadsheet takes.
+fn copied(plan: &Plan, pick: &Pick) -> String {
+    let with_head = |cells: Vec<String>, between: &str| {
+        std::iter::once(text_at(plan, pick))
+            .chain(cells)
+            .collect::<Vec<_>>()
+            .join(between)
+    };
+    match (&pick.socket, &pick.variant) {
+        (None, Some(v)) => {
+            let cells = plan.sockets.iter().map(|s| plan.cell_text(v, &s.id));
+            with_head(cells.collect(), "\n")
+        }
+        (Some(s), None) => {
+            let cells = plan.variants.iter().map(|v| plan.cell_text(&v.id, s));
+            with_head(cells.collect(), "\t")
+        }
+        _ => text_at(plan, pick),
+    }
 }
 
 /// The words at a place.
@@ -229,7 +286,7 @@ pub fn on_paste(store: &Store, cursor: &CursorHandle) -> Callback<Event> {
     })
 }
 
-/// Gives the picked cell's words to the clipboard.
+/// Gives the picked cell's words to the clipboard; of a head, the whole row or column.
 pub fn on_copy(store: &Store, cursor: &CursorHandle) -> Callback<Event> {
     let (store, cursor) = (store.clone(), cursor.clone());
     Callback::from(move |e: Event| {
@@ -237,7 +294,7 @@ pub fn on_copy(store: &Store, cursor: &CursorHandle) -> Callback<Event> {
             return;
         };
         let text = store
-            .read(|s| s.track().map(|t| text_at(&t.plan, &pick)))
+            .read(|s| s.track().map(|t| copied(&t.plan, &pick)))
             .unwrap_or_default();
         let data = e
             .dyn_ref::<ClipboardEvent>()

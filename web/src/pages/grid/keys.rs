@@ -11,6 +11,8 @@ pub enum Wish {
     TypeOver(String),
     /// Change the text that is there.
     Change,
+    /// Copy the cell onward and go there.
+    Fill(Step),
     /// Empty the cell.
     Clear,
     /// Show or hide the dock.
@@ -21,17 +23,24 @@ pub enum Wish {
 
 /// Reads a key by its name; none for keys that are not the grid's.
 pub fn wish(key: &str, shift: bool, command: bool) -> Option<Wish> {
-    let go = |step| Some(Wish::Go(step));
+    let go = |step| {
+        Some(if shift {
+            Wish::Fill(step)
+        } else {
+            Wish::Go(step)
+        })
+    };
+    let jump = |step| Some(Wish::Go(step));
     match (key, command) {
         ("ArrowUp", false) => go(Step::Up),
         ("ArrowDown", false) => go(Step::Down),
         ("ArrowLeft", false) => go(Step::Left),
         ("ArrowRight", false) => go(Step::Right),
-        ("Tab", false) => go(if shift { Step::Previous } else { Step::Next }),
-        ("Home", false) => go(Step::RowStart),
-        ("End", false) => go(Step::RowEnd),
-        ("Home", true) => go(Step::First),
-        ("End", true) => go(Step::Last),
+        ("Tab", false) => jump(if shift { Step::Previous } else { Step::Next }),
+        ("Home", false) => jump(Step::RowStart),
+        ("End", false) => jump(Step::RowEnd),
+        ("Home", true) => jump(Step::First),
+        ("End", true) => jump(Step::Last),
         ("Enter" | "F2", false) => Some(Wish::Change),
         ("Delete" | "Backspace", false) => Some(Wish::Clear),
         (" ", false) => Some(Wish::Dock),

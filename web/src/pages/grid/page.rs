@@ -65,7 +65,7 @@ pub fn GridPage(props: &PlanPageProps) -> Html {
             }
             <div class="grid-and-dock">
                 <div class="grid-side">
-                    <div ref={table} class="grid-scroll" onclick={on_click(&cursor)} onkeydown={on_key(&store, &cursor)} onpaste={on_paste(&store, &cursor)} oncopy={on_copy(&store, &cursor)}>
+                    <div ref={table} class="grid-scroll" onclick={on_click(&store, &cursor)} onkeydown={on_key(&store, &cursor)} onpaste={on_paste(&store, &cursor)} oncopy={on_copy(&store, &cursor)}>
                         if !empty {
                             { frame.view() }
                         }

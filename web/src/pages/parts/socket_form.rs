@@ -12,6 +12,7 @@ use crate::components::{
     Choice, Disclosure, NumberField, Segments, SelectField, TextField, Toggle, VectorField,
 };
 use crate::format;
+use crate::pages::presets::presets;
 use crate::store::{Edited, OpenPlan, Store, use_store};
 
 /// Props of [`SocketForm`].
@@ -43,6 +44,7 @@ pub fn SocketForm(props: &SocketFormProps) -> Html {
                 <SelectField id="socket-face" label="On its" options={faces()} value={s.facing.word()}
                     on_commit={store.socket(id, |s, word: AttrValue| if let Some(f) = face(&word) { s.facing = f })} />
             </div>
+            { presets(id, &store) }
             { attach(s, &store) }
             <div>
                 <Disclosure id="socket-patch" title="What touches" summary={patch_words(&s.patch)} open={true}>{ patch(s, &store) }</Disclosure>
