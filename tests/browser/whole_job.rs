@@ -159,7 +159,7 @@ fn the_demo_opens_as_a_copy_and_its_contradiction_can_be_mended() {
     desk.wait_for(mark("contradiction"));
     let story = desk.text(mark("contradiction"));
     assert!(story.contains("Tool locker"), "{story}");
-    desk.tap(css("[data-test=\"contradiction\"] button"));
+    desk.tap(mark("way-out-1"));
     desk.wait_gone(mark("contradiction"));
     desk.tap(mark("undo"));
     desk.wait_for(mark("contradiction"));
