@@ -128,6 +128,43 @@ impl Desk {
         self.touch(if let_go { "touchEnd" } else { "touchCancel" }, &[]);
     }
 
+    /// Taps a place of the screen.
+    pub fn tap_at(&self, at: (f64, f64)) {
+        self.touch("touchStart", &[at]);
+        self.touch("touchEnd", &[]);
+    }
+
+    /// Draws a finger over the screen from one place to another.
+    pub fn draw(&self, from: (f64, f64), to: (f64, f64), steps: u32) {
+        self.touch("touchStart", &[from]);
+        for step in 1..=steps {
+            let part = f64::from(step) / f64::from(steps);
+            let at = (
+                from.0 + (to.0 - from.0) * part,
+                from.1 + (to.1 - from.1) * part,
+            );
+            self.touch("touchMove", &[at]);
+        }
+        self.touch("touchEnd", &[]);
+    }
+
+    /// Two fingers go from one pair of places to another.
+    pub fn pinch(&self, from: [(f64, f64); 2], to: [(f64, f64); 2]) {
+        self.touch("touchStart", &from[..1]);
+        self.touch("touchStart", &from);
+        for step in 1..=8 {
+            let part = f64::from(step) / 8.0;
+            let at = |n: usize| {
+                (
+                    from[n].0 + (to[n].0 - from[n].0) * part,
+                    from[n].1 + (to[n].1 - from[n].1) * part,
+                )
+            };
+            self.touch("touchMove", &[at(0), at(1)]);
+        }
+        self.touch("touchEnd", &[]);
+    }
+
     fn touch(&self, kind: &str, points: &[(f64, f64)]) {
         let points: Vec<Value> = points
             .iter()

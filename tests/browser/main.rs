@@ -16,5 +16,6 @@ mod screen;
 mod axe;
 mod fewest;
 mod harness;
+mod sketch;
 mod smoke;
 mod whole_job;

@@ -9,6 +9,8 @@ pub enum Page {
     Plans,
     /// Sockets down, variants across.
     Grid,
+    /// The drawing.
+    Sketch,
     /// Parts and sockets in detail.
     Parts,
     /// What is glued, what stays separable, and how it holds.
@@ -29,8 +31,9 @@ pub enum Page {
 
 impl Page {
     /// The pages of an open plan, in the order of the navigation.
-    pub const OF_A_PLAN: [Self; 8] = [
+    pub const OF_A_PLAN: [Self; 9] = [
         Self::Grid,
+        Self::Sketch,
         Self::Parts,
         Self::Joints,
         Self::Magnets,
@@ -45,6 +48,7 @@ impl Page {
         match self {
             Self::Plans => "Plans",
             Self::Grid => "Grid",
+            Self::Sketch => "Sketch",
             Self::Parts => "Parts",
             Self::Joints => "Joints",
             Self::Magnets => "Magnets",
@@ -61,6 +65,7 @@ impl Page {
         match self {
             Self::Plans => "plans",
             Self::Grid => "grid",
+            Self::Sketch => "sketch",
             Self::Parts => "parts",
             Self::Joints => "joints",
             Self::Magnets => "magnets",

@@ -7,6 +7,7 @@
 //!
 //! Units are in the names: mm, g, N, T, minutes, cents. This crate knows no physics, no solver and no screen.
 
+mod drawn;
 mod edit;
 mod facing;
 mod finish;
@@ -25,6 +26,7 @@ mod validate;
 mod variant;
 mod work;
 
+pub use drawn::{Drawn, Solid};
 pub use edit::{Edit, Refusal};
 pub use facing::Facing;
 pub use finish::{Finish, Material};

@@ -4,7 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::mass::{Mass, MassEstimate};
 use crate::{
-    Facing, Frame, MaterialId, PartId, Patch, PlugId, PlugSiteRef, Site, SiteId, Vec3, add, scale,
+    Drawn, Facing, Frame, MaterialId, PartId, Patch, PlugId, PlugSiteRef, Site, SiteId, Vec3, add,
+    scale,
 };
 
 /// One moulded piece, or a group that is built as one.
@@ -28,6 +29,9 @@ pub struct Part {
     /// Middle of that box in the part's axes, mm.
     #[serde(default)]
     pub box_middle_mm: Vec3,
+    /// How it is drawn.
+    #[serde(default, skip_serializing_if = "Drawn::is_box")]
+    pub drawn: Drawn,
     /// Its mass.
     #[serde(default)]
     pub mass: Mass,
@@ -55,6 +59,7 @@ impl Part {
             material: MaterialId::new("styrene"),
             size_mm: [20.0; 3],
             box_middle_mm: [0.0; 3],
+            drawn: Drawn::Box,
             mass: Mass::Guessed,
             centre_mm: None,
             plugs: vec![Plug::plain(PlugId::new("main"))],

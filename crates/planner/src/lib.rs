@@ -6,6 +6,7 @@ mod cost;
 mod fewest;
 mod repairs;
 mod report;
+mod standing;
 mod study;
 mod swaps;
 mod words;
@@ -16,6 +17,7 @@ pub use cost::{VariantCost, variant_costs};
 pub use fewest::{CountAt, FamilyWords, HoleChange, Proposal, counts_by_target, propose};
 pub use repairs::{mistake_proof, repairs};
 pub use report::{ReportError, report, report_json};
+pub use standing::{Standing, standing};
 pub use study::{
     Advice, Formula, Input, StrangerWords, advice, formulas, is_free, move_pair, place_for_pair,
     strangers, study, with_pair, with_size, without_pair,

@@ -53,6 +53,7 @@ fn page_path(page: Page) -> &'static str {
     match page {
         Page::Plans | Page::Lost => "M4 5h7v6H4zM13 5h7v6h-7zM4 13h7v6H4zM13 13h7v6h-7z",
         Page::Grid => "M3 5h18v14H3zM3 10h18M9 5v14M15 10v9",
+        Page::Sketch => "M4 20l1-5L16 4l4 4L9 19zM13 7l4 4",
         Page::Parts => "M12 3l8 4.5v9L12 21l-8-4.5v-9zM4 7.5l8 4.5 8-4.5M12 12v9",
         Page::Joints => "M4 9h6v6H4zM14 9h6v6h-6zM10 12h4",
         Page::Magnets => "M12 7a8 3 0 1 0 .01 0M4 10v5c0 4 16 4 16 0v-5",

@@ -7,7 +7,13 @@ use crate::routes::{Page, Route};
 use crate::store::{PlanKey, use_plan};
 
 /// Those that a narrow bar keeps under "More".
-const EXTRA: [Page; 4] = [Page::Magnets, Page::Swap, Page::Print, Page::Setup];
+const EXTRA: [Page; 5] = [
+    Page::Parts,
+    Page::Magnets,
+    Page::Swap,
+    Page::Print,
+    Page::Setup,
+];
 
 /// Props of [`Navigation`].
 #[derive(PartialEq, Properties)]

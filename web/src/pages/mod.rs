@@ -9,6 +9,7 @@ mod plans;
 mod presets;
 mod print;
 mod setup;
+mod sketch;
 mod swap;
 
 use yew::prelude::*;
@@ -44,6 +45,7 @@ fn of_plan(route: &Route, open: OpenPlan) -> Html {
     let rest = route.rest.clone();
     match route.page {
         Page::Grid => html! { <grid::GridPage {key} {open} {rest} /> },
+        Page::Sketch => html! { <sketch::SketchPage {key} {open} {rest} /> },
         Page::Parts => html! { <parts::PartsPage {key} {open} {rest} /> },
         Page::Joints => html! { <joints::JointsPage {key} {open} {rest} /> },
         Page::Magnets => html! { <magnets::MagnetsPage {key} {open} {rest} /> },

@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use super::{Check, limits};
 use crate::{
-    Attach, Finish, Fit, Mass, Part, Patch, Plan, Plug, Rates, Section, Settings, Site, Socket,
-    Stock,
+    Attach, Drawn, Finish, Fit, Mass, Part, Patch, Plan, Plug, Rates, Section, Settings, Site,
+    Socket, Stock,
 };
 
 const MM: f64 = limits::MM;
@@ -52,6 +52,13 @@ fn part(part: &Part, c: &mut Check) {
     }
     for value in part.centre_mm.iter().flatten().chain(&part.box_middle_mm) {
         c.range(&place, "centre_mm and box_middle_mm", *value, -MM, MM);
+    }
+    if let Drawn::Outline { points_mm, .. } = &part.drawn {
+        let place = format!("{place}.drawn.outline.points_mm");
+        c.count(&place, points_mm.len(), limits::POINTS);
+        for value in points_mm.iter().flatten() {
+            c.range(&place, "points", *value, -MM, MM);
+        }
     }
     match &part.mass {
         Mass::Guessed | Mass::Shaped { wall_mm: None, .. } => {}

@@ -14,3 +14,4 @@ mod strip;
 mod view;
 
 pub use page::GridPage;
+pub use strip::AnswerStrip;

@@ -5,7 +5,7 @@ mod between;
 mod curve;
 mod detail;
 mod drag;
-mod draw;
+pub mod draw;
 mod elsewhere;
 mod face;
 mod fit_view;

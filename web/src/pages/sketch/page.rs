@@ -1,0 +1,193 @@
+//! The page: what a finger does, the drawing, the variants, and what is picked.
+
+use lodewright_planner::kit::{Edit, Facing, Plan};
+use yew::prelude::*;
+
+use super::canvas::Canvas;
+use super::easel::{Easel, Kind, Tool};
+use super::paint::difference;
+use super::panel::Panel;
+use crate::components::{Choice, Icon, Live, Segments, SelectField, Shape};
+use crate::pages::PlanPageProps;
+use crate::pages::grid::AnswerStrip;
+use crate::routes::Page;
+use crate::store::{Outcome, Store, use_store};
+
+/// See the module.
+#[component]
+pub fn SketchPage(props: &PlanPageProps) -> Html {
+    let store = use_store();
+    let plan = &props.open.plan;
+    let held = use_state_eq(|| Easel::of(plan));
+    let easel = held.pruned(plan);
+    let on_easel = use_callback(held.setter(), |easel, held| held.set(easel));
+    let said = easel.said.clone();
+    html! {
+        <div class="sk-page" data-test="page-sketch">
+            <div class="page-head">
+                <h1>{ Page::Sketch.title() }</h1>
+                { sides(&easel, &on_easel) }
+            </div>
+            <div class="sk">
+                <div class="sk-main">
+                    { tools(&easel, &on_easel) }
+                    { hint(plan, &easel) }
+                    <Canvas open={props.open.clone()} easel={easel.clone()} on_easel={on_easel.clone()} />
+                    { variants(plan, &easel, &on_easel, &store) }
+                    <AnswerStrip plan_key={props.open.key.clone()} />
+                </div>
+                <Panel open={props.open.clone()} easel={easel.clone()} on_easel={on_easel.clone()} />
+            </div>
+            <Live text={said} />
+        </div>
+    }
+}
+
+fn sides(easel: &Easel, on_easel: &Callback<Easel>) -> Html {
+    let options: Vec<_> = [
+        Facing::Left,
+        Facing::Right,
+        Facing::Front,
+        Facing::Back,
+        Facing::Up,
+        Facing::Down,
+    ]
+    .iter()
+    .map(|f| Choice::new(f.way(), capital(f.way())))
+    .collect();
+    let (now, on_easel) = (easel.clone(), on_easel.clone());
+    let on_commit = Callback::from(move |way: AttrValue| -> Outcome {
+        if let Some(side) = Facing::ALL.into_iter().find(|f| f.way() == way.as_str()) {
+            on_easel.emit(Easel {
+                side,
+                outline: Vec::new(),
+                ..now.clone()
+            });
+        }
+        Ok(())
+    });
+    html! { <Segments id="side" label="Seen from" bare={true} value={easel.side.way()} {options} {on_commit} /> }
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters
+        .next()
+        .map(|c| c.to_uppercase().collect::<String>() + letters.as_str())
+        .unwrap_or_default()
+}
+
+/// A button that stays down while it is chosen.
+pub fn chip(test: &str, word: &str, on: bool, run: impl Fn() + 'static) -> Html {
+    let onclick = Callback::from(move |_: MouseEvent| run());
+    html! { <button key={test.to_owned()} type="button" class="chip" data-test={test.to_owned()} aria-pressed={on.to_string()} {onclick}>{ word }</button> }
+}
+
+fn tools(easel: &Easel, on_easel: &Callback<Easel>) -> Html {
+    let tool = |test: &str, word: &str, tool: Tool| {
+        let (now, on_easel) = (easel.clone(), on_easel.clone());
+        chip(test, word, easel.tool == tool, move || {
+            on_easel.emit(Easel {
+                tool,
+                outline: Vec::new(),
+                ..now.clone()
+            });
+        })
+    };
+    html! {
+        <div class="sk-bar" role="group" aria-label="What a finger does">
+            { tool("tool-move", "Pick and move", Tool::Move) }
+            { tool("tool-socket", "Put sockets", Tool::Socket) }
+            <span class="sk-bar-word" aria-hidden="true">{ "Draw a" }</span>
+            { for Kind::ALL.into_iter().map(|kind| {
+                let word = kind.drawn().word();
+                tool(&format!("tool-{}", word.to_lowercase()), word, Tool::Draw(kind))
+            }) }
+        </div>
+    }
+}
+
+/// What to do next, always in sight.
+fn hint(plan: &Plan, easel: &Easel) -> Html {
+    let words = match easel.tool {
+        _ if !easel.said.is_empty() => easel.said.to_string(),
+        Tool::Socket if plan.sockets.is_empty() => {
+            "This is the base, the part that everything sits on. Tap a face where parts swap: a socket goes there. A tap on the outline means the face that is seen from its edge.".to_owned()
+        }
+        Tool::Socket => "Tap a face, or the outline for a face seen from its edge.".to_owned(),
+        Tool::Move => "Tap to pick, drag to move. A frame drawn on the bare ground picks several; two fingers zoom and shift.".to_owned(),
+        Tool::Draw(Kind::Outline) => "Tap corner by corner; tap the first again to close.".to_owned(),
+        Tool::Draw(_) => "Draw from corner to corner, beginning on the socket that the part sits in.".to_owned(),
+    };
+    html! { <p class="sk-hint" data-test="sketch-hint">{ words }</p> }
+}
+
+fn variants(plan: &Plan, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) -> Html {
+    let show = |test: String, word: &str, variant: Option<lodewright_planner::kit::VariantId>| {
+        let (now, on_easel) = (easel.clone(), on_easel.clone());
+        chip(&test, word, easel.variant == variant, move || {
+            on_easel.emit(Easel {
+                variant: variant.clone(),
+                ..now.clone()
+            });
+        })
+    };
+    let add = {
+        let (now, on_easel, store) = (easel.clone(), on_easel.clone(), store.clone());
+        Callback::from(move |_: MouseEvent| {
+            let name =
+                store.read(|s| Some(format!("Variant {}", s.track()?.plan.variants.len() + 1)));
+            let Some(name) = name else { return };
+            if store.try_edit(Edit::AddVariant(name)).is_ok() {
+                let variant = store.read(|s| Some(s.track()?.plan.variants.last()?.id.clone()));
+                on_easel.emit(
+                    Easel {
+                        variant,
+                        ..now.clone()
+                    }
+                    .saying("A further variant, with nothing in it yet."),
+                );
+            }
+        })
+    };
+    html! {
+        <div class="sk-variants">
+            <div class="sk-bar" role="group" aria-label="What stands there">
+                <span class="sk-bar-word" aria-hidden="true">{ "Shown" }</span>
+                { show("shown-base".to_owned(), "Base alone", None) }
+                { for plan.variants.iter().map(|v| show(format!("shown-{}", v.id), &v.name, Some(v.id.clone()))) }
+                <button type="button" class="button is-small" data-test="sketch-add-variant" onclick={add}><Icon shape={Shape::Plus} />{ "Variant" }</button>
+            </div>
+            if plan.variants.len() > 1 && easel.variant.is_some() {
+                { compare(plan, easel, on_easel) }
+            }
+            if let Some(words) = difference(plan, easel) {
+                <p data-test="sketch-difference">{ words }</p>
+            }
+        </div>
+    }
+}
+
+fn compare(plan: &Plan, easel: &Easel, on_easel: &Callback<Easel>) -> Html {
+    let mut options = vec![Choice::new("", "None")];
+    options.extend(
+        plan.variants
+            .iter()
+            .filter(|v| Some(&v.id) != easel.variant.as_ref())
+            .map(|v| Choice::new(v.id.to_string(), v.name.clone())),
+    );
+    let (now, on_easel) = (easel.clone(), on_easel.clone());
+    let on_commit = Callback::from(move |id: AttrValue| -> Outcome {
+        on_easel.emit(Easel {
+            other: (!id.is_empty()).then(|| id.as_str().into()),
+            ..now.clone()
+        });
+        Ok(())
+    });
+    let value = easel
+        .other
+        .as_ref()
+        .map(ToString::to_string)
+        .unwrap_or_default();
+    html! { <SelectField id="compare-with" label="Show what changes to become" {options} {value} {on_commit} /> }
+}

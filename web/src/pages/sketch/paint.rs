@@ -1,0 +1,320 @@
+//! The pieces of the drawing as SVG, in millimetres.
+
+use lodewright_planner::kit::{Plan, SocketId};
+use yew::prelude::*;
+
+use super::act;
+use super::easel::{Easel, Picked};
+use super::hand::Live;
+use super::look::Camera;
+use super::scene::{Body, Mark, Scene, Seen};
+use crate::pages::joints::draw::{px, round_below};
+
+/// What is painted.
+pub struct Paint<'a> {
+    /// The plan.
+    pub plan: &'a Plan,
+    /// The variant as it stands.
+    pub scene: &'a Scene,
+    /// The variant that it is compared with.
+    pub coming: Option<&'a Scene>,
+    /// What is picked.
+    pub easel: &'a Easel,
+    /// What is on its way.
+    pub live: &'a Live,
+    /// Millimetres for a pixel.
+    pub mm_per_px: f64,
+    /// What is in sight.
+    pub camera: &'a Camera,
+    /// Width and height on the screen, pixels.
+    pub size: [f64; 2],
+}
+
+/// More sockets than this show their names only where they are picked.
+const NAMED: usize = 16;
+
+/// Everything, the farthest first.
+pub fn paint(p: &Paint<'_>) -> Html {
+    let named = p.scene.marks.len() <= NAMED;
+    html! {
+        <>
+            <path class="sk-grid" d={grid(p)} />
+            { for p.scene.bodies.iter().map(|b| body(p, b)) }
+            { for coming(p) }
+            { for p.scene.marks.iter().map(|m| mark(p, m, named)) }
+            { corner(p) }
+            { on_its_way(p) }
+        </>
+    }
+}
+
+/// Points as `x,y x,y`, up being down on the screen.
+fn points(list: &[[f64; 2]]) -> String {
+    use std::fmt::Write;
+    list.iter().fold(String::new(), |mut all, [u, v]| {
+        // Writing to a string cannot fail.
+        let _ = write!(all, "{:.3},{:.3} ", u, -v);
+        all
+    })
+}
+
+/// Lines at a round step, so that sizes can be read off.
+fn grid(p: &Paint<'_>) -> String {
+    let step = round_below(p.camera.span / 6.0);
+    let k = p.mm_per_px / 2.0;
+    let half = [p.size[0] * k, p.size[1] * k];
+    let [u, v] = p.camera.middle;
+    let lines = |middle: f64, half: f64| {
+        let (from, to) = (
+            ((middle - half) / step).ceil() as i64,
+            ((middle + half) / step).floor() as i64,
+        );
+        (from..=to.min(from + 200)).map(move |n| n as f64 * step)
+    };
+    let across =
+        lines(u, half[0]).map(|x| format!("M{} {}V{}", px(x), px(-v - half[1]), px(-v + half[1])));
+    let up =
+        lines(v, half[1]).map(|y| format!("M{} {}H{}", px(u - half[0]), px(-y), px(u + half[0])));
+    across.chain(up).collect()
+}
+
+/// The same part in the same place, for the comparison of variants.
+fn same(a: &Body, b: &Body) -> bool {
+    a.id == b.id && a.seat == b.seat && a.frame == b.frame
+}
+
+/// Whether a body of the variant goes when it is changed into the other.
+fn goes(p: &Paint<'_>, b: &Body) -> bool {
+    p.coming
+        .is_some_and(|c| !c.bodies.iter().any(|other| same(b, other)))
+}
+
+fn body(p: &Paint<'_>, b: &Body) -> Html {
+    let picked = p.easel.picked.contains(&Picked::Part(b.id.clone()));
+    let shift = match p.live {
+        Live::Shift(id, by) if *id == b.id => Some(*by),
+        _ => None,
+    };
+    let class = classes!(
+        "sk-body",
+        b.seat.is_none().then_some("is-base"),
+        picked.then_some("is-picked"),
+        goes(p, b).then_some("is-going")
+    );
+    html! {
+        <g key={format!("p:{}", b.id)} {class} data-hit={format!("p:{}", b.id)} data-test={format!("body-{}", b.id)} transform={moved(shift)}>
+            { for b.outlines.iter().map(|o| html! { <polygon points={points(o)} /> }) }
+        </g>
+    }
+}
+
+fn moved(by: Option<[f64; 2]>) -> Option<String> {
+    by.map(|[u, v]| format!("translate({} {})", px(u), px(-v)))
+}
+
+fn coming<'a>(p: &'a Paint<'_>) -> impl Iterator<Item = Html> + 'a {
+    let bodies = p.coming.into_iter().flat_map(|c| &c.bodies);
+    bodies
+        .filter(|b| !p.scene.bodies.iter().any(|other| same(b, other)))
+        .map(|b| {
+            html! {
+                <g key={format!("c:{}", b.id)} class="sk-body is-coming">
+                    { for b.outlines.iter().map(|o| html! { <polygon points={points(o)} /> }) }
+                </g>
+            }
+        })
+}
+
+fn mark(p: &Paint<'_>, m: &Mark, named: bool) -> Html {
+    let Some(socket) = p.plan.sockets.get(m.socket) else {
+        return Html::default();
+    };
+    let picked = p.easel.picked.contains(&Picked::Socket(m.id.clone()));
+    let by = match p.live {
+        Live::Move(ids, by, _) if ids.contains(&m.id) => {
+            let flat = p.scene.look.flat(m.slide(&p.scene.look, *by));
+            Some(flat)
+        }
+        _ => None,
+    };
+    let seen = match m.seen {
+        Seen::Towards => "is-towards",
+        Seen::Edge => "is-edge",
+        Seen::Away => "is-away",
+    };
+    let holds = holds(p, &m.id);
+    let host = p.plan.part(&socket.host).map_or("", |h| &h.name);
+    let label = format!(
+        "{}, on the {} of {host}, {}",
+        socket.name,
+        socket.facing.word(),
+        holds.as_deref().unwrap_or("empty")
+    );
+    let (x, y) = (px(m.at[0]), px(-m.at[1]));
+    let k = p.mm_per_px;
+    html! {
+        <g key={format!("s:{}", m.id)} class={classes!("sk-mark", seen, picked.then_some("is-picked"), holds.is_some().then_some("is-full"))}
+            data-hit={format!("s:{}", m.id)} data-test={format!("mark-{}", m.id)} tabindex="0" role="button" aria-pressed={picked.to_string()} aria-label={label} transform={moved(by)}>
+            <circle class="sk-touch" cx={x.clone()} cy={y.clone()} r={px(22.0 * k)} />
+            <polygon class="sk-patch" points={points(&m.patch)} />
+            <circle class="sk-dot" cx={x.clone()} cy={y.clone()} r={px(7.0 * k)} />
+            if named || picked {
+                <text class="sk-name" x={x} y={px(-m.at[1] - 12.0 * k)} text-anchor="middle" font-size={px(13.0 * k)}>{ &socket.name }</text>
+            }
+        </g>
+    }
+}
+
+/// What sits in a socket of the shown variant, in words.
+fn holds(p: &Paint<'_>, socket: &SocketId) -> Option<String> {
+    let text = p.plan.cell_text(p.easel.variant.as_ref()?, socket);
+    (!text.is_empty()).then(|| format!("holds {text}"))
+}
+
+/// The corner by which the only picked part is made larger.
+fn corner(p: &Paint<'_>) -> Html {
+    let [Picked::Part(id)] = p.easel.picked.as_slice() else {
+        return Html::default();
+    };
+    let Some(b) = p.scene.body(id) else {
+        return Html::default();
+    };
+    let at = match p.live {
+        Live::Size(_, to) => to.at,
+        // A part that hangs down grows downwards.
+        _ => far_corner(p, b),
+    };
+    let (x, y, k) = (px(at[0]), px(-at[1]), p.mm_per_px);
+    html! {
+        <g class="sk-corner" data-hit="corner" data-test="corner">
+            <circle class="sk-touch" cx={x.clone()} cy={y.clone()} r={px(22.0 * k)} />
+            <rect x={px(at[0] - 6.0 * k)} y={px(-at[1] - 6.0 * k)} width={px(12.0 * k)} height={px(12.0 * k)} />
+        </g>
+    }
+}
+
+fn far_corner(p: &Paint<'_>, b: &Body) -> [f64; 2] {
+    let n = b
+        .seat
+        .and_then(|(socket, _)| p.scene.marks.iter().find(|m| m.socket == socket))
+        .map_or([0.0; 2], |m| p.scene.look.flat(m.frame.axes[2]));
+    std::array::from_fn(|k| if n[k] < -0.7 { b.low[k] } else { b.high[k] })
+}
+
+fn on_its_way(p: &Paint<'_>) -> Html {
+    let k = p.mm_per_px;
+    let corners = |a: [f64; 2], b: [f64; 2]| points(&[a, [b[0], a[1]], b, [a[0], b[1]]]);
+    let size = |text: String, at: [f64; 2]| {
+        html! { <text class="sk-size" x={px(at[0])} y={px(-at[1] - 10.0 * k)} text-anchor="middle" font-size={px(15.0 * k)}>{ text }</text> }
+    };
+    let lines = |caught: [Option<f64>; 2]| {
+        let half = [p.size[0] * k / 2.0, p.size[1] * k / 2.0];
+        let [u, v] = p.camera.middle;
+        let across = caught[0]
+            .map(|x| format!("M{} {}V{}", px(x), px(-v - half[1]), px(-v + half[1])))
+            .unwrap_or_default();
+        let up = caught[1]
+            .map(|y| format!("M{} {}H{}", px(u - half[0]), px(-y), px(u + half[0])))
+            .unwrap_or_default();
+        html! { <path class="sk-line" d={across + &up} /> }
+    };
+    let millimetres = |a: f64, b: f64| {
+        format!(
+            "{} \u{d7} {} mm",
+            crate::format::fixed(a.abs(), 1),
+            crate::format::fixed(b.abs(), 1)
+        )
+    };
+    match p.live {
+        Live::Still | Live::Shift(..) => outline(p),
+        Live::Move(_, _, caught) => lines(caught.lines),
+        Live::Band(a, b) => html! { <polygon class="sk-band" points={corners(*a, *b)} /> },
+        Live::Draw(from, to) => html! {
+            <>
+                { lines(to.lines) }
+                <polygon class="sk-new" points={corners(*from, to.at)} />
+                { size(millimetres(to.at[0] - from[0], to.at[1] - from[1]), [(from[0] + to.at[0]) / 2.0, from[1].max(to.at[1])]) }
+            </>
+        },
+        Live::Size(id, to) => {
+            let part = p
+                .scene
+                .body(id)
+                .and_then(|b| act::resized(p.plan, p.scene, b, to.at));
+            html! {
+                <>
+                    { lines(to.lines) }
+                    if let Some(part) = part {
+                        { size(part.size_mm.map(crate::format::number).join(" \u{d7} ") + " mm", to.at) }
+                    }
+                </>
+            }
+        }
+    }
+}
+
+/// The corners of an outline on its way.
+fn outline(p: &Paint<'_>) -> Html {
+    let list = &p.easel.outline;
+    let k = p.mm_per_px;
+    html! {
+        if !list.is_empty() {
+            <polyline class="sk-new" points={points(list)} />
+            { for list.iter().enumerate().map(|(n, [u, v])| html! {
+                <circle class={classes!("sk-point", (n == 0).then_some("is-first"))} cx={px(*u)} cy={px(-v)} r={px(if n == 0 { 9.0 } else { 5.0 } * k)} />
+            }) }
+        }
+    }
+}
+
+/// What goes and what comes when the shown variant is changed into the other, in words; `None` where none is compared.
+pub fn difference(plan: &Plan, easel: &Easel) -> Option<String> {
+    let look = super::look::Look::from(easel.side);
+    let here = Scene::of(plan, easel.variant.as_ref(), look);
+    let there = Scene::of(plan, Some(easel.other.as_ref()?), look);
+    let of = |a: &Scene, b: &Scene| -> String {
+        let bodies = a
+            .bodies
+            .iter()
+            .filter(|x| !b.bodies.iter().any(|y| same(x, y)));
+        let words: Vec<_> = bodies
+            .filter_map(|x| {
+                let part = plan.parts.get(x.part)?;
+                let socket = plan.sockets.get(x.seat?.0)?;
+                Some(format!("{} in {}", part.name, socket.name))
+            })
+            .collect();
+        match words.is_empty() {
+            true => "nothing".to_owned(),
+            false => words.join(", "),
+        }
+    };
+    Some(format!(
+        "Goes (dashed): {}. Comes (thick line): {}.",
+        of(&here, &there),
+        of(&there, &here)
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use lodewright_planner::kit::Edit;
+
+    use super::*;
+
+    #[test]
+    fn the_difference_of_two_variants_is_told() {
+        let plan = Plan::empty("t")
+            .edited(&Edit::PasteGrid(
+                "\tA\tB\nNose\tPlough\tHook\nRoof\tRack\tRack\n".to_owned(),
+            ))
+            .unwrap();
+        let mut easel = Easel::of(&plan);
+        assert_eq!(difference(&plan, &easel), None);
+        easel.other = Some("b".into());
+        assert_eq!(
+            difference(&plan, &easel).unwrap(),
+            "Goes (dashed): Plough in Nose. Comes (thick line): Hook in Nose."
+        );
+    }
+}
