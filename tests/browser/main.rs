@@ -17,5 +17,7 @@ mod axe;
 mod fewest;
 mod harness;
 mod sketch;
+mod sketch_counts;
+mod sketch_demo;
 mod smoke;
 mod whole_job;
