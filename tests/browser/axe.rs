@@ -80,6 +80,7 @@ fn axe_finds_nothing_on_any_page() {
 fn axe_finds_a_fault_that_is_there() {
     let desk = Desk::new(Screen::TABLET);
     desk.open("");
+    desk.wait_gone(css("#app main.shell"));
     desk.wait_for(css("#app > *"));
     desk.evaluate("document.querySelector('#app').append(document.createElement('img')), true");
     let found = complaints(&desk);

@@ -9,8 +9,8 @@ use crate::screen::Screen;
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
-use std::cell::RefCell;
-use std::path::PathBuf;
+use std::cell::{Cell, RefCell};
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 /// Longest wait for anything to appear.
@@ -32,17 +32,30 @@ pub struct Desk {
     driver: Driver,
     home: String,
     journal: RefCell<Journal>,
+    screen: Cell<Screen>,
+    killed: bool,
 }
 
 impl Desk {
     /// A fresh browser on this screen, not yet at any page.
     pub fn new(screen: Screen) -> Desk {
+        Desk::with(screen, Driver::start())
+    }
+
+    /// A browser with a profile that outlives it.
+    pub fn with_profile(screen: Screen, profile: &Path) -> Desk {
+        Desk::with(screen, Driver::start_with(Some(profile)))
+    }
+
+    fn with(screen: Screen, driver: Driver) -> Desk {
         let home = std::env::var("APP_ADDRESS")
             .expect("APP_ADDRESS is not set: run `cargo xtask test --only browser`");
         let desk = Desk {
-            driver: Driver::start(),
+            driver,
             home,
             journal: RefCell::default(),
+            screen: Cell::new(screen),
+            killed: false,
         };
         desk.show_on(screen);
         desk
@@ -50,6 +63,7 @@ impl Desk {
 
     /// Changes to this screen: size, touch, colours.
     pub fn show_on(&self, screen: Screen) {
+        self.screen.set(screen);
         let Screen {
             width,
             height,
@@ -69,6 +83,41 @@ impl Desk {
             "Emulation.setEmulatedMedia",
             json!({ "features": [scheme] }),
         );
+    }
+
+    /// Kills the browser at this instant.
+    pub fn kill(mut self) {
+        self.killed = true;
+        self.driver.kill();
+    }
+
+    /// A further window on the same screen, to which the desk turns; gives the names of the old one and of the new one.
+    pub fn further_window(&self) -> (String, String) {
+        self.read_logs();
+        let names = self.driver.further_window();
+        self.show_on(self.screen.get());
+        names
+    }
+
+    /// Turns to a window.
+    pub fn to_window(&self, name: &str) {
+        self.read_logs();
+        self.driver.to_window(name);
+    }
+
+    /// Closes the present window and turns to another.
+    pub fn close_window(&self, next: &str) {
+        self.read_logs();
+        self.driver.close_window();
+        self.driver.to_window(next);
+    }
+
+    /// Cuts the page off from every server, or lets it reach them again.
+    pub fn offline(&self, offline: bool) {
+        self.driver.devtools("Network.enable", json!({}));
+        let conditions = json!({ "offline": offline, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1 });
+        self.driver
+            .devtools("Network.emulateNetworkConditions", conditions);
     }
 
     /// Opens a page of the app; the path is relative to it, `""` is its start.
@@ -295,6 +344,11 @@ impl Desk {
         }
     }
 
+    /// Sends a command of the DevTools protocol to the page.
+    pub fn devtools(&self, method: &str, parameters: Value) -> Value {
+        self.driver.devtools(method, parameters)
+    }
+
     /// The value of a JavaScript expression on the page.
     pub fn evaluate(&self, expression: &str) -> Value {
         self.driver.evaluate(expression)
@@ -462,6 +516,9 @@ fn files_in(folder: &std::path::Path) -> Vec<PathBuf> {
 
 impl Drop for Desk {
     fn drop(&mut self) {
+        if self.killed {
+            return;
+        }
         if std::thread::panicking() {
             let name = format!(
                 "failed-{}",

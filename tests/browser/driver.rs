@@ -30,24 +30,32 @@ pub struct Driver {
     runtime: Runtime,
     session: Option<WebDriver>,
     process: Child,
-    /// Profile, downloads and files to upload live here and go with the driver.
+    /// Downloads and files to upload live here and go with the driver; so does the profile, unless it was given.
     folder: tempfile::TempDir,
+    profile: PathBuf,
 }
 
 impl Driver {
     /// Starts the driver process and a browser with an empty profile.
     pub fn start() -> Driver {
+        Driver::start_with(None)
+    }
+
+    /// The same with a profile that outlives the driver.
+    pub fn start_with(profile: Option<&Path>) -> Driver {
         let runtime = tokio::runtime::Builder::new_current_thread()
             .enable_all()
             .build()
             .expect("a runtime");
         let folder = tempfile::tempdir().expect("a temporary folder");
         let (process, port) = start_process();
+        let profile = profile.map_or_else(|| folder.path().join("profile"), Path::to_path_buf);
         let mut driver = Driver {
             runtime,
             session: None,
             process,
             folder,
+            profile,
         };
         let wanted = driver.capabilities().expect("the browser's options");
         let session = driver.wait(WebDriver::new(format!("http://127.0.0.1:{port}"), wanted));
@@ -61,10 +69,7 @@ impl Driver {
         for flag in FLAGS {
             wanted.add_arg(flag)?;
         }
-        wanted.add_arg(&format!(
-            "--user-data-dir={}",
-            self.folder.path().join("profile").display()
-        ))?;
+        wanted.add_arg(&format!("--user-data-dir={}", self.profile.display()))?;
         if let Some(binary) = std::env::var_os("CHROMIUM") {
             wanted.set_binary(&binary.to_string_lossy())?;
         }
@@ -99,6 +104,46 @@ impl Driver {
 
     fn wait<T>(&self, future: impl Future<Output = T>) -> T {
         self.runtime.block_on(future)
+    }
+
+    /// Kills the browser at this instant, as the system does when memory runs out, and the driver after it.
+    pub fn kill(&mut self) {
+        let browser = child_of(self.process.id()).expect("the browser's process");
+        let killed = Command::new("kill")
+            .args(["-9", &browser.to_string()])
+            .status();
+        assert!(
+            killed.is_ok_and(|status| status.success()),
+            "killing {browser}"
+        );
+        // The session is gone with the browser: nobody is there to be told of its end.
+        if let Some(session) = self.session.take() {
+            let _ = self.runtime.block_on(async { session.leak() });
+        }
+        let _ = self.process.kill();
+    }
+
+    /// Opens a further window at this address and goes there; gives the names of the one left and of the new one.
+    pub fn further_window(&self) -> (String, String) {
+        let both = self.wait(async {
+            let old = self.session().window().await?;
+            let new = self.session().new_tab().await?;
+            self.session().switch_to_window(new.clone()).await?;
+            WebDriverResult::Ok((old.to_string(), new.to_string()))
+        });
+        both.expect("a further window")
+    }
+
+    /// Goes to a window.
+    pub fn to_window(&self, name: &str) {
+        self.wait(self.session().switch_to_window(name.to_owned().into()))
+            .expect("the window");
+    }
+
+    /// Closes the present window.
+    pub fn close_window(&self) {
+        self.wait(self.session().close_window())
+            .expect("closing the window");
     }
 
     /// Opens the address and waits for the page to load.
@@ -198,6 +243,18 @@ fn port_in(line: &str) -> Option<u16> {
         .trim_end_matches('.')
         .parse()
         .ok()
+}
+
+/// The process that this one has started, by the system's table of processes.
+fn child_of(parent: u32) -> Option<u32> {
+    let pids = Path::new("/proc").read_dir().ok()?.flatten();
+    pids.filter_map(|entry| entry.file_name().to_str()?.parse::<u32>().ok())
+        .find(|pid| {
+            let status = std::fs::read_to_string(format!("/proc/{pid}/status"));
+            let of_parent =
+                |line: &str| line.strip_prefix("PPid:").map(str::trim) == Some(&parent.to_string());
+            status.is_ok_and(|text| text.lines().any(of_parent))
+        })
 }
 
 impl Drop for Driver {

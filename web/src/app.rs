@@ -4,21 +4,29 @@ use yew::prelude::*;
 
 use crate::layout::{Router, Shell, here};
 use crate::shared::Shared;
-use crate::storage::{Autosave, BrowserStorage, load};
-use crate::store::{AnswersProvider, AppState, StoreProvider};
+use crate::storage::{Autosave, Start};
+use crate::store::{AnswersProvider, StoreProvider};
 
-/// Reads what is kept in this browser and shows the page that the address asks for.
+/// Props of [`App`].
+#[derive(PartialEq, Properties)]
+pub struct AppProps {
+    /// What is kept in this browser.
+    pub start: Shared<Start>,
+}
+
+/// Shows the page that the address asks for.
 #[component]
-pub fn App() -> Html {
+pub fn App(props: &AppProps) -> Html {
+    let found = props.start.clone();
     let start = use_memo((), |()| {
-        let mut state = AppState::starting(load(&BrowserStorage::open()));
+        let mut state = found.state();
         let route = here();
         state.open.clone_from(&route.plan);
         (Shared::new(state), route)
     });
     html! {
         <StoreProvider start={start.0.clone()}>
-            <Autosave />
+            <Autosave start={props.start.clone()} />
             <AnswersProvider>
                 <Router start={start.1.clone()}><Shell /></Router>
             </AnswersProvider>

@@ -35,7 +35,10 @@ pub fn run() {
         let _ = crashed(&info.to_string());
     }));
     if let Some(place) = gloo::utils::document().get_element_by_id("app") {
-        place.set_inner_html("");
-        yew::Renderer::<app::App>::with_root(place).render();
+        yew::platform::spawn_local(async move {
+            let start = shared::Shared::new(storage::begin().await);
+            place.set_inner_html("");
+            yew::Renderer::<app::App>::with_root_and_props(place, app::AppProps { start }).render();
+        });
     }
 }

@@ -21,8 +21,6 @@ pub enum Page {
     Bench,
     /// From one variant to another.
     Swap,
-    /// Two plans side by side.
-    Compare,
     /// Sheets for paper.
     Print,
     /// Stock, coats, targets, rates.
@@ -33,7 +31,7 @@ pub enum Page {
 
 impl Page {
     /// The pages of an open plan, in the order of the navigation.
-    pub const OF_A_PLAN: [Self; 10] = [
+    pub const OF_A_PLAN: [Self; 9] = [
         Self::Grid,
         Self::Sketch,
         Self::Parts,
@@ -41,7 +39,6 @@ impl Page {
         Self::Magnets,
         Self::Bench,
         Self::Swap,
-        Self::Compare,
         Self::Print,
         Self::Setup,
     ];
@@ -57,7 +54,6 @@ impl Page {
             Self::Magnets => "Magnets",
             Self::Bench => "Bench",
             Self::Swap => "Swap",
-            Self::Compare => "Compare",
             Self::Print => "Print",
             Self::Setup => "Setup",
             Self::Lost => "No such page",
@@ -75,7 +71,6 @@ impl Page {
             Self::Magnets => "magnets",
             Self::Bench => "bench",
             Self::Swap => "swap",
-            Self::Compare => "compare",
             Self::Print => "print",
             Self::Setup => "setup",
             Self::Lost => "lost",

@@ -1,4 +1,8 @@
 // Starts the app, and shows the plain crash note when the wasm can't be loaded, panics or traps.
+import './vault.js';
+import './windows.js';
+import './offline.js';
+import { rescue } from './rescue.js';
 import init from './app.js';
 
 // The app's panic hook may call this too, with the panic's own words.
@@ -8,6 +12,7 @@ globalThis.lodewrightCrashed = (detail) => {
   document.getElementById('crash-detail').textContent = String(detail);
   document.querySelector('#app main.shell')?.remove();
   note.hidden = false;
+  rescue(String(detail));
 };
 
 // A wasm trap leaves the app in no state to go on; a mere script error from an extension does not.

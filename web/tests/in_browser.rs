@@ -10,7 +10,7 @@ use lodewright_planner::derive;
 use lodewright_planner::kit::{Edit, Plan};
 use lodewright_planner::planfile;
 use lodewright_web::files;
-use lodewright_web::storage::{BrowserStorage, KeyValue, key_of, load};
+use lodewright_web::storage::{BrowserStorage, choose, key_of};
 use lodewright_web::store::Content;
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
@@ -18,7 +18,7 @@ wasm_bindgen_test_configure!(run_in_browser);
 
 /// The browser's storage without what earlier tests left.
 fn fresh() -> BrowserStorage {
-    let mut place = BrowserStorage::open();
+    let place = BrowserStorage::open();
     for key in place.keys() {
         place.remove(&key);
     }
@@ -34,11 +34,11 @@ fn grid() -> Plan {
 
 #[wasm_bindgen_test]
 fn a_plan_comes_back_from_local_storage() {
-    let mut place = fresh();
+    let place = fresh();
     let text = planfile::write(&grid()).expect("a file");
     place.set(&key_of("one"), &text).expect("room");
     place.set(&key_of("two"), "not a plan").expect("room");
-    let shelf = load(&place);
+    let shelf = choose(&place.plans(), &[]).shelf;
     let plans: Vec<_> = shelf
         .iter()
         .filter_map(|e| e.track())
@@ -59,7 +59,7 @@ fn a_plan_comes_back_from_local_storage() {
 
 #[wasm_bindgen_test]
 fn a_full_storage_says_so_and_keeps_what_it_had() {
-    let mut place = fresh();
+    let place = fresh();
     place.set("small", "kept").expect("room");
     let said = place
         .set("huge", &"x".repeat(6 * 1024 * 1024))

@@ -5,8 +5,8 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Backdrop, Cell, Finish, KitBox, Material, Part, PartId, Plan, Rates, Seat, Settings, Severity,
-    Socket, SocketId, Stock, Variant, VariantId, grid, slug,
+    Cell, Finish, KitBox, Material, Part, PartId, Plan, Rates, Seat, Settings, Severity, Socket,
+    SocketId, Stock, Variant, VariantId, grid, slug,
 };
 
 /// One edit.
@@ -67,8 +67,6 @@ pub enum Edit {
     PutSettings(Box<Settings>),
     /// Minutes and money.
     PutRates(Box<Rates>),
-    /// The picture behind the drawing; none takes it away.
-    PutBackdrop(Option<Box<Backdrop>>),
     /// A step of the work is done, or is not.
     MarkStep {
         /// Its key.
@@ -164,7 +162,6 @@ impl Plan {
             Edit::PutFinish(finish) => self.finish = finish.clone(),
             Edit::PutSettings(settings) => self.settings = (**settings).clone(),
             Edit::PutRates(rates) => self.rates = (**rates).clone(),
-            Edit::PutBackdrop(backdrop) => self.backdrop = backdrop.as_deref().cloned(),
             Edit::MarkStep { step, done } => {
                 self.progress.done.retain(|s| s != step);
                 if *done {
@@ -310,7 +307,6 @@ impl Edit {
             Self::PutFinish(_) => "change the coats",
             Self::PutSettings(_) => "change the targets",
             Self::PutRates(_) => "change the rates",
-            Self::PutBackdrop(_) => "change the picture",
             Self::MarkStep { .. } => "mark a step",
             Self::Together(edits) => edits.first().map_or("change nothing", Edit::label),
         }

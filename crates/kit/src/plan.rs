@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Backdrop, Finish, Material, MaterialId, Part, PartId, Progress, Rates, Settings, Socket,
-    SocketId, Stock, Variant, VariantId,
+    Finish, Material, MaterialId, Part, PartId, Progress, Rates, Settings, Socket, SocketId, Stock,
+    Variant, VariantId,
 };
 
 /// Everything that the builder has said: the ground from which all answers are computed.
@@ -45,9 +45,6 @@ pub struct Plan {
     /// What is done.
     #[serde(default)]
     pub progress: Progress,
-    /// A picture behind the drawing.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub backdrop: Option<Backdrop>,
 }
 
 /// The kit as bought.
@@ -86,7 +83,6 @@ impl Plan {
             settings: Settings::default(),
             rates: Rates::default(),
             progress: Progress::default(),
-            backdrop: None,
         }
     }
 

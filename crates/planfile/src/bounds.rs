@@ -41,13 +41,12 @@ fn walk<'a>(value: &'a Value, path: &mut Vec<Step<'a>>) -> Result<(), ReadError>
             }
         }
         Value::String(text) => {
-            let most = match last_name(path) {
-                Some("note") => limits::NOTE * WIDEST,
-                // Plain letters and digits, or it is refused anyway.
-                Some("picture") => limits::PICTURE,
-                _ => limits::LABEL * WIDEST,
+            let most = if last_name(path) == Some("note") {
+                limits::NOTE
+            } else {
+                limits::LABEL
             };
-            refuse_longer(text.len(), most, "bytes", path)?;
+            refuse_longer(text.len(), most * WIDEST, "bytes", path)?;
         }
         Value::Null | Value::Bool(_) | Value::Number(_) => {}
     }

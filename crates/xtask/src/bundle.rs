@@ -1,7 +1,7 @@
 //! From sources to a folder of static files: compile, bind, shrink, copy. Every address inside is relative.
 
 use crate::workspace::WASM;
-use crate::{Profile, command, setup, sizes, wasm_opt, workspace};
+use crate::{Profile, command, icons, offline, setup, sizes, wasm_opt, workspace};
 use anyhow::{Context, Result};
 use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::Bindgen;
@@ -34,6 +34,8 @@ pub fn build(profile: Profile, folder: &Path) -> Result<()> {
         wasm_opt::shrink(&fresh.join(format!("{APP}_bg.wasm")))?;
     }
     copy_page(&workspace::root().join("web"), &fresh)?;
+    icons::draw(&fresh)?;
+    offline::list_files(&fresh)?;
     clear(folder)?;
     Ok(std::fs::rename(fresh, folder)?)
 }

@@ -82,6 +82,13 @@ fn SaveWords(props: &HeaderProps) -> Html {
             "",
             AttrValue::from(format!("Stored here at {}", time_of_day(*at_ms))),
         ),
+        SaveState::Half(at_ms, said) => (
+            "",
+            AttrValue::from(format!(
+                "Stored here at {}, but a crash of the browser may lose the last minute. {said}",
+                time_of_day(*at_ms)
+            )),
+        ),
         SaveState::Failed(said) => ("is-failed", AttrValue::from(format!("Not stored. {said}"))),
     };
     let role = matches!(state, SaveState::Failed(_)).then_some("alert");

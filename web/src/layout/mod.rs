@@ -6,6 +6,7 @@ mod navigation;
 mod notices;
 mod router;
 mod shell;
+mod strip;
 
 pub use router::{Router, go, here, use_route};
 pub use shell::{Shell, no_plan};

@@ -4,6 +4,7 @@ use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
 use crate::components::{Icon, Shape};
+use crate::storage::windows;
 use crate::store::{Action, Notice, NoticeKind, Offer, Store, use_notice, use_store};
 
 /// How long a notice without an offer stays, milliseconds.
@@ -45,12 +46,17 @@ fn body(notice: &Notice, store: &Store) -> Html {
     let (taken, closed) = (store.clone(), store.clone());
     let offer = notice.offer.map(|offer| {
         let onclick = Callback::from(move |_| {
-            taken.send(match offer {
-                Offer::Undo => Action::Undo,
-                Offer::Undelete => Action::Undelete,
-            });
+            match offer {
+                Offer::Undo => taken.send(Action::Undo),
+                Offer::Undelete => taken.send(Action::Undelete),
+                Offer::TakeOver => windows::take(),
+            }
         });
-        html! { <button type="button" class="button" data-test="notice-undo" {onclick}>{ "Undo" }</button> }
+        let word = match offer {
+            Offer::Undo | Offer::Undelete => "Undo",
+            Offer::TakeOver => "Edit here",
+        };
+        html! { <button type="button" class="button" data-test="notice-undo" {onclick}>{ word }</button> }
     });
     let class = match notice.kind {
         NoticeKind::Told => "notice",

@@ -8,6 +8,7 @@ use super::header::Header;
 use super::hotkeys::Hotkeys;
 use super::navigation::Navigation;
 use super::notices::Notices;
+use super::strip::Strip;
 use super::use_route;
 use crate::pages;
 use crate::routes::{Page, Route};
@@ -46,6 +47,7 @@ pub fn Shell() -> Html {
             <Header of_plan={route.plan.is_some()} />
             <Navigation page={route.page} />
             <main ref={main} id="main" tabindex="-1" class={format!("page page-{}", route.page.word())}>
+                <Strip />
                 { pages::show(&route, open) }
             </main>
             <Notices />

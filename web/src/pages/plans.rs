@@ -10,6 +10,7 @@ use crate::components::{Icon, Shape, TextField};
 use crate::files;
 use crate::format;
 use crate::routes::{Page, Route};
+use crate::storage::note_saved;
 use crate::store::{Action, Content, Edited, Entry, Notice, PlanKey, Store, use_shelf, use_store};
 
 /// See the module.
@@ -217,7 +218,7 @@ fn save_file(store: &Store, key: &PlanKey) -> impl Fn() + 'static {
     move || {
         let content = store.read(|s| s.entry(&key).map(|e| e.content.clone()));
         let saved = match content {
-            Some(Content::Plan(track)) => files::save_plan(&track.plan),
+            Some(Content::Plan(track)) => files::save_plan(&track.plan).map(|()| note_saved(&key)),
             Some(Content::Damaged { text, .. }) => {
                 files::save_text(&format!("{key}.damaged.txt"), &text, "text/plain")
             }

@@ -1,4 +1,4 @@
-//! Keeps every change shortly after it is made, and at once when the page goes out of sight.
+//! Keeps every change shortly after it is made, and at once when the page goes out of sight; follows other windows.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -6,113 +6,256 @@ use std::rc::Rc;
 use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
 use gloo::utils::{document, window};
-use wasm_bindgen::JsCast;
-use web_sys::StorageEvent;
+use yew::platform::spawn_local;
 use yew::prelude::*;
 
-use super::{BrowserStorage, Keeper, plan_of, read_entry};
-use crate::store::{Action, SaveState, Store, use_shelf, use_store};
+use super::vault::Written;
+use super::windows::Heard;
+use super::{
+    BrowserStorage, Found, Job, Keeper, Record, choose, entry_of, key_of, to_forget, vault, windows,
+};
+use crate::shared::Shared;
+use crate::store::{Action, AppState, PlanKey, SaveState, Store, use_plan, use_shelf, use_store};
 
-/// From a change to its keeping, milliseconds. Not put off by further changes.
-const WAIT_MS: u32 = 250;
+/// From a change to its writing, milliseconds. Not put off by further changes; the writing itself takes a few more.
+const WAIT_MS: u32 = 60;
+/// After a refusal, the next try, milliseconds.
+const AGAIN_MS: u32 = 3000;
+/// So many states written in one sitting are worth asking the browser to keep them when room gets short.
+const WORTH_KEEPING: u32 = 20;
 
-/// The keeper and the timer that wakes it.
+/// What the start found.
+pub struct Start {
+    /// The plans.
+    pub found: Found,
+    /// Why the database could not be read, in words.
+    pub refused: Option<String>,
+}
+
+/// Reads what is kept in this browser.
+pub async fn begin() -> Start {
+    let local = BrowserStorage::open().plans();
+    let (slots, refused) = match vault::read().await {
+        Ok(slots) => (slots, None),
+        Err(said) => (Vec::new(), Some(said)),
+    };
+    Start {
+        found: choose(&local, &slots),
+        refused,
+    }
+}
+
+impl Start {
+    /// The store at the start.
+    pub fn state(&self) -> AppState {
+        AppState::starting(self.found.shelf.clone())
+    }
+}
+
+/// The keeper, the timer that wakes it, and whether it is at work.
 struct Desk {
-    keeper: Keeper,
-    timer: Option<Timeout>,
+    keeper: RefCell<Keeper>,
+    timer: RefCell<Option<Timeout>>,
+    busy: RefCell<bool>,
+    /// Another window waits for the plan until all is written.
+    giving: RefCell<bool>,
+    written: RefCell<u32>,
+    store: Store,
+}
+
+/// Props of [`Autosave`].
+#[derive(PartialEq, Properties)]
+pub struct AutosaveProps {
+    /// What the start found.
+    pub start: Shared<Start>,
 }
 
 /// Shows nothing; must stand under the store's provider.
 #[component]
-pub fn Autosave() -> Html {
+pub fn Autosave(props: &AutosaveProps) -> Html {
     let store = use_store();
     let shelf = use_shelf();
     let desk = {
-        let shelf = shelf.clone();
+        let start = props.start.clone();
         use_memo((), move |()| {
-            Rc::new(RefCell::new(Desk {
-                keeper: Keeper::of(&shelf),
-                timer: None,
-            }))
+            Rc::new(Desk {
+                keeper: RefCell::new(Keeper::of(&start.found)),
+                timer: RefCell::default(),
+                busy: RefCell::default(),
+                giving: RefCell::default(),
+                written: RefCell::default(),
+                store,
+            })
         })
     };
     {
-        let (desk, store) = (Rc::clone(&desk), store.clone());
-        use_effect_with(shelf, move |shelf| {
-            let idle = desk
-                .try_borrow()
-                .is_ok_and(|d| d.timer.is_none() && !d.keeper.is_done(shelf));
-            if idle {
-                let later = Rc::clone(&desk);
-                let timer = Timeout::new(WAIT_MS, move || keep(&later, &store));
-                if let Ok(mut desk) = desk.try_borrow_mut() {
-                    desk.timer = Some(timer);
-                }
-            }
-        });
+        let desk = Rc::clone(&desk);
+        use_effect_with(shelf, move |_| wake(&desk, WAIT_MS));
     }
+    let open = use_plan().map(|open| open.key);
+    use_effect_with(open, |open| windows::show(open.as_deref()));
     use_effect_with((), move |()| {
-        let listeners = listen(&desk, &store);
+        let listeners = listen(&desk);
         move || drop(listeners)
     });
     Html::default()
 }
 
-fn keep(desk: &RefCell<Desk>, store: &Store) {
-    let Ok(mut desk) = desk.try_borrow_mut() else {
-        return;
-    };
-    desk.timer = None;
-    let shelf = store.read(|s| s.shelf.clone());
-    if desk.keeper.is_done(&shelf) {
+/// Sets the timer, where there is something to write and none is set.
+fn wake(desk: &Rc<Desk>, wait_ms: u32) {
+    let shelf = desk.store.read(|s| s.shelf.clone());
+    let idle = desk.timer.borrow().is_none() && !*desk.busy.borrow();
+    if idle && !desk.keeper.borrow().is_done(&shelf) {
+        let later = Rc::clone(desk);
+        let timer = Timeout::new(wait_ms, move || keep(&later));
+        desk.timer.replace(Some(timer));
+    }
+}
+
+/// Writes what is due: into local storage at once, then into the database.
+fn keep(desk: &Rc<Desk>) {
+    desk.timer.replace(None);
+    if *desk.busy.borrow() {
         return;
     }
+    let shelf = desk.store.read(|s| s.shelf.clone());
     let now_ms = js_sys::Date::now();
-    let kept = desk
-        .keeper
-        .keep(&mut BrowserStorage::open(), &shelf, now_ms);
-    // The store tells its listeners, of whom this desk is one: let go of it first.
-    drop(desk);
-    match kept {
-        Ok(keys) => {
-            store.send(Action::Stamp(keys, now_ms));
-            store.send(Action::Saved(SaveState::Kept(now_ms)));
+    let (jobs, refused) = desk.keeper.borrow().due(&shelf, now_ms);
+    if jobs.is_empty() && refused.is_ok() {
+        hand_over(desk);
+        return;
+    }
+    desk.busy.replace(true);
+    let local: Vec<Result<(), String>> = jobs.iter().map(write_local).collect();
+    let desk = Rc::clone(desk);
+    spawn_local(async move {
+        let mut put_by = false;
+        let mut said = refused.map_err(SaveState::failed);
+        for (job, local) in jobs.iter().zip(local) {
+            let safe = vault::write(job).await;
+            if let Ok(Written::Newer(newer)) = safe {
+                foreign(&desk, &job.key, &newer);
+                // Local storage may have taken what the database did not; where it refuses, the number decides at the start.
+                let _ = write_plain(&job.key, &newer);
+                continue;
+            }
+            put_by |= matches!(safe, Ok(Written::Done { put_by: true }));
+            match (safe, local) {
+                (Ok(_), _) => {}
+                (Err(why), Ok(())) => said = Err(SaveState::Half(now_ms, why.into())),
+                (Err(_), Err(why)) => {
+                    said = Err(SaveState::failed(why));
+                    continue;
+                }
+            }
+            desk.keeper.borrow_mut().done(job);
+            windows::say_wrote(&job.key, &job.record.write());
         }
-        Err(said) => store.send(Action::Saved(SaveState::Failed(said.into()))),
+        let keys: Vec<PlanKey> = jobs.iter().map(|j| j.key.clone()).collect();
+        let failed = matches!(said, Err(SaveState::Failed(_)));
+        desk.busy.replace(false);
+        desk.store.send(Action::Stamp(keys, now_ms));
+        desk.store
+            .send(Action::Saved(said.err().unwrap_or(SaveState::Kept(now_ms))));
+        *desk.written.borrow_mut() += 1;
+        if *desk.written.borrow() == WORTH_KEEPING {
+            vault::persist().await;
+        }
+        // What was changed meanwhile.
+        wake(&desk, if failed { AGAIN_MS } else { WAIT_MS });
+        hand_over(&desk);
+        if put_by {
+            thin().await;
+        }
+    });
+}
+
+/// Local storage is the second copy and the only one where there is no database.
+fn write_local(job: &Job) -> Result<(), String> {
+    write_plain(&job.key, &job.record)
+}
+
+fn write_plain(key: &PlanKey, record: &Record) -> Result<(), String> {
+    let place = BrowserStorage::open();
+    if record.is_gone() {
+        place.remove(&key_of(key));
+        return Ok(());
+    }
+    place.set(&key_of(key), &record.write())
+}
+
+/// Forgets earlier states beyond the share.
+async fn thin() {
+    let Ok(names) = vault::past_names().await else {
+        return;
+    };
+    let quota = vault::room().await.quota;
+    let gone = to_forget(&names, js_sys::Date::now(), quota);
+    if !gone.is_empty() {
+        // The next time is soon enough.
+        let _ = vault::past_drop(&gone).await;
     }
 }
 
-fn listen(desk: &Rc<RefCell<Desk>>, store: &Store) -> [EventListener; 3] {
-    let on_leave = |desk: &Rc<RefCell<Desk>>, store: &Store| {
-        let (desk, store) = (Rc::clone(desk), store.clone());
-        move |_: &Event| keep(&desk, &store)
+fn listen(desk: &Rc<Desk>) -> impl Sized + use<> {
+    let on_leave = || {
+        let desk = Rc::clone(desk);
+        move |_: &Event| keep(&desk)
     };
-    let (desk_too, store_too) = (Rc::clone(desk), store.clone());
-    let on_storage = move |event: &Event| {
-        if let Some(event) = event.dyn_ref::<StorageEvent>() {
-            foreign(&desk_too, &store_too, event);
-        }
-    };
-    [
-        EventListener::new(&window(), "pagehide", on_leave(desk, store)),
-        EventListener::new(&document(), "visibilitychange", on_leave(desk, store)),
-        EventListener::new(&window(), "storage", on_storage),
-    ]
+    let hearing = Rc::clone(desk);
+    (
+        EventListener::new(&window(), "pagehide", on_leave()),
+        EventListener::new(&document(), "visibilitychange", on_leave()),
+        windows::listen(move |heard| hear(&hearing, heard)),
+    )
 }
 
-/// Another window of this browser has kept or deleted a plan.
-fn foreign(desk: &RefCell<Desk>, store: &Store, event: &StorageEvent) {
-    let key = event.key();
-    let Some(plan) = key.as_deref().and_then(plan_of) else {
-        return;
-    };
-    let Some(text) = event.new_value() else {
-        store.send(Action::ForeignGone(plan.to_owned().into()));
-        return;
-    };
-    let entry = read_entry(plan, &text);
-    if let Ok(mut desk) = desk.try_borrow_mut() {
-        desk.keeper.seen(&entry);
+fn hear(desk: &Rc<Desk>, heard: Heard) {
+    match heard {
+        Heard::Follows(key) => desk.store.send(Action::Follows(key.into(), true)),
+        Heard::Edits(key) => {
+            let desk = Rc::clone(desk);
+            spawn_local(async move {
+                let key = PlanKey::from(key);
+                // What the other window wrote last may still be on its way here.
+                if let Ok(Some(latest)) = vault::latest(&key).await {
+                    foreign(&desk, &key, &latest);
+                }
+                desk.store.send(Action::Follows(key, false));
+            });
+        }
+        Heard::Give => {
+            desk.giving.replace(true);
+            keep(desk);
+        }
+        Heard::Wrote(key, whole) => {
+            if let Some(record) = Record::read(&whole) {
+                foreign(desk, &PlanKey::from(key), &record);
+            }
+        }
     }
-    store.send(Action::Foreign(Box::new(entry)));
+}
+
+/// Another window has written this state: if it is newer than what is known here, it counts here too.
+fn foreign(desk: &Rc<Desk>, key: &PlanKey, record: &Record) {
+    if record.number <= desk.keeper.borrow().number(key) {
+        return;
+    }
+    if record.is_gone() {
+        desk.keeper.borrow_mut().seen_gone(key, record.number);
+        desk.store.send(Action::ForeignGone(key.clone()));
+        return;
+    }
+    let entry = entry_of(key, record);
+    desk.keeper.borrow_mut().seen(&entry, record.number);
+    desk.store.send(Action::Foreign(Box::new(entry)));
+}
+
+/// Once all is written, the window that asked gets the plan.
+fn hand_over(desk: &Rc<Desk>) {
+    let shelf = desk.store.read(|s| s.shelf.clone());
+    if *desk.giving.borrow() && desk.keeper.borrow().is_done(&shelf) {
+        desk.giving.replace(false);
+        windows::give();
+    }
 }

@@ -1,241 +1,234 @@
-//! What is written when, and how it is found again.
+//! What is due to be written, and under which number.
 
 use std::collections::BTreeMap;
 
 use lodewright_planner::kit::Plan;
 use lodewright_planner::planfile;
-use yew::AttrValue;
 
-use super::{INDEX, KeyValue, key_of, plan_of};
+use super::{Found, Record};
 use crate::shared::Shared;
-use crate::store::{Content, Entry, PlanKey, Shelf};
+use crate::store::{Entry, PlanKey, Shelf};
 
-/// Every plan that is kept, the one changed last first. Text that is no plan stays as it is and is shown as damaged.
-pub fn load(place: &dyn KeyValue) -> Shelf {
-    let times = index(place);
-    let mut shelf: Shelf = place
-        .keys()
-        .iter()
-        .filter_map(|key| {
-            let plan = plan_of(key)?;
-            let mut entry = read_entry(plan, &place.get(key)?);
-            entry.changed_ms = times.get(plan).copied().unwrap_or(0.0);
-            Some(entry)
-        })
-        .collect();
-    shelf.sort_by(|a, b| {
-        b.changed_ms
-            .total_cmp(&a.changed_ms)
-            .then_with(|| a.key.cmp(&b.key))
-    });
-    shelf
-}
-
-/// One entry from its text.
-pub fn read_entry(key: &str, text: &str) -> Entry {
-    let key = PlanKey::from(key.to_owned());
-    match planfile::read(text.as_bytes()) {
-        Ok(loaded) => Entry::of(key, loaded.plan),
-        Err(error) => Entry {
-            key,
-            content: Content::Damaged {
-                text: AttrValue::from(text.to_owned()),
-                said: AttrValue::from(error.to_string()),
-            },
-            changed_ms: 0.0,
-        },
-    }
-}
-
-fn index(place: &dyn KeyValue) -> BTreeMap<String, f64> {
-    let text = place.get(INDEX).unwrap_or_default();
-    serde_json::from_str(&text).unwrap_or_default()
-}
-
-/// Knows what is already written, and writes the rest.
+/// Knows what is already written, and says what is not.
 #[derive(Default)]
 pub struct Keeper {
-    written: BTreeMap<PlanKey, Shared<Plan>>,
-    damaged: Vec<PlanKey>,
+    known: BTreeMap<PlanKey, Known>,
+}
+
+struct Known {
+    number: u64,
+    state: State,
+}
+
+#[derive(PartialEq)]
+enum State {
+    Plan(Shared<Plan>),
+    /// On the shelf, but not as it is stored.
+    Stale,
+    /// Text that is no plan: left as it is.
+    Damaged,
+    Gone,
+}
+
+/// One state to be written.
+#[derive(Clone, Debug)]
+pub struct Job {
+    /// Of which plan.
+    pub key: PlanKey,
+    /// The number that it follows.
+    pub after: u64,
+    /// What to write.
+    pub record: Record,
+    /// The plan in it; none where it is deleted.
+    pub plan: Option<Shared<Plan>>,
 }
 
 impl Keeper {
-    /// A keeper of plans that were just loaded.
-    pub fn of(shelf: &Shelf) -> Self {
-        let plans = |e: &Entry| Some((e.key.clone(), e.track()?.plan.clone()));
-        let damaged = shelf.iter().filter(|e| e.track().is_none());
+    /// A keeper of what was just found.
+    pub fn of(found: &Found) -> Self {
+        let known = found.numbers.iter().map(|(key, number)| {
+            let entry = found.shelf.iter().find(|e| e.key == *key);
+            let state = match entry.map(Entry::track) {
+                None => State::Gone,
+                Some(None) => State::Damaged,
+                Some(Some(_)) if found.uneven.contains(key) => State::Stale,
+                Some(Some(track)) => State::Plan(track.plan.clone()),
+            };
+            let number = *number;
+            (key.clone(), Known { number, state })
+        });
         Self {
-            written: shelf.iter().filter_map(plans).collect(),
-            damaged: damaged.map(|e| e.key.clone()).collect(),
+            known: known.collect(),
         }
     }
 
-    /// Another window has written this: it need not be written again.
-    pub fn seen(&mut self, entry: &Entry) {
-        if let Some(track) = entry.track() {
-            self.written.insert(entry.key.clone(), track.plan.clone());
-        }
+    /// The number of a plan's last state that is known here.
+    pub fn number(&self, key: &PlanKey) -> u64 {
+        self.known.get(key).map_or(0, |k| k.number)
+    }
+
+    /// Another window has written this.
+    pub fn seen(&mut self, entry: &Entry, number: u64) {
+        let state = match entry.track() {
+            Some(track) => State::Plan(track.plan.clone()),
+            None => State::Damaged,
+        };
+        self.known
+            .insert(entry.key.clone(), Known { number, state });
+    }
+
+    /// Another window has deleted this.
+    pub fn seen_gone(&mut self, key: &PlanKey, number: u64) {
+        let state = State::Gone;
+        self.known.insert(key.clone(), Known { number, state });
+    }
+
+    /// This was written.
+    pub fn done(&mut self, job: &Job) {
+        let state = job.plan.clone().map_or(State::Gone, State::Plan);
+        let number = job.record.number;
+        self.known.insert(job.key.clone(), Known { number, state });
     }
 
     /// Whether everything on the shelf is written and nothing else.
     pub fn is_done(&self, shelf: &Shelf) -> bool {
-        self.due(shelf).next().is_none() && self.gone(shelf).is_empty()
+        self.changed(shelf).next().is_none() && self.gone(shelf).next().is_none()
     }
 
-    /// Writes what has changed and forgets what is gone. Gives the keys that were written.
+    /// What has to be written. What is gone comes first: it may make the room that the rest needs.
     ///
     /// # Errors
-    /// The first failure, in words; what was not written is tried again the next time.
-    pub fn keep(
-        &mut self,
-        place: &mut dyn KeyValue,
-        shelf: &Shelf,
-        now_ms: f64,
-    ) -> Result<Vec<PlanKey>, String> {
-        // What is gone first: it may make the room that the rest needs.
-        for key in self.gone(shelf) {
-            place.remove(&key_of(&key));
-            self.written.remove(&key);
-            self.damaged.retain(|k| *k != key);
-        }
-        let due: Vec<_> = self.due(shelf).collect();
-        let mut done = Vec::new();
-        for (key, plan) in due {
-            let text = planfile::write(&plan).map_err(|e| e.to_string())?;
-            place.set(&key_of(&key), &text)?;
-            self.written.insert(key.clone(), plan);
-            done.push(key);
-        }
-        let times: BTreeMap<&str, f64> = shelf
-            .iter()
-            .map(|e| {
-                (
-                    e.key.as_str(),
-                    if done.contains(&e.key) {
-                        now_ms
-                    } else {
-                        e.changed_ms
-                    },
-                )
-            })
+    /// Words of the first plan that no file can hold, with what can be written all the same.
+    pub fn due(&self, shelf: &Shelf, now_ms: f64) -> (Vec<Job>, Result<(), String>) {
+        let job = |key: &PlanKey, text: String, plan| {
+            let after = self.number(key);
+            Job {
+                key: key.clone(),
+                after,
+                record: Record {
+                    number: after + 1,
+                    at_ms: now_ms,
+                    text,
+                },
+                plan,
+            }
+        };
+        let mut jobs: Vec<Job> = self
+            .gone(shelf)
+            .map(|k| job(k, String::new(), None))
             .collect();
-        let text = serde_json::to_string(&times).map_err(|e| e.to_string())?;
-        place.set(INDEX, &text)?;
-        Ok(done)
+        let mut refused = Ok(());
+        for (key, plan) in self.changed(shelf) {
+            match planfile::write(plan) {
+                Ok(text) => jobs.push(job(key, text, Some(plan.clone()))),
+                Err(error) => refused = Err(error.to_string()),
+            }
+        }
+        (jobs, refused)
     }
 
-    fn due<'a>(&'a self, shelf: &'a Shelf) -> impl Iterator<Item = (PlanKey, Shared<Plan>)> + 'a {
+    fn changed<'a>(
+        &'a self,
+        shelf: &'a Shelf,
+    ) -> impl Iterator<Item = (&'a PlanKey, &'a Shared<Plan>)> {
         shelf.iter().filter_map(|entry| {
             let plan = &entry.track()?.plan;
-            let old = self.written.get(&entry.key);
-            (old != Some(plan)).then(|| (entry.key.clone(), plan.clone()))
+            let known = self.known.get(&entry.key);
+            let same = known.is_some_and(|k| matches!(&k.state, State::Plan(p) if p == plan));
+            (!same).then_some((&entry.key, plan))
         })
     }
 
-    fn gone(&self, shelf: &Shelf) -> Vec<PlanKey> {
-        let known = self.written.keys().chain(&self.damaged);
-        known
+    fn gone<'a>(&'a self, shelf: &'a Shelf) -> impl Iterator<Item = &'a PlanKey> {
+        let there = self.known.iter().filter(|(_, k)| k.state != State::Gone);
+        there
+            .map(|(key, _)| key)
             .filter(|key| shelf.iter().all(|e| e.key != **key))
-            .cloned()
-            .collect()
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    type Place = BTreeMap<String, String>;
-
-    /// A place that takes texts up to a length, as a browser does.
-    struct Small(Place, usize);
-
-    impl KeyValue for Small {
-        fn keys(&self) -> Vec<String> {
-            KeyValue::keys(&self.0)
-        }
-        fn get(&self, key: &str) -> Option<String> {
-            KeyValue::get(&self.0, key)
-        }
-        fn set(&mut self, key: &str, text: &str) -> Result<(), String> {
-            if text.len() > self.1 {
-                return Err("full".to_owned());
-            }
-            self.0.set(key, text)
-        }
-        fn remove(&mut self, key: &str) {
-            KeyValue::remove(&mut self.0, key);
-        }
-    }
+    use crate::storage::choose;
 
     fn shelf(titles: &[&str]) -> Shelf {
         let entry = |t: &&str| Entry::of(PlanKey::from((*t).to_lowercase()), Plan::empty(*t));
         titles.iter().map(entry).collect()
     }
 
+    fn keep(keeper: &mut Keeper, shelf: &Shelf, now_ms: f64) -> Vec<Job> {
+        let (jobs, refused) = keeper.due(shelf, now_ms);
+        refused.unwrap();
+        jobs.iter().for_each(|job| keeper.done(job));
+        jobs
+    }
+
+    /// The slots as the jobs leave them.
+    fn slots(jobs: &[Job]) -> Vec<(String, String)> {
+        let slot = |j: &Job| {
+            (
+                format!("{}/{}", j.key, j.record.number % 2),
+                j.record.write(),
+            )
+        };
+        jobs.iter().map(slot).collect()
+    }
+
     #[test]
     fn what_is_kept_is_found_again_newest_first() {
-        let mut place = Place::new();
         let mut keeper = Keeper::default();
         let mut all = shelf(&["A"]);
-        keeper.keep(&mut place, &all, 10.0).unwrap();
-        all[0].changed_ms = 10.0;
+        let mut jobs = keep(&mut keeper, &all, 10.0);
         all.extend(shelf(&["B"]));
-        assert_eq!(keeper.keep(&mut place, &all, 20.0).unwrap(), ["b"]);
-        let found = load(&place);
-        let seen: Vec<_> = found.iter().map(|e| (e.title(), e.changed_ms)).collect();
-        assert_eq!(seen, [("B", 20.0), ("A", 10.0)]);
+        jobs.extend(keep(&mut keeper, &all, 20.0));
         assert!(keeper.is_done(&all));
+        let found = choose(&[], &slots(&jobs));
+        let seen: Vec<_> = found
+            .shelf
+            .iter()
+            .map(|e| (e.title(), e.changed_ms))
+            .collect();
+        assert_eq!(seen, [("B", 20.0), ("A", 10.0)]);
     }
 
     #[test]
-    fn only_what_changed_is_written_and_what_is_gone_is_forgotten() {
-        let mut place = Place::new();
+    fn only_what_changed_is_written_and_what_is_gone_is_marked_so() {
         let mut keeper = Keeper::default();
         let all = shelf(&["A", "B"]);
-        keeper.keep(&mut place, &all, 1.0).unwrap();
-        assert!(keeper.keep(&mut place, &all, 2.0).unwrap().is_empty());
-        keeper.keep(&mut place, &all[..1].to_vec(), 3.0).unwrap();
-        assert!(place.contains_key(&key_of("a")) && !place.contains_key(&key_of("b")));
+        assert_eq!(keep(&mut keeper, &all, 1.0).len(), 2);
+        assert!(keep(&mut keeper, &all, 2.0).is_empty());
+        let jobs = keep(&mut keeper, &all[..1].to_vec(), 3.0);
+        assert!(
+            matches!(jobs.as_slice(), [job] if job.key == "b" && job.record.is_gone() && job.record.number == 2)
+        );
+        assert!(keeper.is_done(&all[..1].to_vec()));
+        let again = keep(&mut keeper, &all, 4.0);
+        assert_eq!(again[0].record.number, 3, "numbers go on after a deletion");
     }
 
     #[test]
-    fn a_damaged_text_is_shown_and_left_alone() {
-        let mut place = Place::new();
-        place.insert(key_of("x"), "{ not a plan".to_owned());
-        let found = load(&place);
-        assert!(matches!(found[0].content, Content::Damaged { .. }));
+    fn a_damaged_text_is_left_alone_until_it_is_deleted() {
+        let found = choose(&[("x".into(), "{ not a plan".into())], &[]);
         let mut keeper = Keeper::of(&found);
-        keeper.keep(&mut place, &found, 1.0).unwrap();
-        assert_eq!(place[&key_of("x")], "{ not a plan");
-        keeper.keep(&mut place, &Vec::new(), 2.0).unwrap();
-        assert!(!place.contains_key(&key_of("x")));
+        assert!(keep(&mut keeper, &found.shelf, 1.0).is_empty());
+        assert!(keep(&mut keeper, &Vec::new(), 2.0)[0].record.is_gone());
     }
 
     #[test]
-    fn a_full_place_keeps_the_old_text_and_is_tried_again() {
-        let mut place = Small(Place::new(), usize::MAX);
-        let mut keeper = Keeper::default();
-        keeper.keep(&mut place, &shelf(&["A"]), 1.0).unwrap();
-        let old = place.0[&key_of("a")].clone();
-        place.1 = 10;
-        let mut changed = Plan::empty("A");
-        changed.note = "more".to_owned();
-        let changed = vec![Entry::of("a".into(), changed)];
-        assert!(keeper.keep(&mut place, &changed, 2.0).is_err());
-        assert_eq!(place.0[&key_of("a")], old);
-        assert!(!keeper.is_done(&changed));
-        place.1 = usize::MAX;
-        assert_eq!(keeper.keep(&mut place, &changed, 3.0).unwrap(), ["a"]);
+    fn what_failed_is_due_again() {
+        let keeper = Keeper::default();
+        let all = shelf(&["A"]);
+        assert_eq!(keeper.due(&all, 1.0).0.len(), 1);
+        assert!(!keeper.is_done(&all));
     }
 
     #[test]
-    fn a_broken_index_costs_the_times_alone() {
-        let mut place = Place::new();
-        Keeper::default()
-            .keep(&mut place, &shelf(&["A"]), 5.0)
-            .unwrap();
-        place.insert(INDEX.to_owned(), "[".to_owned());
-        assert_eq!(load(&place)[0].title(), "A");
+    fn uneven_copies_are_written_anew() {
+        let plain = planfile::write(&Plan::empty("Old")).unwrap();
+        let found = choose(&[("old".into(), plain)], &[]);
+        let mut keeper = Keeper::of(&found);
+        assert_eq!(keep(&mut keeper, &found.shelf, 5.0)[0].record.number, 1);
+        assert!(keeper.is_done(&found.shelf));
     }
 }

@@ -36,6 +36,10 @@ pub enum Action {
     Foreign(Box<Entry>),
     /// Another window has deleted this plan.
     ForeignGone(PlanKey),
+    /// Another window edits this plan, which is open here too; or does so no more.
+    Follows(PlanKey, bool),
+    /// An earlier state of the open plan takes its place, as one step of undo.
+    BringBack(Box<Plan>),
     /// How the keeping goes.
     Saved(SaveState),
     /// These entries were kept at this time, milliseconds since 1970.

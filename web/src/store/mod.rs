@@ -7,13 +7,15 @@ mod notice;
 mod provider;
 mod reducer;
 mod state;
+mod trail;
 
 pub use action::Action;
 pub use answers::{Answered, AnswersProvider, Derived, use_answers};
 pub use history::{History, STEPS};
 pub use notice::{Notice, NoticeKind, Offer};
 pub use provider::{
-    Edited, HistoryWords, OpenPlan, Outcome, Store, StoreProvider, use_history, use_notice,
-    use_plan, use_save_state, use_shelf, use_store,
+    Edited, Follows, HistoryWords, OpenPlan, Outcome, Store, StoreProvider, use_follows,
+    use_history, use_notice, use_plan, use_save_state, use_shelf, use_store,
 };
 pub use state::{AppState, Content, Entry, PlanKey, SaveState, Shelf, Track};
+pub use trail::{Recorder, Step, Trail};

@@ -31,6 +31,8 @@ pub enum Offer {
     Undo,
     /// Bring back the deleted plan.
     Undelete,
+    /// Edit here what another window edits.
+    TakeOver,
 }
 
 impl Notice {

@@ -26,6 +26,7 @@ impl PartialEq for Store {
 impl Store {
     /// Sends an action.
     pub fn send(&self, action: Action) {
+        self.read(|state| crate::storage::note_action(&action, state));
         self.0.dispatch(action);
     }
 
@@ -36,7 +37,11 @@ impl Store {
 
     /// Tries an edit of the open plan and says beside the control why it was refused.
     pub fn try_edit(&self, edit: Edit) -> Outcome {
-        let tried = self.read(|s| s.track().map(|t| t.plan.edited(&edit).map(|_| ())));
+        // Where another window edits, the store itself refuses and offers to take the plan over.
+        let tried = self.read(|s| {
+            let track = s.track().filter(|_| !s.follows);
+            track.map(|t| t.plan.edited(&edit).map(|_| ()))
+        });
         match tried {
             Some(Err(refusal)) => Err(beside_the_field(&refusal.said)),
             _ => {
@@ -116,6 +121,10 @@ pub struct OpenPlan {
     pub plan: Shared<Plan>,
 }
 
+/// Whether another window edits the open plan.
+#[derive(Clone, Copy, Default, PartialEq)]
+pub struct Follows(pub bool);
+
 /// What undo and redo would do.
 #[derive(Clone, Copy, Default, PartialEq)]
 pub struct HistoryWords {
@@ -155,9 +164,11 @@ pub fn StoreProvider(props: &StoreProviderProps) -> Html {
         <ContextProvider<Option<OpenPlan>> context={plan}>
         <ContextProvider<HistoryWords> context={words.unwrap_or_default()}>
         <ContextProvider<SaveState> context={state.save.clone()}>
+        <ContextProvider<Follows> context={Follows(state.follows)}>
         <ContextProvider<Option<Notice>> context={state.notice.clone()}>
             { props.children.clone() }
         </ContextProvider<Option<Notice>>>
+        </ContextProvider<Follows>>
         </ContextProvider<SaveState>>
         </ContextProvider<HistoryWords>>
         </ContextProvider<Option<OpenPlan>>>
@@ -201,6 +212,12 @@ pub fn use_history() -> HistoryWords {
 #[hook]
 pub fn use_save_state() -> SaveState {
     use_context::<SaveState>().unwrap_or_default()
+}
+
+/// Whether another window edits the open plan.
+#[hook]
+pub fn use_follows() -> bool {
+    use_context::<Follows>().unwrap_or_default().0
 }
 
 /// What the reader is told.

@@ -29,6 +29,7 @@ impl AppState {
             Action::Redo => self.moved(Track::redone),
             Action::Open(key) => (self.open != key).then(|| Self {
                 open: key,
+                follows: false,
                 ..self.clone()
             }),
             Action::Add(plan) => Some(self.added(*plan)),
@@ -37,10 +38,9 @@ impl AppState {
             Action::Delete(key) => self.deleted(&key),
             Action::Undelete => self.undeleted(),
             Action::Foreign(entry) => self.foreign(*entry),
-            Action::ForeignGone(key) => self
-                .entry(&key)
-                .is_some()
-                .then(|| self.with_shelf(|shelf| shelf.retain(|e| e.key != key))),
+            Action::ForeignGone(key) => self.foreign_gone(&key),
+            Action::Follows(key, follows) => self.following(&key, follows),
+            Action::BringBack(plan) => self.brought_back(*plan),
             Action::Saved(save) => (self.save != save).then(|| Self {
                 save,
                 ..self.clone()
@@ -61,6 +61,9 @@ impl AppState {
     fn edited(&self, label: &'static str, edits: &[Edit]) -> Option<Self> {
         let key = self.open.clone()?;
         let track = self.track()?;
+        if self.follows {
+            return Some(self.refusing_to_edit());
+        }
         match track.edited(label, edits) {
             Ok(None) => None,
             Ok(Some(next)) => Some(self.with_track(&key, next).without_notice()),
@@ -71,6 +74,9 @@ impl AppState {
     fn moved(&self, step: fn(&Track) -> Option<Track>) -> Option<Self> {
         let key = self.open.clone()?;
         let next = step(self.track()?)?;
+        if self.follows {
+            return Some(self.refusing_to_edit());
+        }
         Some(self.with_track(&key, next).without_notice())
     }
 
@@ -80,6 +86,7 @@ impl AppState {
         let entry = Entry::of(key.clone(), plan);
         Self {
             open: Some(key),
+            follows: false,
             save: SaveState::Pending,
             ..self.with_shelf(|shelf| shelf.insert(0, entry))
         }
@@ -132,23 +139,72 @@ impl AppState {
         Some(next.without_notice())
     }
 
+    /// The change may be undone, unless this window only follows: then nobody here was disturbed by it.
     fn foreign(&self, entry: Entry) -> Option<Self> {
         let Some(ours) = self.entry(&entry.key) else {
             return Some(self.with_shelf(|shelf| shelf.insert(0, entry)));
         };
+        let replaced = |next| {
+            let save = self.save.clone();
+            let at_ms = entry.changed_ms;
+            let next = self.with_track(&entry.key, next);
+            Self { save, ..next }.stamped(std::slice::from_ref(&entry.key), at_ms)
+        };
         let (track, theirs) = (ours.track()?, entry.track()?);
+        // The plan as it came, not a copy: the keeper knows it by its address.
+        let plan = theirs.plan.clone();
         if *track.plan == *theirs.plan {
-            return None;
+            let history = track.history.clone();
+            return (track.plan != plan).then(|| replaced(Track { plan, history }));
         }
-        let next = track.stepped("the change in another window", (*theirs.plan).clone());
-        Some(
-            self.with_track(&entry.key, next).telling(
-                Notice::told(
-                    "This plan was changed in another window. Undo brings back what was here.",
-                )
-                .offering(Offer::Undo),
-            ),
-        )
+        let next = replaced(track.stepped("the change in another window", plan));
+        if self.follows || self.open.as_ref() != Some(&entry.key) {
+            return Some(next);
+        }
+        let said = "This plan was changed in another window. Undo brings back what was here.";
+        Some(next.telling(Notice::told(said).offering(Offer::Undo)))
+    }
+
+    fn foreign_gone(&self, key: &PlanKey) -> Option<Self> {
+        let entry = self.entry(key)?.clone();
+        let open_here = self.open.as_ref() == Some(key);
+        let next = self.with_shelf(|shelf| shelf.retain(|e| e.key != *key));
+        if !open_here {
+            return Some(next);
+        }
+        let said = format!(
+            "\u{201c}{}\u{201d} was deleted in another window.",
+            entry.title()
+        );
+        let next = Self {
+            deleted: Some(entry),
+            ..next
+        };
+        Some(next.telling(Notice::told(said).offering(Offer::Undelete)))
+    }
+
+    fn following(&self, key: &PlanKey, follows: bool) -> Option<Self> {
+        (self.open.as_ref() == Some(key) && self.follows != follows).then(|| Self {
+            follows,
+            ..self.clone().without_notice()
+        })
+    }
+
+    fn refusing_to_edit(&self) -> Self {
+        let said = "Another window edits this plan; this one follows it.";
+        self.telling(Notice::refused(said).offering(Offer::TakeOver))
+    }
+
+    fn brought_back(&self, plan: Plan) -> Option<Self> {
+        let key = self.open.clone()?;
+        let track = self.track()?;
+        if self.follows {
+            return Some(self.refusing_to_edit());
+        }
+        let next = track.stepped("bring back an earlier state", Shared::new(plan));
+        let said = "The earlier state is back. Undo returns to what was here.";
+        let told = Notice::told(said).offering(Offer::Undo);
+        Some(self.with_track(&key, next).telling(told))
     }
 
     fn stamped(&self, keys: &[PlanKey], at_ms: f64) -> Self {
@@ -206,12 +262,12 @@ impl Track {
         }
         Ok(plan
             .filter(|plan| *plan != *self.plan)
-            .map(|plan| self.stepped(label, plan)))
+            .map(|plan| self.stepped(label, Shared::new(plan))))
     }
 
-    fn stepped(&self, label: &'static str, plan: Plan) -> Self {
+    fn stepped(&self, label: &'static str, plan: Shared<Plan>) -> Self {
         Self {
-            plan: Shared::new(plan),
+            plan,
             history: Shared::new(self.history.done(label, self.plan.clone())),
         }
     }

@@ -27,6 +27,8 @@ pub struct AppState {
     pub notices: u32,
     /// How the keeping goes.
     pub save: SaveState,
+    /// Whether another window edits the open plan: this one then only shows it.
+    pub follows: bool,
 }
 
 /// A plan on the shelf.
@@ -73,8 +75,17 @@ pub enum SaveState {
     Pending,
     /// All is kept, since this time in milliseconds since 1970.
     Kept(f64),
+    /// All is kept, but only where a crash of the browser may lose the last minute: since when, and why.
+    Half(f64, AttrValue),
     /// Keeping failed, for this reason.
     Failed(AttrValue),
+}
+
+impl SaveState {
+    /// Keeping failed, for this reason.
+    pub fn failed(said: String) -> Self {
+        Self::Failed(said.into())
+    }
 }
 
 impl AppState {

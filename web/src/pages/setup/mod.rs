@@ -5,6 +5,7 @@ mod materials;
 mod number_table;
 mod numbers;
 mod stock;
+mod storage;
 
 use yew::prelude::*;
 
@@ -28,6 +29,7 @@ pub fn SetupPage(props: &PlanPageProps) -> Html {
                 <RateNumbers plan={plan.clone()} />
                 <materials::MaterialCard plan={plan.clone()} />
                 <stock::BitCard plan={plan.clone()} />
+                <storage::StorageCard plan={props.open.key.clone()} />
             </div>
         </div>
     }

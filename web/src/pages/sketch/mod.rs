@@ -9,7 +9,6 @@ mod look;
 mod page;
 mod paint;
 mod panel;
-mod picture;
 mod scene;
 
 pub use page::SketchPage;

@@ -210,14 +210,7 @@ fn marks(plan: &Plan, bodies: &[Body], look: &Look) -> Vec<Mark> {
             },
         })
     };
-    let mut all: Vec<Mark> = plan.sockets.iter().enumerate().filter_map(of).collect();
-    // Those that look at the eye lie above those behind: a finger means what it sees.
-    all.sort_by_key(|m| match m.seen {
-        Seen::Away => 0,
-        Seen::Edge => 1,
-        Seen::Towards => 2,
-    });
-    all
+    plan.sockets.iter().enumerate().filter_map(of).collect()
 }
 
 impl Mark {

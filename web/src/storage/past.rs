@@ -1,0 +1,124 @@
+//! Earlier states of plans: which are kept, within a stated share of what the browser grants.
+
+use std::collections::BTreeMap;
+
+/// The most that all earlier states take together, bytes.
+pub const SHARE_BYTES: f64 = 8e6;
+/// And the most of what the browser grants the page.
+pub const SHARE_OF_QUOTA: f64 = 0.05;
+
+/// The name of an earlier state: `plan/number/at_ms/length`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PastName {
+    /// As it is stored.
+    pub name: String,
+    /// Of which plan.
+    pub plan: String,
+    /// When it was written, milliseconds since 1970.
+    pub at_ms: f64,
+    /// How long it is.
+    pub length: f64,
+}
+
+impl PastName {
+    /// From what is stored.
+    pub fn read(name: &str) -> Option<Self> {
+        let mut parts = name.rsplitn(4, '/');
+        let length = parts.next()?.parse().ok()?;
+        let at_ms = parts.next()?.parse().ok()?;
+        let _number = parts.next()?;
+        Some(Self {
+            name: name.to_owned(),
+            plan: parts.next()?.to_owned(),
+            at_ms,
+            length,
+        })
+    }
+}
+
+/// Lengths of time for which one state is kept each, and how far back they reach: a minute for an hour, an hour for a day, a
+/// day for a year. Milliseconds.
+const GRAINS: [(f64, f64); 3] = [(6e4, 3.6e6), (3.6e6, 8.64e7), (8.64e7, 3.2e10)];
+
+/// The names to forget: what is finer than its age asks for, and the oldest until the rest fits the share.
+pub fn to_forget(all: &[PastName], now_ms: f64, quota_bytes: Option<f64>) -> Vec<String> {
+    let share = quota_bytes.map_or(SHARE_BYTES, |q| (q * SHARE_OF_QUOTA).min(SHARE_BYTES));
+    let mut sorted: Vec<&PastName> = all.iter().collect();
+    // The newest first, so that of each length of time the last state stays.
+    sorted.sort_by(|a, b| {
+        b.at_ms
+            .total_cmp(&a.at_ms)
+            .then_with(|| a.name.cmp(&b.name))
+    });
+    let mut last: BTreeMap<&str, (usize, f64)> = BTreeMap::new();
+    let mut bytes = 0.0;
+    let mut gone = Vec::new();
+    for state in sorted {
+        let age = now_ms - state.at_ms;
+        let grain = GRAINS.iter().position(|(_, reach)| age <= *reach);
+        let place = grain.map(|g| (g, (state.at_ms / GRAINS[g].0).floor()));
+        // A state takes two bytes a letter where one letter of it is no Latin one.
+        let fits = bytes + 2.0 * state.length <= share;
+        match place {
+            Some(place) if fits && last.get(state.plan.as_str()) != Some(&place) => {
+                last.insert(&state.plan, place);
+                bytes += 2.0 * state.length;
+            }
+            _ => gone.push(state.name.clone()),
+        }
+    }
+    gone
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const NOW: f64 = 1.764e12;
+
+    fn state(plan: &str, ago_ms: f64, length: u32) -> PastName {
+        PastName::read(&format!("{plan}/3/{}/{length}", NOW - ago_ms)).unwrap()
+    }
+
+    #[test]
+    fn names_are_read_from_the_end() {
+        let name = PastName::read("a/b/12/1764000000000/345").unwrap();
+        assert_eq!(
+            (name.plan.as_str(), name.at_ms, name.length),
+            ("a/b", NOW, 345.0)
+        );
+        assert_eq!(PastName::read("a/12"), None);
+    }
+
+    #[test]
+    fn finer_steps_stay_for_newer_states() {
+        let minutes: Vec<_> = (0..600)
+            .map(|n| state("a", f64::from(n) * 6e4 + 1.0, 10))
+            .collect();
+        let gone = to_forget(&minutes, NOW, None);
+        let left = minutes.len() - gone.len();
+        // Sixty of the last hour, then one each of nine hours.
+        assert!((68..=72).contains(&left), "{left}");
+    }
+
+    #[test]
+    fn the_share_holds_and_the_newest_stay() {
+        let days: Vec<_> = (0..20)
+            .map(|n| state("a", f64::from(n) * 8.64e7 + 1.0, 1_000_000))
+            .collect();
+        let gone = to_forget(&days, NOW, None);
+        assert_eq!(gone.len(), 16);
+        assert!(!gone.contains(&days[0].name) && gone.contains(&days[19].name));
+        assert_eq!(
+            to_forget(&days, NOW, Some(1e7)).len(),
+            20,
+            "a twentieth of little is nothing"
+        );
+    }
+
+    #[test]
+    fn plans_do_not_push_each_other_out_of_their_minutes() {
+        let two = [state("a", 1.0, 10), state("b", 2.0, 10)];
+        assert!(to_forget(&two, NOW, None).is_empty());
+    }
+}
