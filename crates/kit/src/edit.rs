@@ -74,6 +74,23 @@ pub enum Edit {
         /// Whether it is done.
         done: bool,
     },
+    /// A part joins as it is, id and all; refused where the id is taken.
+    JoinPart(Box<Part>),
+    /// A socket joins as it is, id and all; refused where the id is taken.
+    JoinSocket(Box<Socket>),
+    /// A variant joins as it is, id, cells and all; refused where the id is taken.
+    JoinVariant(Box<Variant>),
+    /// Another part becomes the base.
+    SetBase(PartId),
+    /// Lists in another order: what is named first comes first, what is not named keeps its order behind.
+    Arrange {
+        /// Order of the parts.
+        parts: Vec<PartId>,
+        /// Order of the sockets.
+        sockets: Vec<SocketId>,
+        /// Order of the variants.
+        variants: Vec<VariantId>,
+    },
     /// Several edits as one: all or none.
     Together(Vec<Edit>),
 }
@@ -167,6 +184,19 @@ impl Plan {
                 if *done {
                     self.progress.done.push(step.clone());
                 }
+            }
+            Edit::JoinPart(part) => join(&mut self.parts, part, |p| p.id.as_str())?,
+            Edit::JoinSocket(socket) => join(&mut self.sockets, socket, |s| s.id.as_str())?,
+            Edit::JoinVariant(variant) => join(&mut self.variants, variant, |v| v.id.as_str())?,
+            Edit::SetBase(part) => self.base = part.clone(),
+            Edit::Arrange {
+                parts,
+                sockets,
+                variants,
+            } => {
+                arrange(&mut self.parts, parts, |p| &p.id);
+                arrange(&mut self.sockets, sockets, |s| &s.id);
+                arrange(&mut self.variants, variants, |v| &v.id);
             }
             Edit::Together(edits) => edits.iter().try_for_each(|edit| self.make(edit))?,
         }
@@ -308,6 +338,11 @@ impl Edit {
             Self::PutSettings(_) => "change the targets",
             Self::PutRates(_) => "change the rates",
             Self::MarkStep { .. } => "mark a step",
+            Self::JoinPart(_) => "add a part",
+            Self::JoinSocket(_) => "add a socket",
+            Self::JoinVariant(_) => "add a variant",
+            Self::SetBase(_) => "choose another base",
+            Self::Arrange { .. } => "change the order",
             Self::Together(edits) => edits.first().map_or("change nothing", Edit::label),
         }
     }
@@ -318,6 +353,25 @@ fn label(text: &str) -> Result<String, Refusal> {
         "" => Err(Refusal::new("A name is needed. Type one.")),
         name => Ok(name.to_owned()),
     }
+}
+
+fn join<T: Clone>(list: &mut Vec<T>, entry: &T, id: impl Fn(&T) -> &str) -> Result<(), Refusal> {
+    if list.iter().any(|old| id(old) == id(entry)) {
+        return Err(Refusal::new(format!(
+            "'{}' is in the plan already. Compare the plans again.",
+            id(entry)
+        )));
+    }
+    list.push(entry.clone());
+    Ok(())
+}
+
+fn arrange<T, I: Ord>(list: &mut [T], order: &[I], id: impl Fn(&T) -> &I) {
+    let mut places = std::collections::BTreeMap::new();
+    for (place, named) in order.iter().enumerate() {
+        places.entry(named).or_insert(place);
+    }
+    list.sort_by_key(|entry| places.get(id(entry)).copied().unwrap_or(usize::MAX));
 }
 
 fn found<T>(entry: Option<T>) -> Result<T, Refusal> {
@@ -337,6 +391,25 @@ impl Seat {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn entries_join_once_and_take_their_places() {
+        let plan = grid();
+        let part = Box::new(Part::plain(PartId::new("lamp"), "Lamp".to_owned()));
+        let joined = plan.edited(&Edit::JoinPart(part.clone())).unwrap();
+        assert_eq!(joined.parts.last(), Some(&*part));
+        assert!(joined.edited(&Edit::JoinPart(part)).is_err());
+        let order = Edit::Arrange {
+            parts: vec!["lamp".into(), "nowhere".into(), "lamp".into()],
+            sockets: Vec::new(),
+            variants: Vec::new(),
+        };
+        let arranged = joined.edited(&order).unwrap();
+        assert_eq!(arranged.parts[0].id.as_str(), "lamp");
+        assert_eq!(arranged.parts[1..], plan.parts[..]);
+        assert!(joined.edited(&Edit::SetBase("lamp".into())).is_ok());
+        assert!(joined.edited(&Edit::SetBase("nowhere".into())).is_err());
+    }
 
     fn after(edits: &[Edit]) -> Plan {
         edits

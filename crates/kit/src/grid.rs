@@ -34,7 +34,7 @@ pub fn read_grid(text: &str) -> Result<GridText, Refusal> {
         rows.push(
             record
                 .iter()
-                .map(|cell| cell.trim().to_owned())
+                .map(|cell| without_apostrophe(cell.trim()).to_owned())
                 .collect::<Vec<_>>(),
         );
     }
@@ -75,6 +75,27 @@ pub fn read_grid(text: &str) -> Result<GridText, Refusal> {
     })
 }
 
+/// First characters at which spreadsheets take a cell for a formula, as the Open Worldwide Application Security Project's page
+/// 'CSV Injection' lists them (from memory).
+const RUN: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];
+
+/// A text as a cell that no spreadsheet runs: an apostrophe before what looks like a formula, which [`read_grid`] and
+/// [`crate::Edit::WriteCell`] take away again. A lone dash, the word for nothing, stays.
+pub fn spreadsheet_cell(text: &str) -> String {
+    let word = text.trim();
+    if text.starts_with(RUN) && !NOTHING.contains(&word) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
+}
+
+fn without_apostrophe(cell: &str) -> &str {
+    cell.strip_prefix('\'')
+        .filter(|rest| rest.starts_with(RUN))
+        .unwrap_or(cell)
+}
+
 /// A cell as text: choices with `/` between them, a turn in degrees behind the name.
 pub(crate) fn cell_text(plan: &Plan, cell: &Cell) -> String {
     let mut words: Vec<String> = cell
@@ -109,7 +130,7 @@ pub(crate) fn write_cell(
         seats: Vec::new(),
         may_be_empty: false,
     };
-    for word in text.split(OR).map(str::trim) {
+    for word in without_apostrophe(text.trim()).split(OR).map(str::trim) {
         if word.is_empty() || NOTHING.contains(&word.to_lowercase().as_str()) {
             cell.may_be_empty |= !word.is_empty();
             continue;
@@ -172,6 +193,35 @@ mod tests {
             )
         );
         assert_eq!(grid.rows[1].1, ["-"]);
+    }
+
+    #[test]
+    fn no_spreadsheet_runs_a_cell() {
+        for formula in [
+            "=1+1",
+            "+1",
+            "-2+3",
+            "@SUM(A1)",
+            "\t=1",
+            "\r=1",
+            "=HYPERLINK(\"http://x\")",
+        ] {
+            let cell = spreadsheet_cell(formula);
+            assert!(!cell.starts_with(RUN), "{cell:?}");
+            assert_eq!(without_apostrophe(&cell), formula);
+        }
+        for plain in ["Hook", "", "-", "–", "Hook / -", "'s", "O'Hook"] {
+            assert_eq!(spreadsheet_cell(plain), plain);
+            assert_eq!(without_apostrophe(plain), plain);
+        }
+        let grid = read_grid("\tA\n'=Nose\t'=Plough / Hook\n").unwrap();
+        assert_eq!(
+            grid.rows[0],
+            ("=Nose".to_owned(), vec!["=Plough / Hook".to_owned()])
+        );
+        let mut plan = Plan::empty("t");
+        write_cell(&mut plan, None, &SocketId::new("nose"), "'=Plough");
+        assert_eq!(plan.parts[1].name, "=Plough");
     }
 
     #[test]

@@ -31,7 +31,7 @@ pub use edit::{Edit, Refusal};
 pub use facing::Facing;
 pub use finish::{Finish, Material};
 pub use frame::{Frame, Vec3, add, cross, dot, norm, scale, sub};
-pub use grid::{GridText, read_grid};
+pub use grid::{GridText, read_grid, spreadsheet_cell};
 pub use ids::{MaterialId, PartId, PlugId, SiteId, SocketId, StockId, VariantId, slug};
 pub use mass::{Mass, MassEstimate, Shape};
 pub use part::{Part, Plug, Section, ThinSection};

@@ -4,7 +4,7 @@ use std::fmt;
 
 use lodewright_kit::Problem;
 
-use crate::{FORMAT, MAX_BYTES};
+use crate::{FORMAT, MAX_BYTES, MAX_LINK};
 
 /// Why a file was not read.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -55,6 +55,18 @@ pub enum ReadError {
         /// What was found and what must be.
         said: String,
     },
+    /// A picture in which no plan stands.
+    NoPlanInPicture,
+    /// A link longer than [`MAX_LINK`].
+    LinkTooLong {
+        /// Its length, characters.
+        characters: usize,
+    },
+    /// What a link or picture carries is not whole.
+    Damaged {
+        /// What is wrong with it.
+        said: &'static str,
+    },
     /// Every entry is of its kind, but they make no legal plan: problems of severity `Refused`, at least one.
     Refused(Vec<Problem>),
 }
@@ -94,6 +106,17 @@ impl fmt::Display for ReadError {
                 f,
                 "The plan cannot be read at {path}: {said}. Correct that entry, or save the plan again."
             ),
+            Self::NoPlanInPicture => f.write_str(
+                "The picture carries no plan. Choose a picture that this program shared, as it was sent: programs that redraw pictures take the plan out.",
+            ),
+            Self::LinkTooLong { characters } => write!(
+                f,
+                "The link has {characters} characters, and a plan's link has at most {MAX_LINK}. Ask for the plan as a file."
+            ),
+            Self::Damaged { said } => write!(
+                f,
+                "What carries the plan is damaged: {said}. Copy the whole link again, or ask for the plan as a file."
+            ),
             Self::Refused(problems) => first_of(f, "The plan in the file is refused.", problems),
         }
     }
@@ -113,6 +136,11 @@ pub enum WriteError {
         /// How long it would be, bytes.
         bytes: usize,
     },
+    /// Its link would be longer than [`MAX_LINK`].
+    LinkTooLong {
+        /// How long it would be, characters.
+        characters: usize,
+    },
     /// It could not be put into JSON.
     NotJson {
         /// What the fault is.
@@ -127,6 +155,10 @@ impl fmt::Display for WriteError {
             Self::TooLarge { bytes } => write!(
                 f,
                 "The plan would take {bytes} bytes, and a file has at most {MAX_BYTES}. Take out what is not needed, such as variants that are mere copies."
+            ),
+            Self::LinkTooLong { characters } => write!(
+                f,
+                "The plan's link would have {characters} characters, and a link has at most {MAX_LINK}. Share it as a file instead."
             ),
             Self::NotJson { said } => write!(
                 f,

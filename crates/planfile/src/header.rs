@@ -13,10 +13,13 @@ struct Header {
     format: Value,
     #[serde(default)]
     version: Value,
+    #[serde(default)]
+    oldest_reader: Value,
 }
 
-/// The version of a file that can be read.
-pub(crate) fn version(file: &Value) -> Result<u32, ReadError> {
+/// The version of a file that can be read: 1 to [`VERSION`], or greater where the file says that readers of [`VERSION`] read
+/// all of it.
+pub(crate) fn version(file: &Value) -> Result<u64, ReadError> {
     // A list would be taken for an object whose entries have no names.
     if !file.is_object() {
         return Err(ReadError::NotAPlan);
@@ -33,13 +36,19 @@ pub(crate) fn version(file: &Value) -> Result<u32, ReadError> {
             },
         }),
         Some(found) => {
-            u32::try_from(found)
-                .ok()
-                .filter(|v| *v <= VERSION)
-                .ok_or(ReadError::NewerVersion {
-                    found,
-                    known: VERSION,
-                })
+            let enough = header.oldest_reader.as_u64().unwrap_or(found);
+            if found <= u64::from(VERSION) || (1..=u64::from(VERSION)).contains(&enough) {
+                Ok(found)
+            } else {
+                Err(newer(found))
+            }
         }
+    }
+}
+
+pub(crate) fn newer(found: u64) -> ReadError {
+    ReadError::NewerVersion {
+        found,
+        known: VERSION,
     }
 }

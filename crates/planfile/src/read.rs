@@ -4,7 +4,7 @@ use lodewright_kit::{Plan, Problem, Severity};
 use serde_json::Value;
 
 use crate::error::shown;
-use crate::{MAX_BYTES, ReadError, bounds, header, v1};
+use crate::{MAX_BYTES, ReadError, VERSION, bounds, header, migrate, v1};
 
 /// A plan from a file.
 #[derive(Clone, Debug, PartialEq)]
@@ -23,19 +23,34 @@ pub fn read(bytes: &[u8]) -> Result<Loaded, ReadError> {
     if bytes.len() > MAX_BYTES {
         return Err(ReadError::TooLarge { bytes: bytes.len() });
     }
-    let text = text_of(bytes)?;
+    read_text(text_of(bytes)?)
+}
+
+pub(crate) fn read_text(text: &str) -> Result<Loaded, ReadError> {
     let file: Value = serde_json::from_str(text).map_err(|e| not_json(&e))?;
-    // There is one version so far; a second one is chosen here.
-    let _one = header::version(&file)?;
+    let version = header::version(&file)?;
     bounds::check(&file)?;
-    let plan = v1::parse(text)?;
+    if version < u64::from(VERSION) {
+        let lifted = migrate::lifted(file, version)?;
+        let plan = v1::parse_lifted(lifted.clone())?;
+        return same_kinds(&lifted, plan);
+    }
+    match v1::parse(text) {
+        Ok(plan) => same_kinds(&file, plan),
+        // A newer file that holds what this reader does not know: something would be lost.
+        Err(_) if version > u64::from(VERSION) => Err(header::newer(version)),
+        Err(error) => Err(error),
+    }
+}
+
+fn same_kinds(file: &Value, plan: Plan) -> Result<Loaded, ReadError> {
     if let (Some(given), Ok(written)) = (file.get("plan"), serde_json::to_value(&plan)) {
         bounds::same_kinds(given, &written)?;
     }
     checked(plan)
 }
 
-fn text_of(bytes: &[u8]) -> Result<&str, ReadError> {
+pub(crate) fn text_of(bytes: &[u8]) -> Result<&str, ReadError> {
     let text = std::str::from_utf8(bytes).map_err(|e| ReadError::NotText {
         byte: e.valid_up_to(),
     })?;

@@ -11,6 +11,17 @@ use crate::{FORMAT, MAX_BYTES, VERSION, WriteError};
 /// # Errors
 /// A [`WriteError`] where the file could not be read again.
 pub fn write(plan: &Plan) -> Result<String, WriteError> {
+    let mut text = serde_json::to_string_pretty(&envelope(plan)?).map_err(|e| not_json(&e))?;
+    text.push('\n');
+    not_too_large(text)
+}
+
+/// The same without blanks, for what is compressed.
+pub(crate) fn write_dense(plan: &Plan) -> Result<String, WriteError> {
+    not_too_large(serde_json::to_string(&envelope(plan)?).map_err(|e| not_json(&e))?)
+}
+
+fn envelope(plan: &Plan) -> Result<Envelope<&Plan>, WriteError> {
     let refused: Vec<_> = plan
         .problems()
         .into_iter()
@@ -19,15 +30,21 @@ pub fn write(plan: &Plan) -> Result<String, WriteError> {
     if !refused.is_empty() {
         return Err(WriteError::Refused(refused));
     }
-    let envelope = Envelope {
+    Ok(Envelope {
         format: FORMAT.to_owned(),
         version: VERSION,
+        oldest_reader: None,
         plan,
-    };
-    let mut text = serde_json::to_string_pretty(&envelope).map_err(|e| WriteError::NotJson {
+    })
+}
+
+fn not_json(e: &serde_json::Error) -> WriteError {
+    WriteError::NotJson {
         said: e.to_string(),
-    })?;
-    text.push('\n');
+    }
+}
+
+fn not_too_large(text: String) -> Result<String, WriteError> {
     if text.len() > MAX_BYTES {
         return Err(WriteError::TooLarge { bytes: text.len() });
     }

@@ -89,6 +89,15 @@ fn messages_repeat_little_of_the_file_and_no_control_characters() {
     }
 }
 
+#[test]
+fn messages_about_entries_show_no_control_characters() {
+    // Found by fuzzing.
+    let text = support::small_text().replace("\"works\"", "\"w\\u007frks\"");
+    let said = read(text.as_bytes()).unwrap_err().to_string();
+    assert!(said.contains("variants[w rks].id"), "{said}");
+    assert!(said.chars().all(|c| !c.is_control()), "{said:?}");
+}
+
 /// Far above the few seconds that such a file takes in a debug build, far below what unbounded work would take.
 const LIMIT: Duration = Duration::from_secs(90);
 

@@ -63,7 +63,12 @@ pub(crate) struct Check {
 impl Check {
     fn add(&mut self, severity: Severity, place: &str, said: String, remedy: &str) {
         if self.found.len() < MOST_FOUND {
-            let short = |text: &str| text.chars().take(limits::LABEL).collect::<String>();
+            // Ids and labels of a file may hold anything: a message shows no control characters.
+            let clean = |c: char| if c.is_control() { ' ' } else { c };
+            let short = |text: &str| {
+                let shown = text.chars().map(clean).take(limits::LABEL);
+                shown.collect::<String>()
+            };
             self.found.push(Problem {
                 severity,
                 place: short(place),

@@ -1,0 +1,74 @@
+//! Older files made new: one rung a version, each lifting a file by one.
+
+use serde_json::Value;
+
+use crate::ReadError;
+
+/// Turns a file of one version into one of the next. What it needs is there or is put there; an entry that is not of its
+/// kind is left, and refused with its place once the file is read.
+type Rung = fn(&mut Value);
+
+/// The rung at place `i` lifts version `i + 1`. Version 1 is the newest so far.
+const LADDER: [Rung; 0] = [];
+
+/// The file as of today's version.
+pub(crate) fn lifted(file: Value, version: u64) -> Result<Value, ReadError> {
+    climb(file, version, &LADDER)
+}
+
+fn climb(mut file: Value, version: u64, ladder: &[Rung]) -> Result<Value, ReadError> {
+    let from = usize::try_from(version).unwrap_or(usize::MAX);
+    for (i, rung) in ladder.iter().enumerate().skip(from.saturating_sub(1)) {
+        rung(&mut file);
+        if let Some(fields) = file.as_object_mut() {
+            fields.insert("version".to_owned(), Value::from(i + 2));
+        }
+    }
+    Ok(file)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{VERSION, v1};
+    use serde_json::json;
+
+    #[test]
+    fn there_is_a_rung_for_every_older_version() {
+        assert_eq!(LADDER.len(), usize::try_from(VERSION).unwrap() - 1);
+    }
+
+    /// Made up: a plan whose title was called `name`, then `heading`, before it got its name of today.
+    const MADE_UP: [Rung; 2] = [
+        |file| rename(file, "name", "heading"),
+        |file| rename(file, "heading", "title"),
+    ];
+
+    fn rename(file: &mut Value, old: &str, new: &str) {
+        if let Some(plan) = file.get_mut("plan").and_then(Value::as_object_mut)
+            && let Some(value) = plan.remove(old)
+        {
+            plan.insert(new.to_owned(), value);
+        }
+    }
+
+    fn made_up(version: u64, title: &str) -> Value {
+        json!({"format": "lodewright-plan", "version": version, "plan": {
+            title: "Old", "kit": {}, "base": "b", "sockets": [], "variants": [],
+            "parts": [{"id": "b", "name": "Base", "material": "styrene", "size_mm": [1.0, 2.0, 3.0]}],
+        }})
+    }
+
+    #[test]
+    fn a_file_climbs_from_its_own_version() {
+        for (version, title) in [(1, "name"), (2, "heading"), (3, "title")] {
+            let lifted = climb(made_up(version, title), version, &MADE_UP).unwrap();
+            assert_eq!(lifted["version"], 3);
+            assert_eq!(v1::parse_lifted(lifted).unwrap().title, "Old");
+        }
+        // What a rung does not find is refused in the words for today's files.
+        let lifted = climb(made_up(2, "name"), 2, &MADE_UP).unwrap();
+        let said = v1::parse_lifted(lifted).unwrap_err().to_string();
+        assert!(said.contains("unknown field `name`"), "{said}");
+    }
+}

@@ -1,0 +1,151 @@
+//! Differences of two plans: all taken give the other plan, none leave this one, any of them leave a legal plan.
+#![allow(clippy::unwrap_used, reason = "tests may stop at a fault")]
+
+mod support;
+
+use lodewright_kit::{Edit, Plan};
+use lodewright_planfile::{Change, differences, read, taking, with_needed};
+use proptest::prelude::*;
+
+/// Without what means nothing: order of cells, cells without seats, blanks around names.
+fn bare(plan: &Plan) -> Plan {
+    let mut plan = plan.clone();
+    plan.title = plan.title.trim().to_owned();
+    for variant in &mut plan.variants {
+        variant.name = variant.name.trim().to_owned();
+        variant.cells.retain(|c| !c.seats.is_empty());
+        variant.cells.sort_by(|a, b| a.socket.cmp(&b.socket));
+    }
+    plan
+}
+
+/// Names that a page could give, lists in an order drawn by lot, and done marks.
+fn plans() -> impl Strategy<Value = Plan> {
+    (support::plans(), any::<[u8; 3]>()).prop_map(|(mut plan, by)| {
+        let named = |name: &str| match name.trim() {
+            "" => "x".to_owned(),
+            name => name.to_owned(),
+        };
+        plan.title = named(&plan.title);
+        for variant in &mut plan.variants {
+            variant.name = named(&variant.name);
+        }
+        let turn = |n: usize, by: u8| usize::from(by) % n;
+        let (p, s, v) = (plan.parts.len(), plan.sockets.len(), plan.variants.len());
+        plan.parts.rotate_left(turn(p, by[0]));
+        plan.sockets.rotate_left(turn(s, by[1]));
+        plan.variants.rotate_left(turn(v, by[2]));
+        plan.progress.done = by.iter().map(|b| format!("step-{}", b % 4)).collect();
+        plan.progress.done.dedup();
+        plan.progress.done.sort();
+        plan.progress.done.dedup();
+        plan.progress.done.rotate_left(usize::from(by[0] % 2));
+        plan
+    })
+}
+
+proptest! {
+    #![proptest_config(support::cases(128))]
+
+    #[test]
+    fn all_taken_give_the_other_plan(ours in plans(), theirs in plans()) {
+        let list = differences(&ours, &theirs);
+        let all: Vec<usize> = (0..list.len()).collect();
+        let merged = ours.edited(&taking(&list, &all)).unwrap();
+        prop_assert_eq!(bare(&merged), bare(&theirs));
+        prop_assert_eq!(differences(&merged, &theirs), vec![]);
+    }
+
+    #[test]
+    fn none_taken_leave_the_plan(ours in plans(), theirs in plans()) {
+        let list = differences(&ours, &theirs);
+        prop_assert_eq!(differences(&ours, &ours), vec![]);
+        prop_assert_eq!(bare(&ours.edited(&taking(&list, &[])).unwrap()), bare(&ours));
+    }
+
+    #[test]
+    fn any_taken_with_what_they_need_leave_a_legal_plan_or_are_refused(
+        ours in plans(), theirs in plans(), lot in any::<u64>(),
+    ) {
+        let list = differences(&ours, &theirs);
+        let chosen: Vec<usize> = (0..list.len()).filter(|i| lot >> (i % 64) & 1 == 1).collect();
+        let taken = with_needed(&ours, &list, &chosen);
+        prop_assert!(chosen.iter().all(|i| taken.contains(i)));
+        match ours.edited(&taking(&list, &taken)) {
+            // What was taken is no difference any more; an order may be one again while entries stay away.
+            Ok(merged) => {
+                let left = differences(&merged, &theirs);
+                for i in taken.into_iter().filter(|i| list[*i].key != "order") {
+                    prop_assert!(left.iter().all(|d| d != &list[i]), "{:?}", list[i]);
+                }
+            }
+            Err(refusal) => prop_assert!(!refusal.to_string().is_empty()),
+        }
+    }
+}
+
+fn small() -> Plan {
+    read(support::small_text().as_bytes()).unwrap().plan
+}
+
+#[test]
+fn differences_are_told_in_words() {
+    let ours = small();
+    let theirs = [
+        Edit::SetTitle("Small, by a friend".to_owned()),
+        Edit::WriteCell {
+            variant: "works".into(),
+            socket: "nose".into(),
+            text: "Hook / Lamp".to_owned(),
+        },
+        Edit::DropSocket("roof".into()),
+        Edit::AddVariant("Summer".to_owned()),
+    ]
+    .iter()
+    .fold(ours.clone(), |plan, edit| plan.edited(edit).unwrap());
+    let mut theirs = theirs;
+    theirs.parts[1].size_mm[0] += 1.5;
+    theirs.settings.friction = 0.25;
+    let told: Vec<String> = differences(&ours, &theirs)
+        .iter()
+        .map(|d| format!("{:?} {} | {}: {}", d.change, d.key, d.entry, d.said))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            "Changed title | Title: Small → Small, by a friend",
+            "Changed settings | Targets: friction: 0.3 → 0.25",
+            &format!(
+                "Changed part/plough | Part 'Plough': size, mm: {} × 20 × 20 → {} × 20 × 20",
+                ours.parts[1].size_mm[0], theirs.parts[1].size_mm[0]
+            ),
+            "Added part/lamp | Part 'Lamp': 20 × 20 × 20 mm",
+            "Changed cell/works/nose | Cell 'Nose' in 'Works': Hook → Hook / Lamp",
+            "Added variant/summer | Variant 'Summer': 0 cells",
+            "Gone socket/roof | Socket 'Roof': not in the other plan",
+        ]
+    );
+}
+
+#[test]
+fn a_cell_brings_the_part_that_it_needs() {
+    let ours = small();
+    let theirs = ours
+        .edited(&Edit::WriteCell {
+            variant: "works".into(),
+            socket: "nose".into(),
+            text: "Lamp".to_owned(),
+        })
+        .unwrap();
+    let list = differences(&ours, &theirs);
+    let cell = list
+        .iter()
+        .position(|d| d.key == "cell/works/nose")
+        .unwrap();
+    assert!(ours.edited(&taking(&list, &[cell])).is_err());
+    let taken = with_needed(&ours, &list, &[cell]);
+    assert_eq!(taken.len(), 2);
+    assert_eq!(list[taken[0]].change, Change::Added);
+    let merged = ours.edited(&taking(&list, &taken)).unwrap();
+    assert_eq!(bare(&merged), bare(&theirs));
+}
