@@ -60,6 +60,7 @@ fn a_killed_browser_loses_no_more_than_the_last_second() {
                 "round {round}: a plan is damaged"
             );
             desk.tap(mark("open-new-plan"));
+            desk.wait_for(mark("page-grid"));
             go(&desk, "setup");
             let text = desk.text(mark("kit-name"));
             let kept: u64 = text
@@ -81,6 +82,7 @@ fn a_killed_browser_loses_no_more_than_the_last_second() {
             assert!(kept <= count, "round {round}: edit {kept} was never made");
         } else {
             desk.tap(mark("new-plan"));
+            desk.wait_for(mark("page-grid"));
             go(&desk, "setup");
         }
         if round == kills {

@@ -243,6 +243,75 @@ fn a_full_or_closed_storage_is_told_and_a_file_is_the_way_out() {
     }
 }
 
+/// As the browser itself has it: five megabytes of local storage, and a database beside it.
+#[test]
+fn full_local_storage_costs_nothing_while_there_is_a_database() {
+    let desk = Desk::new(Screen::TABLET);
+    begin(&desk);
+    desk.fill(mark("kit-name"), "There was room");
+    desk.wait_until("the database", || newest(&desk).contains("There was room"));
+    desk.evaluate(
+        "(() => {
+            for (let size = 4 << 20; size > 0; size >>= 1)
+                for (let n = 0; n < 3; n += 1) try { localStorage.setItem(`fill-${size}-${n}`, 'x'.repeat(size)); } catch { break; }
+        })()",
+    );
+    desk.fill(mark("kit-name"), &"No room any more ".repeat(5));
+    desk.wait_until("the database", || {
+        newest(&desk).contains("No room any more")
+    });
+    let local = desk.stored("lodewright.plan.new-plan").unwrap();
+    assert!(
+        local.contains("There was room"),
+        "local storage was not full"
+    );
+    desk.wait_text(mark("save-state"), "Stored here at");
+    desk.reload();
+    desk.wait_until("the plan", || {
+        desk.text(mark("kit-name")).starts_with("No room")
+    });
+}
+
+#[test]
+fn two_windows_at_once_never_write_over_each_other() {
+    let desk = Desk::new(Screen::TABLET);
+    desk.open("");
+    desk.wait_for(mark("page-plans"));
+    // Each window counts up a plan of its own making three hundred times, without any lock, as fast as it can.
+    let count = "(async () => {
+        const record = (number) => JSON.stringify({ number, at_ms: 1, bytes: 1, crc32: 'e8b7be43' }) + '\\na';
+        let written = 0, refused = 0, known = 0;
+        while (written < 300) {
+            const newer = await lodewrightVault.write('count', known, known + 1, record(known + 1));
+            if (newer && newer !== 'past') { refused += 1; known = JSON.parse(newer.split('\\n')[0]).number; }
+            else { written += 1; known += 1; }
+        }
+        return [written, refused];
+    })()";
+    desk.evaluate(&format!("void (globalThis.counted = {count})"));
+    let (first, _) = desk.further_window();
+    desk.open("");
+    desk.wait_for(mark("page-plans"));
+    let second = desk.evaluate(count);
+    let number = || {
+        slots(&desk)
+            .first()
+            .and_then(|slot| slot["number"].as_u64())
+    };
+    let here = slots(&desk).len();
+    desk.to_window(&first);
+    let before = desk.evaluate("counted");
+    println!("written and refused: {before} and {second}");
+    assert_eq!(here, 2);
+    assert_eq!(
+        number(),
+        Some(600),
+        "every write that was taken is in the number"
+    );
+    // Nothing more of this plan, which is none.
+    desk.evaluate("lodewrightVault.write('count', 1e9, 601, JSON.stringify({ number: 601, at_ms: 1, bytes: 0, crc32: '00000000' }) + '\\n')");
+}
+
 #[test]
 fn without_a_database_the_page_says_what_a_crash_may_cost() {
     let desk = Desk::new(Screen::TABLET);

@@ -8,7 +8,7 @@ const PLAN = 'lodewright.plan.';
 const plans = async () => {
   const best = new Map();
   const take = (key, record) => {
-    const read = parts(record);
+    const read = parts(record) ?? (record.startsWith('{\n') ? { number: 0, at_ms: 0, text: record } : null); // stored before there were numbers
     if (read && read.number >= (best.get(key)?.number ?? 0)) best.set(key, read);
   };
   try {

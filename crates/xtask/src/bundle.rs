@@ -180,6 +180,21 @@ mod tests {
     }
 
     #[test]
+    fn no_script_of_the_shell_names_another_host() {
+        let folder = workspace::root().join("web/static");
+        for file in sizes::files_under(&folder).unwrap() {
+            // A picture names its own language by an address that nobody visits.
+            if file.extension().is_some_and(|end| end == "svg") {
+                continue;
+            }
+            let text = std::fs::read_to_string(folder.join(&file)).unwrap();
+            for banned in ["://", "'//", "\"//", "eval(", "Function("] {
+                assert!(!text.contains(banned), "{}: {banned}", file.display());
+            }
+        }
+    }
+
+    #[test]
     fn nothing_on_the_page_has_an_absolute_address_or_inline_code() {
         let page = std::fs::read_to_string(workspace::root().join("web/index.html")).unwrap();
         for banned in [

@@ -139,7 +139,8 @@ impl AppState {
         Some(next.without_notice())
     }
 
-    /// The change may be undone, unless this window only follows: then nobody here was disturbed by it.
+    /// The change may be undone. It is told of, unless this window only follows and had nothing of its own to store: then nobody
+    /// here was disturbed by it.
     fn foreign(&self, entry: Entry) -> Option<Self> {
         let Some(ours) = self.entry(&entry.key) else {
             return Some(self.with_shelf(|shelf| shelf.insert(0, entry)));
@@ -158,7 +159,8 @@ impl AppState {
             return (track.plan != plan).then(|| replaced(Track { plan, history }));
         }
         let next = replaced(track.stepped("the change in another window", plan));
-        if self.follows || self.open.as_ref() != Some(&entry.key) {
+        let quiet = self.follows && self.save != SaveState::Pending;
+        if quiet || self.open.as_ref() != Some(&entry.key) {
             return Some(next);
         }
         let said = "This plan was changed in another window. Undo brings back what was here.";

@@ -165,6 +165,59 @@ fn a_change_in_another_window_can_be_undone() {
 }
 
 #[test]
+fn a_window_that_follows_refuses_edits_and_offers_to_take_over() {
+    let key = AttrValue::from("railcar");
+    let state = run(one_plan(), [Action::Follows(key.clone(), true)]);
+    for action in [
+        add_part("Plough"),
+        Action::BringBack(Box::new(Plan::empty("Old"))),
+    ] {
+        let after = run(state.clone(), [action]);
+        assert_eq!(parts(&after), ["Base"]);
+        assert_eq!(after.notice.unwrap().offer, Some(Offer::TakeOver));
+    }
+    let after = run(state, [Action::Follows(key, false), add_part("Plough")]);
+    assert_eq!(parts(&after), ["Base", "Plough"]);
+}
+
+#[test]
+fn a_window_that_follows_hears_quietly_unless_it_had_something_to_store() {
+    let theirs = || {
+        let mut plan = Plan::empty("Railcar");
+        plan.note = "theirs".to_owned();
+        Action::Foreign(Box::new(Entry::of("railcar".into(), plan)))
+    };
+    let follows = Action::Follows("railcar".into(), true);
+    let stored = Action::Saved(SaveState::Kept(1.0));
+    let quiet = run(one_plan(), [stored, follows.clone(), theirs()]);
+    assert!(quiet.notice.is_none());
+    let told = run(one_plan(), [add_part("Lost?"), follows, theirs()]);
+    assert!(told.notice.is_some());
+    assert_eq!(told.track().unwrap().plan.note, "theirs");
+}
+
+#[test]
+fn a_plan_deleted_elsewhere_can_be_brought_back() {
+    let state = run(
+        one_plan(),
+        [Action::ForeignGone("railcar".into()), Action::Undelete],
+    );
+    assert_eq!(state.shelf.len(), 1);
+}
+
+#[test]
+fn an_earlier_state_is_one_step_of_undo() {
+    let mut old = Plan::empty("Railcar");
+    old.note = "old".to_owned();
+    let state = run(
+        one_plan(),
+        [add_part("Plough"), Action::BringBack(Box::new(old))],
+    );
+    assert_eq!(state.track().unwrap().plan.note, "old");
+    assert_eq!(parts(&run(state, [Action::Undo])), ["Base", "Plough"]);
+}
+
+#[test]
 fn only_the_notice_that_was_read_goes() {
     let state = run(
         one_plan(),
