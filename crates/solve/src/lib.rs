@@ -1,4 +1,4 @@
-//! Plain problems with exact answers: polarity parity, hold margins, packs, schedules, round trips; knows neither kits nor fields.
+//! Plain problems with exact answers: polarity parity, hold margins, packs, schedules, round trips, stowing; knows neither kits nor fields.
 
 mod plane;
 
@@ -7,6 +7,7 @@ pub mod packs;
 pub mod parity;
 pub mod route;
 pub mod schedule;
+pub mod stow;
 
 pub use plane::{
     LARGEST_MM, PointError, convex_hull, convex_intersection, inside_mm, polygon_area_mm2,
