@@ -26,6 +26,8 @@ pub struct DrillLine {
     pub wall_left_mm: f64,
     /// How far the hole may be out of place before the magnets miss each other by a tenth of their diameter, mm.
     pub place_within_mm: f64,
+    /// How far the hole may lean before one edge of the magnet stands proud by the gap tolerance, degrees.
+    pub lean_within_deg: f64,
 }
 
 /// Where a hole is drilled from.
@@ -84,6 +86,7 @@ pub fn drill_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<DrillLine>
             from,
             wall_left_mm: hole.wall_mm,
             place_within_mm: diameter_mm / 10.0,
+            lean_within_deg: lean_within_deg(plan.settings.gap_tolerance_mm, diameter_mm),
         });
     }
     lines.sort_by(|a, b| {
@@ -93,6 +96,12 @@ pub fn drill_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<DrillLine>
             .then(a.hole.cmp(&b.hole))
     });
     lines
+}
+
+/// asin(tolerance / diameter), at most ten degrees: more is no hole any more.
+fn lean_within_deg(gap_tolerance_mm: f64, diameter_mm: f64) -> f64 {
+    let share = (gap_tolerance_mm / diameter_mm.max(0.1)).clamp(0.0, 1.0);
+    libm::asin(share).to_degrees().min(10.0)
 }
 
 /// The smallest bit of at least `needed_mm`, and whether it is at the desk: from the bits listed where one is at most

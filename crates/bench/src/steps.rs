@@ -28,6 +28,8 @@ pub enum StepKind {
     Paint,
     /// Put one variant together, finished.
     FinalFit,
+    /// A step that the builder wrote.
+    Own,
 }
 
 /// One step.
@@ -37,6 +39,8 @@ pub struct WorkStep {
     pub key: String,
     /// What it is.
     pub kind: StepKind,
+    /// What the builder calls it, where it is their own or one go of a split step.
+    pub name: Option<String>,
     /// The hole it works on.
     pub hole: Option<usize>,
     /// The part it works on.
@@ -98,6 +102,7 @@ impl Builder<'_, '_, '_> {
         self.steps.push(WorkStep {
             key,
             kind,
+            name: None,
             hole: None,
             part: None,
             joint: None,

@@ -5,8 +5,8 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Cell, Finish, KitBox, Material, Part, PartId, Plan, Rates, Seat, Settings, Severity, Socket,
-    SocketId, Stock, Variant, VariantId, grid, slug,
+    Cell, Finish, KitBox, Mark, Material, OwnWork, Part, PartId, Plan, QuoteTerms, Rates, Seat,
+    Settings, Severity, Socket, SocketId, Stock, Stowing, Variant, VariantId, grid, slug,
 };
 
 /// One edit.
@@ -73,6 +73,12 @@ pub enum Edit {
         step: String,
         /// Whether it is done.
         done: bool,
+        /// When, s since 1970-01-01 UTC, where a clock is at hand.
+        #[serde(default)]
+        at_s: Option<u64>,
+        /// How long it took, min, where that was timed.
+        #[serde(default)]
+        took_min: Option<f64>,
     },
     /// A part joins as it is, id and all; refused where the id is taken.
     JoinPart(Box<Part>),
@@ -91,6 +97,12 @@ pub enum Edit {
         /// Order of the variants.
         variants: Vec<VariantId>,
     },
+    /// The builder's own hand in the order of work.
+    PutOwnWork(Box<OwnWork>),
+    /// Terms of a quote.
+    PutQuote(Box<QuoteTerms>),
+    /// Room for loose parts.
+    PutStowing(Box<Stowing>),
     /// Several edits as one: all or none.
     Together(Vec<Edit>),
 }
@@ -179,10 +191,23 @@ impl Plan {
             Edit::PutFinish(finish) => self.finish = finish.clone(),
             Edit::PutSettings(settings) => self.settings = (**settings).clone(),
             Edit::PutRates(rates) => self.rates = (**rates).clone(),
-            Edit::MarkStep { step, done } => {
+            Edit::MarkStep {
+                step,
+                done,
+                at_s,
+                took_min,
+            } => {
                 self.progress.done.retain(|s| s != step);
+                self.progress.marks.retain(|m| m.step != *step);
                 if *done {
                     self.progress.done.push(step.clone());
+                    if at_s.is_some() || took_min.is_some() {
+                        self.progress.marks.push(Mark {
+                            step: step.clone(),
+                            at_s: *at_s,
+                            took_min: *took_min,
+                        });
+                    }
                 }
             }
             Edit::JoinPart(part) => join(&mut self.parts, part, |p| p.id.as_str())?,
@@ -198,6 +223,9 @@ impl Plan {
                 arrange(&mut self.sockets, sockets, |s| &s.id);
                 arrange(&mut self.variants, variants, |v| &v.id);
             }
+            Edit::PutOwnWork(work) => self.own_work = (**work).clone(),
+            Edit::PutQuote(quote) => self.quote = (**quote).clone(),
+            Edit::PutStowing(stowing) => self.stowing = (**stowing).clone(),
             Edit::Together(edits) => edits.iter().try_for_each(|edit| self.make(edit))?,
         }
         Ok(())
@@ -223,6 +251,7 @@ impl Plan {
             )));
         }
         self.parts.retain(|p| p.id != *id);
+        self.stowing.upright.retain(|p| p != id);
         for cell in self.variants.iter_mut().flat_map(|v| &mut v.cells) {
             cell.seats.retain(|s| s.part != *id);
         }
@@ -343,6 +372,9 @@ impl Edit {
             Self::JoinVariant(_) => "add a variant",
             Self::SetBase(_) => "choose another base",
             Self::Arrange { .. } => "change the order",
+            Self::PutOwnWork(_) => "change the order of work",
+            Self::PutQuote(_) => "change the quote",
+            Self::PutStowing(_) => "change the spaces",
             Self::Together(edits) => edits.first().map_or("change nothing", Edit::label),
         }
     }

@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Finish, Material, MaterialId, Part, PartId, Progress, Rates, Settings, Socket, SocketId, Stock,
-    Variant, VariantId,
+    Finish, Material, MaterialId, OwnWork, Part, PartId, Progress, QuoteTerms, Rates, Settings,
+    Socket, SocketId, Stock, Stowing, Variant, VariantId,
 };
 
 /// Everything that the builder has said: the ground from which all answers are computed.
@@ -42,6 +42,15 @@ pub struct Plan {
     /// Minutes and money.
     #[serde(default)]
     pub rates: Rates,
+    /// The builder's own hand in the order of work.
+    #[serde(default, skip_serializing_if = "OwnWork::is_empty")]
+    pub own_work: OwnWork,
+    /// Terms of a quote.
+    #[serde(default, skip_serializing_if = "QuoteTerms::is_usual")]
+    pub quote: QuoteTerms,
+    /// Room for loose parts.
+    #[serde(default, skip_serializing_if = "Stowing::is_usual")]
+    pub stowing: Stowing,
     /// What is done.
     #[serde(default)]
     pub progress: Progress,
@@ -82,6 +91,9 @@ impl Plan {
             finish: Finish::default(),
             settings: Settings::default(),
             rates: Rates::default(),
+            own_work: OwnWork::default(),
+            quote: QuoteTerms::default(),
+            stowing: Stowing::default(),
             progress: Progress::default(),
         }
     }

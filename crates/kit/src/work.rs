@@ -40,6 +40,9 @@ pub struct Settings {
     /// How far the work scatters.
     #[serde(default)]
     pub scatter: Scatter,
+    /// Whether drill sizes are said in inches too.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub inches: bool,
     /// The letter or word printed beside money.
     pub currency: String,
 }
@@ -101,6 +104,7 @@ impl Default for Settings {
             shake_g: usual_shake_g(),
             stranger_limit_n: usual_stranger_n(),
             scatter: Scatter::default(),
+            inches: false,
             currency: "€".to_owned(),
         }
     }
@@ -167,4 +171,22 @@ pub struct Progress {
     /// Keys of the steps that are done, in the order in which they were done.
     #[serde(default)]
     pub done: Vec<String>,
+    /// When steps were done and how long they took, where a clock was at hand.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub marks: Vec<Mark>,
+}
+
+/// What a clock said of a step that is done.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Mark {
+    /// The step's key.
+    pub step: String,
+    /// When it was done, s since 1970-01-01 UTC.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub at_s: Option<u64>,
+    /// How long it took, min.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub took_min: Option<f64>,
 }

@@ -7,8 +7,10 @@ use serde_json::Value;
 use crate::ReadError;
 use crate::error::shown;
 
-/// The only list that is left out of a file when it is empty; everything else that may be left out is no list.
-const EMPTY_LEFT_OUT: &str = "bits_mm";
+/// Lists that are left out of a file when they are empty; everything else that may be left out is no list.
+const EMPTY_LEFT_OUT: [&str; 8] = [
+    "bits_mm", "steps", "splits", "pins", "extras", "spaces", "upright", "marks",
+];
 
 /// Bytes of the longest character in UTF-8.
 const WIDEST: usize = 4;
@@ -21,7 +23,7 @@ pub(crate) fn check(file: &Value) -> Result<(), ReadError> {
 fn walk<'a>(value: &'a Value, path: &mut Vec<Step<'a>>) -> Result<(), ReadError> {
     match value {
         Value::Array(list) => {
-            let most = if last_name(path) == Some("done") {
+            let most = if matches!(last_name(path), Some("done" | "marks")) {
                 limits::DONE
             } else {
                 limits::PARTS
@@ -77,7 +79,7 @@ fn compare<'a>(
                 path.push(Step::Name(name));
                 match theirs.get(name) {
                     Some(b) => compare(a, b, path)?,
-                    None if a.is_array() && name != EMPTY_LEFT_OUT => {
+                    None if a.is_array() && !EMPTY_LEFT_OUT.contains(&name.as_str()) => {
                         return Err(mixed_up(path, a, "an object with named fields"));
                     }
                     None => {}

@@ -58,6 +58,15 @@ pub fn mm(value: f64) -> String {
     format!("{}", if rounded == 0.0 { 0.0 } else { rounded })
 }
 
+/// ` (0.201 in)` where the plan says inches too; exact, 1 in = 25.4 mm.
+pub fn inch_words(plan: &Plan, value_mm: f64) -> String {
+    if plan.settings.inches {
+        format!(" ({:.3} in)", value_mm / 25.4)
+    } else {
+        String::new()
+    }
+}
+
 /// Minutes as a builder says them: `2 min`, `1 h 30 min`, `24 h`.
 pub fn minutes(min: f64) -> String {
     let half = (min.max(0.0) * 2.0).round() / 2.0;
@@ -202,14 +211,23 @@ pub fn step_words(plan: &Plan, answers: &Answers, step: &WorkStep) -> StepWords 
         StepKind::GlueJoint => glue_joint(plan, answers, step),
         StepKind::Mask => mask(plan, answers, step),
         StepKind::Paint => paint(plan, answers, step),
+        StepKind::Own => (own_name(step), String::new()),
         StepKind::FinalFit => (
             format!("Put {} together, finished.", variant_name(plan, step)),
             "Over something soft: turn it upside down, give it a shake, take every part off once and put it back."
                 .to_owned(),
         ),
     };
+    let title = match &step.name {
+        Some(go) if step.kind != StepKind::Own => format!("{go}: {title}"),
+        _ => title,
+    };
+    let short = short(plan, answers, step);
     StepWords {
-        short: short(plan, answers, step),
+        short: match &step.name {
+            Some(go) if step.kind != StepKind::Own => format!("{short}: {go}"),
+            _ => short,
+        },
         title,
         detail,
     }
@@ -240,7 +258,14 @@ fn short(plan: &Plan, answers: &Answers, step: &WorkStep) -> String {
         StepKind::GlueJoint => glue_joint(plan, answers, step).0,
         StepKind::Mask => mask(plan, answers, step).0,
         StepKind::Paint => and(&painted(plan, answers, step)),
+        StepKind::Own => own_name(step),
     }
+}
+
+fn own_name(step: &WorkStep) -> String {
+    step.name
+        .clone()
+        .unwrap_or_else(|| "A step of your own.".to_owned())
 }
 
 fn variant_name(plan: &Plan, step: &WorkStep) -> String {

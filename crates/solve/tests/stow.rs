@@ -64,7 +64,10 @@ fn a_stick_is_laid_down_unless_it_must_stand() {
         upright: true,
     };
     let found = stow(&[tall], &[[10, 10, 3]], 1).unwrap();
-    assert_eq!((found.too_large.as_slice(), found.placed.len()), (&[0][..], 0));
+    assert_eq!(
+        (found.too_large.as_slice(), found.placed.len()),
+        (&[0][..], 0)
+    );
     let lying = Item {
         upright: false,
         ..tall

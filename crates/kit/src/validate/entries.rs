@@ -17,10 +17,6 @@ pub(super) fn check(plan: &Plan, c: &mut Check) {
     c.count("parts", plan.parts.len(), limits::PARTS);
     c.count("sockets", plan.sockets.len(), limits::SOCKETS);
     c.count("variants", plan.variants.len(), limits::VARIANTS);
-    c.count("progress.done", plan.progress.done.len(), limits::DONE);
-    for word in &plan.progress.done {
-        c.label("progress.done", word, limits::LABEL);
-    }
     parts(plan, c);
     sockets(plan, c);
     variants(plan, c);

@@ -1,5 +1,6 @@
 //! Whether the entries of a plan are legal and fit together.
 
+mod desk;
 mod entries;
 mod structure;
 
@@ -31,6 +32,16 @@ pub mod limits {
     pub const LIST: usize = 100;
     /// Done marks.
     pub const DONE: usize = 20_000;
+    /// Characters of a step's key: it holds up to four ids.
+    pub const KEY: usize = 240;
+    /// Own steps, splits and pins, each.
+    pub const OWN_STEPS: usize = 300;
+    /// Goes of one split step.
+    pub const GOES: usize = 12;
+    /// Spaces to stow in, and how many of one kind.
+    pub const SPACES: usize = 20;
+    /// Largest amount of money, hundredths of the currency.
+    pub const CENTS: u32 = 100_000_000;
     /// Characters of a label.
     pub const LABEL: usize = 200;
     /// Characters of a note.
@@ -45,6 +56,7 @@ const MOST_FOUND: usize = 200;
 pub(crate) fn problems(plan: &Plan) -> Vec<Problem> {
     let mut check = Check::default();
     entries::check(plan, &mut check);
+    desk::check(plan, &mut check);
     // References of a plan with too many entries are not looked at: that is quick only within the limits.
     if !check.too_many {
         structure::check(plan, &mut check);

@@ -69,6 +69,11 @@ pub(super) fn check(plan: &Plan, c: &mut Check) {
     for variant in &plan.variants {
         cells(c, plan, &index, variant);
     }
+    for part in &plan.stowing.upright {
+        if !index.parts.contains_key(part) {
+            missing(c, "stowing.upright", "part", part.as_str());
+        }
+    }
 }
 
 /// What there is, by id.

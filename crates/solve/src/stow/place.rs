@@ -146,10 +146,10 @@ fn cut(list: &mut Vec<Empty>, p: &Placed, thinnest: u32) -> u64 {
     let mut work = list.len() as u64;
     let mut fresh: Vec<Empty> = Vec::with_capacity(hit.len() * 3);
     for air in hit {
-        for k in 0..3 {
+        for (k, end) in end.iter().enumerate() {
             let (mut low, mut high) = (air, air);
             low.end[k] = p.at[k].max(air.at[k]);
-            high.at[k] = end[k].min(air.end[k]);
+            high.at[k] = air.end[k].min(*end);
             fresh.extend(
                 [low, high]
                     .into_iter()

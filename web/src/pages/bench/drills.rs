@@ -2,7 +2,7 @@
 
 use lodewright_planner::bench::DrillLine;
 use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, FaceWords, from_words, hole_words, list_mm, mm};
+use lodewright_planner::{Answers, FaceWords, from_words, hole_words, inch_words, list_mm, mm};
 
 /// Holes of one bit.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,7 +34,7 @@ pub struct DrillRow {
     pub from: &'static str,
     /// `x 3, y −2`; both ends for a hole that goes through, mm.
     pub at: String,
-    /// `±0.5 mm`.
+    /// How far it may be out of place and lean: `±0.5 mm, 1.1°`.
     pub within: String,
 }
 
@@ -45,19 +45,23 @@ pub fn drill_groups(plan: &Plan, answers: &Answers) -> Vec<DrillGroup> {
         let row = row(plan, answers, line);
         match groups.last_mut() {
             Some((bit_mm, group)) if *bit_mm == line.bit_mm => group.rows.push(row),
-            _ => groups.push((line.bit_mm, group(line, row))),
+            _ => groups.push((line.bit_mm, group(plan, line, row))),
         }
     }
     groups.into_iter().map(|(_, group)| group).collect()
 }
 
-fn group(line: &DrillLine, row: DrillRow) -> DrillGroup {
+fn group(plan: &Plan, line: &DrillLine, row: DrillRow) -> DrillGroup {
     let pilots = match line.pilots_mm.as_slice() {
         [] => String::new(),
         list => format!("pilots {} mm", list_mm(list)),
     };
     DrillGroup {
-        bit: format!("{} mm bit", mm(line.bit_mm)),
+        bit: format!(
+            "{} mm bit{}",
+            mm(line.bit_mm),
+            inch_words(plan, line.bit_mm)
+        ),
         pilots,
         point: format!("{} mm", mm(line.point_mm)),
         in_hand: line.bit_in_hand,
@@ -85,7 +89,11 @@ fn row(plan: &Plan, answers: &Answers, line: &DrillLine) -> DrillRow {
         wall,
         from: from_words(line.from),
         at: at.join("; far side "),
-        within: format!("\u{b1}{} mm", mm(line.place_within_mm)),
+        within: format!(
+            "\u{b1}{} mm, {:.1}\u{b0}",
+            mm(line.place_within_mm),
+            line.lean_within_deg
+        ),
     }
 }
 

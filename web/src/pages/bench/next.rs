@@ -4,8 +4,8 @@
 use lodewright_planner::bench::{DrillFrom, StepKind, WorkStep};
 use lodewright_planner::kit::Edit;
 use lodewright_planner::{
-    Caution, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, list_mm,
-    minutes, mm, step_words,
+    Caution, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, inch_words,
+    list_mm, minutes, mm, step_words,
 };
 use yew::prelude::*;
 
@@ -66,7 +66,7 @@ fn done_button(store: &Store, next: Option<&WorkStep>) -> Html {
     let disabled = key.is_none();
     let onclick = Callback::from(move |_: MouseEvent| {
         if let Some(step) = key.clone() {
-            store.edit(Edit::MarkStep { step, done: true });
+            store.edit(mark(step, true));
         }
     });
     html! { <button type="button" class="button is-main next-done" data-test="step-done" {disabled} {onclick}>{ "Done" }</button> }
@@ -85,7 +85,7 @@ fn undo_button(store: &Store, derived: &Derived, now: &Progress) -> Html {
     let disabled = key.is_none();
     let onclick = Callback::from(move |_: MouseEvent| {
         if let Some(step) = key.clone() {
-            store.edit(Edit::MarkStep { step, done: false });
+            store.edit(mark(step, false));
         }
     });
     html! {
@@ -140,7 +140,14 @@ fn facts(
         } else {
             " (not at the desk)"
         };
-        list.push(("Bit", format!("{} mm{missing}", mm(line.bit_mm))));
+        list.push((
+            "Bit",
+            format!(
+                "{} mm{}{missing}",
+                mm(line.bit_mm),
+                inch_words(plan, line.bit_mm)
+            ),
+        ));
         if !line.pilots_mm.is_empty() {
             list.push(("Pilots", format!("{} mm", list_mm(&line.pilots_mm))));
         }
@@ -155,9 +162,10 @@ fn facts(
             list.push((
                 "Place",
                 format!(
-                    "{} mm, within {} mm",
+                    "{} mm, within {} mm, leaning at most {:.1}\u{b0}",
                     at_words(face),
-                    mm(line.place_within_mm)
+                    mm(line.place_within_mm),
+                    line.lean_within_deg
                 ),
             ));
         }

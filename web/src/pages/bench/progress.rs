@@ -108,6 +108,7 @@ mod tests {
         WorkStep {
             key: key.to_owned(),
             kind,
+            name: None,
             hole: None,
             part: None,
             joint: None,
@@ -133,6 +134,7 @@ mod tests {
             total_min: 80.0,
             lower_bound_min: 80.0,
             shortest: true,
+            ..WorkOrder::default()
         };
         (order, vec![Some(3.0), Some(5.0), None, None])
     }

@@ -143,6 +143,7 @@ fn kind_words(kind: StepKind) -> (&'static str, &'static str, &'static str) {
         StepKind::Mask => ("Mask mating faces", "face", "faces"),
         StepKind::Paint => ("Paint", "piece", "pieces"),
         StepKind::FinalFit => ("Finished fit", "variant", "variants"),
+        StepKind::Own => ("Own steps", "step", "steps"),
     }
 }
 

@@ -1,0 +1,114 @@
+//! Lists as comma-separated values for a spreadsheet.
+
+use lodewright_kit::Plan;
+
+use crate::answers::Answers;
+use crate::shopping::shopping;
+use crate::words::{minutes, step_words};
+
+/// Text that a spreadsheet takes as text: a cell that begins like a formula gets an apostrophe in front (the usual advice
+/// against formula injection, OWASP).
+fn cell(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
+}
+
+/// Rows as text by RFC 4180: quotes where they are needed, lines end in CR LF. Numbers are written as they are.
+fn csv(rows: &[Vec<String>]) -> String {
+    let mut writer = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .flexible(true)
+        .from_writer(Vec::new());
+    for row in rows {
+        // Writing to memory does not fail; a row that would is left out.
+        let _ = writer.write_record(row.iter().map(|text| cell(text)));
+    }
+    writer
+        .into_inner()
+        .ok()
+        .and_then(|bytes| String::from_utf8(bytes).ok())
+        .unwrap_or_default()
+}
+
+fn row<const N: usize>(cells: [&str; N]) -> Vec<String> {
+    cells.map(str::to_owned).to_vec()
+}
+
+/// An amount of money as a plain number with two digits behind the point.
+fn money(cents: u64) -> String {
+    format!("{}.{:02}", cents / 100, cents % 100)
+}
+
+/// The list for the shop.
+pub fn shopping_csv(plan: &Plan, answers: &Answers) -> String {
+    let price = format!("price ({})", plan.settings.currency);
+    let mut rows = vec![row([
+        "kind", "what", "used", "spares", "in hand", "buy", &price, "note",
+    ])];
+    for line in shopping(plan, answers) {
+        rows.push(vec![
+            line.kind.word().to_owned(),
+            line.what,
+            line.used.to_string(),
+            line.spares.to_string(),
+            line.in_hand.to_string(),
+            line.buy,
+            money(line.cents),
+            line.note,
+        ]);
+    }
+    csv(&rows)
+}
+
+/// The work order.
+pub fn work_csv(plan: &Plan, answers: &Answers) -> String {
+    let mut rows = vec![row([
+        "no.",
+        "step",
+        "hands-on (min)",
+        "then leave it",
+        "no way back",
+        "done",
+    ])];
+    for (n, step) in answers.order.steps.iter().enumerate() {
+        let done = plan.progress.done.contains(&step.key);
+        rows.push(vec![
+            (n + 1).to_string(),
+            step_words(plan, answers, step).title,
+            step.hands_min.to_string(),
+            if step.wait_min > 0.0 {
+                minutes(step.wait_min)
+            } else {
+                String::new()
+            },
+            if step.no_return { "yes" } else { "" }.to_owned(),
+            if done { "yes" } else { "" }.to_owned(),
+        ]);
+    }
+    csv(&rows)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_spreadsheet_would_run_is_made_text() {
+        for bad in ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1"] {
+            assert_eq!(cell(bad), format!("'{bad}"));
+        }
+        for good in ["Nose = plough", "5 × 2 mm", "", "N42"] {
+            assert_eq!(cell(good), good);
+        }
+    }
+
+    #[test]
+    fn quotes_follow_rfc_4180() {
+        // RFC 4180, section 2, rules 5 to 7.
+        let text = csv(&[row(["a,b", "say \"so\"", "two\nlines", "plain"])]);
+        assert_eq!(text, "\"a,b\",\"say \"\"so\"\"\",\"two\nlines\",plain\r\n");
+    }
+}
