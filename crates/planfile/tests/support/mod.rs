@@ -3,8 +3,9 @@
 #![allow(dead_code, reason = "each test file uses its own part of this")]
 
 use lodewright_kit::{
-    Attach, Cell, Facing, Fit, KitBox, Mass, Part, Patch, PegKind, Plan, Plug, PlugSiteRef, Pole,
-    Pose, Seat, Section, Shape, Site, SiteId, Socket, SocketSiteRef, ThinSection, Variant,
+    Attach, Cell, Extra, Facing, Fit, Go, KitBox, Mark, Mass, OwnStep, Part, Patch, PegKind, Pin,
+    Plan, Plug, PlugSiteRef, Pole, Pose, Seat, Section, Shape, Site, SiteId, Socket, SocketSiteRef,
+    Split, StowSpace, ThinSection, Variant,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -243,7 +244,7 @@ pub fn plans() -> impl Strategy<Value = Plan> {
                 plan.kit = KitBox {
                     name: plan.note.clone(),
                     scale,
-                    price_cents: scale / 3,
+                    price_cents: scale / 43,
                 };
                 for (i, part) in parts.into_iter().enumerate() {
                     let id = format!("p{i}").as_str().into();
@@ -263,9 +264,54 @@ pub fn plans() -> impl Strategy<Value = Plan> {
                 for seating in seatings {
                     seat(&mut plan, seating);
                 }
+                at_the_desk(&mut plan, scale);
                 plan
             },
         )
+}
+
+/// What the builder adds at the desk: own work, a quote, spaces, marks; in half of the plans.
+fn at_the_desk(plan: &mut Plan, n: u32) {
+    if n.is_multiple_of(2) {
+        return;
+    }
+    let time_min = f64::from(n % 977) / 7.0;
+    let name = plan.title.clone();
+    plan.own_work.steps.push(OwnStep {
+        key: format!("own:{n}"),
+        name: name.clone(),
+        hands_min: time_min,
+        wait_min: 0.0,
+    });
+    plan.own_work.splits.push(Split {
+        step: "paint:base".to_owned(),
+        goes: vec![Go {
+            name: name.clone(),
+            hands_min: 1.0,
+            wait_min: time_min,
+        }],
+    });
+    plan.own_work.pins.push(Pin {
+        step: format!("own:{n}"),
+        after: "paint:base".to_owned(),
+    });
+    plan.quote.margin_percent = time_min;
+    plan.quote.extras.push(Extra {
+        name: name.clone(),
+        cents: n / 43,
+    });
+    plan.stowing.spaces.push(StowSpace {
+        name,
+        inside_mm: [time_min + 1.0; 3],
+        count: 1 + n % 3,
+    });
+    plan.stowing.upright.push(plan.base.clone());
+    plan.progress.done.push("paint:base".to_owned());
+    plan.progress.marks.push(Mark {
+        step: "paint:base".to_owned(),
+        at_s: Some(u64::from(n)),
+        took_min: Some(time_min),
+    });
 }
 
 fn seat(plan: &mut Plan, (v, s, p, turn_deg, over, may_be_empty): Seating) {
