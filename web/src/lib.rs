@@ -14,6 +14,7 @@ pub mod routes;
 pub mod shared;
 pub mod storage;
 pub mod store;
+pub mod table_file;
 
 use wasm_bindgen::prelude::wasm_bindgen;
 

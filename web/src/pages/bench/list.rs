@@ -1,9 +1,9 @@
 //! All steps with ticks, cut where the bit or the kind of step changes; runs that were done before are folded.
 
-use lodewright_planner::kit::Edit;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
+use super::desk_prefs::mark;
 use super::marks::NoReturn;
 use super::view::{RowWords, Run};
 use crate::store::use_store;
@@ -101,10 +101,7 @@ fn StepRow(props: &StepRowProps) -> Html {
         let key = words.key.to_string();
         Callback::from(move |e: Event| {
             if let Some(input) = e.target_dyn_into::<HtmlInputElement>() {
-                store.edit(Edit::MarkStep {
-                    step: key.clone(),
-                    done: input.checked(),
-                });
+                store.edit(mark(key.clone(), input.checked(), None));
             }
         })
     };

@@ -1,26 +1,35 @@
 //! The work at the bench: the next step large, all steps below, holes by bit, times and cautions.
 
+mod awake;
+mod curing;
+pub mod desk_prefs;
 mod drill_table;
 pub mod drills;
 mod list;
 pub mod marks;
 mod next;
+mod own_order;
 pub mod progress;
 pub mod questions;
 mod sketch;
 mod totals;
 pub mod view;
 
-use lodewright_planner::{Caution, FIRST_OF_ALL};
+use lodewright_planner::{Caution, FIRST_OF_ALL, work_csv};
 use yew::prelude::*;
 
 use super::PlanPageProps;
-use crate::components::{Disclosure, Live};
+use crate::components::{Disclosure, Live, Toggle};
 use crate::routes::{Page, Route};
-use crate::store::{Answered, Derived, PlanKey, use_answers};
+use crate::store::{Answered, Derived, Outcome, PlanKey, Store, use_answers, use_store};
+use crate::table_file::save_table;
+use awake::{can_stay_awake, use_awake};
+use curing::Curing;
+use desk_prefs::{DeskPrefs, use_desk_prefs};
 use drill_table::DrillTable;
 use list::StepList;
 use next::NextStep;
+use own_order::OwnOrder;
 use progress::{Progress, progress};
 use totals::Totals;
 use view::BenchView;
@@ -38,12 +47,15 @@ pub fn BenchPage(props: &PlanPageProps) -> Html {
             .map(|d| (d.clone(), BenchView::of(&d.plan, &d.answers)))
     });
     let ready = ready.as_ref().as_ref();
+    let store = use_store();
+    let (prefs, set_prefs) = use_desk_prefs();
+    use_awake(prefs.stay_awake);
     html! {
-        <div class="bench" data-test="page-bench">
+        <div class={classes!("bench", prefs.left_handed.then_some("is-left"))} data-test="page-bench">
             <div class="page-head"><h1>{ Page::Bench.title() }</h1></div>
             { said_error(&answered) }
             if let Some((derived, view)) = ready.filter(|(d, _)| !d.answers.order.steps.is_empty()) {
-                { work(props, derived, view) }
+                { work(props, &store, derived, view, prefs, &set_prefs) }
             } else {
                 { nothing_to_do(&props.open.key) }
             }
@@ -72,7 +84,14 @@ fn nothing_to_do(key: &PlanKey) -> Html {
     }
 }
 
-fn work(props: &PlanPageProps, derived: &Derived, view: &BenchView) -> Html {
+fn work(
+    props: &PlanPageProps,
+    store: &Store,
+    derived: &Derived,
+    view: &BenchView,
+    prefs: DeskPrefs,
+    set_prefs: &Callback<DeskPrefs>,
+) -> Html {
     let plan = &props.open.plan;
     let order = &derived.answers.order;
     let now: Progress = progress(
@@ -90,11 +109,15 @@ fn work(props: &PlanPageProps, derived: &Derived, view: &BenchView) -> Html {
             <Live text={spoken} />
             <div class="bench-desk">
                 <div class="bench-now">
-                    <NextStep derived={derived.clone()} now={now.clone()} cautions={view.cautions.clone()} open={props.open.key.clone()} />
+                    <NextStep derived={derived.clone()} now={now.clone()} cautions={view.cautions.clone()} open={props.open.key.clone()} {prefs} set_prefs={set_prefs.clone()} />
+                    <Curing derived={derived.clone()} marks={plan.progress.marks.clone()} next={now.next} />
                     <Totals derived={derived.clone()} now={now.clone()} />
+                    { desk(prefs, set_prefs) }
                 </div>
                 <div class="bench-rest">
                     <StepList rows={view.rows.clone()} runs={view.runs.clone()} done={now.done.clone()} next={now.next} />
+                    <OwnOrder plan={plan.clone()} rows={view.rows.clone()} broken_pins={order.broken_pins.clone()} />
+                    { table_button(store, derived) }
                 </div>
             </div>
             <section aria-labelledby="drill-list-title">
@@ -106,6 +129,38 @@ fn work(props: &PlanPageProps, derived: &Derived, view: &BenchView) -> Html {
             </Disclosure>
         </>
     }
+}
+
+/// Which hand, and whether the screen stays on.
+fn desk(prefs: DeskPrefs, set: &Callback<DeskPrefs>) -> Html {
+    let change = |make: fn(DeskPrefs, bool) -> DeskPrefs| {
+        let set = set.clone();
+        Callback::from(move |on: bool| -> Outcome {
+            set.emit(make(prefs, on));
+            Ok(())
+        })
+    };
+    html! {
+        <section class="bench-desk-prefs" aria-label="This device">
+            <Toggle id="desk-left" label="I work with the left hand" value={prefs.left_handed} on_commit={change(|p, left_handed| DeskPrefs { left_handed, ..p })} />
+            if can_stay_awake() {
+                <Toggle id="desk-awake" label="Keep the screen on" value={prefs.stay_awake} on_commit={change(|p, stay_awake| DeskPrefs { stay_awake, ..p })} />
+            }
+        </section>
+    }
+}
+
+fn table_button(store: &Store, derived: &Derived) -> Html {
+    let (store, derived) = (store.clone(), derived.clone());
+    let onclick = Callback::from(move |_: MouseEvent| {
+        save_table(
+            &store,
+            &derived.plan.title,
+            "work",
+            &work_csv(&derived.plan, &derived.answers),
+        );
+    });
+    html! { <p><button type="button" class="button" data-test="work-csv" {onclick}>{ "Save the steps as a table (CSV)" }</button></p> }
 }
 
 /// Cautions with the sentence that stands above them.

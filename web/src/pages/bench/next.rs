@@ -2,13 +2,14 @@
 //! the thumb.
 
 use lodewright_planner::bench::{DrillFrom, StepKind, WorkStep};
-use lodewright_planner::kit::Edit;
 use lodewright_planner::{
     Caution, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, inch_words,
     list_mm, minutes, mm, step_words,
 };
 use yew::prelude::*;
 
+use super::curing::now;
+use super::desk_prefs::{DeskPrefs, mark};
 use super::drills::at_words;
 use super::marks::{NoReturn, PolesOfHole};
 use super::progress::{Progress, cured_before};
@@ -29,6 +30,10 @@ pub struct NextStepProps {
     pub cautions: Shared<Vec<Caution>>,
     /// The plan's key.
     pub open: PlanKey,
+    /// How this device stands on the desk.
+    pub prefs: DeskPrefs,
+    /// Changes that.
+    pub set_prefs: Callback<DeskPrefs>,
 }
 
 /// See the module.
@@ -53,20 +58,29 @@ pub fn NextStep(props: &NextStepProps) -> Html {
                 <p>{ "Every step is ticked. The swap page says how to change from one variant to another." }</p>
             }
             <div class="next-buttons">
-                { done_button(&store, next) }
+                { done_button(props, &store, next) }
                 { undo_button(&store, &props.derived, &props.now) }
+                { clock_button(props) }
             </div>
         </section>
     }
 }
 
-fn done_button(store: &Store, next: Option<&WorkStep>) -> Html {
+fn done_button(props: &NextStepProps, store: &Store, next: Option<&WorkStep>) -> Html {
+    let (prefs, set_prefs) = (props.prefs, props.set_prefs.clone());
     let store = store.clone();
     let key = next.map(|s| s.key.clone());
     let disabled = key.is_none();
     let onclick = Callback::from(move |_: MouseEvent| {
         if let Some(step) = key.clone() {
-            store.edit(mark(step, true));
+            store.edit(mark(step, true, prefs.clock_since_ms));
+            // The next step begins where this one ends.
+            if prefs.clock_since_ms.is_some() {
+                set_prefs.emit(DeskPrefs {
+                    clock_since_ms: Some(now()),
+                    ..prefs
+                });
+            }
         }
     });
     html! { <button type="button" class="button is-main next-done" data-test="step-done" {disabled} {onclick}>{ "Done" }</button> }
@@ -85,11 +99,26 @@ fn undo_button(store: &Store, derived: &Derived, now: &Progress) -> Html {
     let disabled = key.is_none();
     let onclick = Callback::from(move |_: MouseEvent| {
         if let Some(step) = key.clone() {
-            store.edit(mark(step, false));
+            store.edit(mark(step, false, None));
         }
     });
     html! {
         <button type="button" class="button next-undo" data-test="step-undo" aria-label={label.clone()} title={label} {disabled} {onclick}>{ "Undo" }</button>
+    }
+}
+
+/// The clock of the steps: while it runs, every step that is ticked here says how long it took.
+fn clock_button(props: &NextStepProps) -> Html {
+    let (prefs, set) = (props.prefs, props.set_prefs.clone());
+    let runs = prefs.clock_since_ms.is_some();
+    let onclick = Callback::from(move |_: MouseEvent| {
+        set.emit(DeskPrefs {
+            clock_since_ms: (!runs).then(now),
+            ..prefs
+        });
+    });
+    html! {
+        <button type="button" class="button next-clock" data-test="step-clock" aria-pressed={runs.to_string()} {onclick}>{ if runs { "Timing" } else { "Time it" } }</button>
     }
 }
 

@@ -32,6 +32,8 @@ pub struct RowWords {
     pub short: AttrValue,
     /// Hands-on time.
     pub hands: AttrValue,
+    /// The same, min.
+    pub hands_min: f64,
     /// The wait after it; empty where there is none.
     pub wait: AttrValue,
     /// Whether it cannot be undone.
@@ -85,6 +87,7 @@ fn row(plan: &Plan, answers: &Answers, step: &WorkStep) -> RowWords {
         title: AttrValue::from(words.title),
         short: AttrValue::from(words.short),
         hands: AttrValue::from(minutes(step.hands_min)),
+        hands_min: step.hands_min,
         wait: AttrValue::from(wait),
         no_return: step.no_return,
     }

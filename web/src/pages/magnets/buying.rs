@@ -1,12 +1,14 @@
 //! What to buy: packs, prices, what is in hand, and what no pack is known for.
 
 use lodewright_planner::bench::BuyLine;
+use lodewright_planner::shopping_csv;
 use yew::prelude::*;
 
 use crate::format;
 use crate::pages::joints::names::piece_words;
 use crate::routes::{Page, Route};
-use crate::store::{Derived, PlanKey};
+use crate::store::{Derived, PlanKey, use_store};
+use crate::table_file::save_table;
 
 /// Props of [`Buying`].
 #[derive(PartialEq, Properties)]
@@ -20,11 +22,23 @@ pub struct BuyingProps {
 /// See the module.
 #[component]
 pub fn Buying(props: &BuyingProps) -> Html {
+    let store = use_store();
     let d = &props.derived;
     let buy = &d.answers.buy;
     if buy.lines.is_empty() {
         return Html::default();
     }
+    let save = {
+        let d = d.clone();
+        Callback::from(move |_: MouseEvent| {
+            save_table(
+                &store,
+                &d.plan.title,
+                "shop list",
+                &shopping_csv(&d.plan, &d.answers),
+            );
+        })
+    };
     let setup = Route::of(Page::Setup, &props.plan_key).href();
     html! {
         <section class="magnet-block" aria-labelledby="buying-title">
@@ -39,6 +53,7 @@ pub fn Buying(props: &BuyingProps) -> Html {
                 <tfoot><tr><th scope="row" colspan="5">{ "All together" }</th><td class="is-number">{ cost(d, buy.cost_cents) }</td><td></td></tr></tfoot>
             </table>
             </div>
+            <p><button type="button" class="button is-small" data-test="shop-csv" onclick={save}>{ "Save the shop list as a table (CSV)" }</button></p>
             <p class="fine">{ "The cheapest packs that cover the need with spares, after what is in hand. " }<a href={setup}>{ "Change packs, prices and spares in Setup" }</a></p>
         </section>
     }

@@ -1,14 +1,18 @@
 //! The bench sheet for paper: a preview on the screen, plain black on white in print.
 
+mod card_parts;
 mod control_line;
 pub mod holds;
 mod plan_parts;
+mod quote_parts;
 mod stock_parts;
 mod swap_parts;
+pub mod template_parts;
 mod work_parts;
 
 use gloo::utils::window;
-use lodewright_planner::cautions;
+use lodewright_planner::kit::Plan;
+use lodewright_planner::{Answers, cautions};
 use yew::prelude::*;
 
 use super::PlanPageProps;
@@ -16,30 +20,89 @@ use super::bench::questions::open_questions;
 use super::bench::{caution_list, said_error};
 use crate::components::{Icon, Shape};
 use crate::routes::{Page, Route};
-use crate::store::{Derived, PlanKey, use_answers};
+use crate::store::{Derived, PlanKey, use_answers, use_store};
 use control_line::ControlLine;
+
+/// What can be printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Paper {
+    /// For the desk: everything that the work needs.
+    Bench,
+    /// To be cut out and laid on the faces.
+    Templates,
+    /// For the client.
+    Quote,
+    /// For the owner.
+    Cards,
+}
+
+impl Paper {
+    const ALL: [Self; 4] = [Self::Bench, Self::Templates, Self::Quote, Self::Cards];
+
+    /// Its word in the address and its name.
+    fn words(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Bench => ("", "Bench sheet"),
+            Self::Templates => ("templates", "Drilling templates"),
+            Self::Quote => ("quote", "Quote"),
+            Self::Cards => ("cards", "Owner\u{2019}s cards"),
+        }
+    }
+
+    fn says(self) -> &'static str {
+        match self {
+            Self::Bench => {
+                "What the desk needs, on A4 or Letter. Print it at 100\u{a0}%, without fitting it to the page: then the control line at its end measures exactly 100\u{a0}mm."
+            }
+            Self::Templates => {
+                "Every face with holes in its true size. Print at 100\u{a0}%, without fitting to the page, and check the control line before you cut."
+            }
+            Self::Quote => {
+                "What the work and the pieces come to, with your rates from Setup and the terms below."
+            }
+            Self::Cards => {
+                "For whoever gets the model: what sits where, how to change it, what to be careful with."
+            }
+        }
+    }
+}
 
 /// See the module.
 #[component]
 pub fn PrintPage(props: &PlanPageProps) -> Html {
     let answered = use_answers();
+    let store = use_store();
+    let paper = Paper::ALL
+        .into_iter()
+        .find(|p| p.words().0 == props.rest.as_str())
+        .unwrap_or(Paper::Bench);
     let onclick = Callback::from(|_: MouseEvent| {
         // A browser without printing shows nothing; there is nothing else to do about it here.
         let _ = window().print();
     });
+    let link = |p: Paper| {
+        let (word, name) = p.words();
+        let href = Route::at(Page::Print, &props.open.key, word).href();
+        let mark = if word.is_empty() { "bench" } else { word };
+        html! { <a key={name} class={classes!("button", (p == paper).then_some("is-picked"))} aria-current={(p == paper).then_some("page")} data-test={format!("paper-{mark}")} {href}>{ name }</a> }
+    };
     html! {
         <div class="print-page" data-test="page-print">
             <div class="print-bar">
                 <div class="page-head"><h1>{ Page::Print.title() }</h1></div>
                 { said_error(&answered) }
-                <p>{ "The sheet for the bench, on A4 or Letter. Print it at 100\u{a0}%, without fitting it to the page: then the control line at its end measures exactly 100\u{a0}mm." }</p>
+                <nav class="print-papers" aria-label="Papers">{ for Paper::ALL.into_iter().map(link) }</nav>
+                <p>{ paper.says() }</p>
                 <p><button type="button" class="button is-main" data-test="print" {onclick}><Icon shape={Shape::Page(Page::Print)} />{ "Print" }</button></p>
+                if paper == Paper::Quote {
+                    { quote_parts::terms(&store, &props.open.plan) }
+                }
                 if props.open.plan.variants.is_empty() {
                     { empty(&props.open.key) }
                 }
             </div>
             if let Some(derived) = answered.good {
-                <Sheet {derived} done={props.open.plan.progress.done.clone()} />
+                <Sheet {derived} {paper} done={props.open.plan.progress.done.clone()} />
             }
         </div>
     }
@@ -59,6 +122,8 @@ fn empty(key: &PlanKey) -> Html {
 pub struct SheetProps {
     /// The answers.
     pub derived: Derived,
+    /// Which one.
+    pub paper: Paper,
     /// Keys of the steps that are done.
     pub done: Vec<String>,
 }
@@ -67,9 +132,22 @@ pub struct SheetProps {
 #[component]
 pub fn Sheet(props: &SheetProps) -> Html {
     let Derived { plan, answers } = &props.derived;
+    let content = match props.paper {
+        Paper::Bench => bench_sheet(plan, answers, &props.done),
+        Paper::Templates => html! { <><ControlLine />{ template_parts::sheet(plan, answers) }</> },
+        Paper::Quote => quote_parts::sheet(plan, answers),
+        Paper::Cards => card_parts::sheet(plan, answers),
+    };
+    let label = props.paper.words().1;
+    html! {
+        <article class="sheet" data-test="sheet" aria-label={label} tabindex="0">{ content }</article>
+    }
+}
+
+fn bench_sheet(plan: &Plan, answers: &Answers, done: &[String]) -> Html {
     let open = open_questions(answers);
     html! {
-        <article class="sheet" data-test="sheet" aria-label="Bench sheet" tabindex="0">
+        <>
             { plan_parts::head(plan) }
             if !open.is_empty() {
                 <p class="sheet-open"><strong>{ "Settle before gluing: " }</strong>{ open.join(" ") }</p>
@@ -80,13 +158,13 @@ pub fn Sheet(props: &SheetProps) -> Html {
             { stock_parts::poles(plan, answers) }
             { stock_parts::buying(plan, answers) }
             { work_parts::drilling(plan, answers) }
-            { work_parts::order(plan, answers, &props.done) }
+            { work_parts::order(plan, answers, done) }
             { swap_parts::table(plan) }
             <section>
                 <h2>{ "Cautions" }</h2>
                 { caution_list(&cautions(plan, answers)) }
             </section>
             <ControlLine />
-        </article>
+        </>
     }
 }

@@ -1,6 +1,7 @@
 //! Coats, targets and rates.
 
 use lodewright_planner::kit::{Edit, Finish, Plan, Rates, Settings};
+use lodewright_planner::{minutes, rates_as_timed, timed};
 use yew::prelude::*;
 
 use super::CardProps;
@@ -266,9 +267,30 @@ pub fn RateNumbers(props: &CardProps) -> Html {
             <NumberField id="rate-hour" label={"An hour\u{2019}s work"} unit={props.plan.settings.currency.clone()} value={f64::from(rates.hour_cents) / 100.0}
                 on_commit={rates_put(&store, |r, v| r.hour_cents = whole(v * 100.0))} />
             <div>
+                { from_the_clock(&store, &props.plan) }
                 <Disclosure id="rate-waits" title="Waits" summary="glue and paint">{ fields(&WAITS, rates, put) }</Disclosure>
                 <Disclosure id="rate-minutes" title="Minutes" summary="for each kind of step">{ fields(&MINUTES, rates, put) }</Disclosure>
             </div>
+        </section>
+    }
+}
+
+/// What the bench page's clock measured, and a button that takes it over.
+fn from_the_clock(store: &Store, plan: &Plan) -> Html {
+    let list = timed(plan);
+    if list.is_empty() {
+        return Html::default();
+    }
+    let take = store.edited(|plan: &Plan, ()| Some(Edit::PutRates(Box::new(rates_as_timed(plan)))));
+    let onclick = Callback::from(move |_: MouseEvent| {
+        // Medians of legal times are legal rates.
+        let _ = take.emit(());
+    });
+    html! {
+        <section class="timed-rates" aria-label="From the clock of the bench page" data-test="timed-rates">
+            <p>{ "Your clock at the bench says:" }</p>
+            <ul>{ for list.iter().map(|t| html! { <li key={t.what}>{ format!("{}: {} (median of {}), counted here with {}", t.what, minutes(t.median_min), t.count, minutes(t.rate_min)) }</li> }) }</ul>
+            <p><button type="button" class="button is-small" data-test="take-timed" {onclick}>{ "Count with my times" }</button></p>
         </section>
     }
 }

@@ -5,7 +5,7 @@ use yew::prelude::*;
 
 use super::CardProps;
 use super::kit::whole;
-use crate::components::{Disclosure, NumberField, TextField};
+use crate::components::{Disclosure, NumberField, TextField, Toggle};
 use crate::format::{count, number, parse};
 use crate::store::{Action, Edited, Notice, Store, use_store};
 
@@ -241,11 +241,17 @@ pub fn BitCard(props: &CardProps) -> Html {
         .join("; ");
     let set = stock(&store, |stock, bits: Vec<f64>| stock.bits_mm = bits);
     let on_commit = Callback::from(move |text: String| set.emit(bits_of(&text)?));
+    let inches = store.edited(|plan: &Plan, on| {
+        let mut settings = plan.settings.clone();
+        settings.inches = on;
+        Some(Edit::PutSettings(Box::new(settings)))
+    });
     html! {
         <section class="card section" aria-label="Drill bits">
             <h2>{ "Drill bits at the desk" }</h2>
             <TextField id="bits" label="Diameters, mm" value={text} {on_commit} placeholder="any of the metric series"
                 hint={format!("Semicolons between them. {}", match props.plan.stock.bits_mm.len() { 0 => "None named: any bit of the metric series.".to_owned(), n => count(n, "bit", "bits") })} />
+            <Toggle id="bits-inches" label="Say drill sizes in inches too" value={props.plan.settings.inches} on_commit={inches} />
         </section>
     }
 }

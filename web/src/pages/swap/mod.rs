@@ -2,6 +2,8 @@
 
 pub mod counts;
 mod pick;
+mod round;
+mod stow;
 mod table;
 
 use lodewright_planner::kit::Plan;
@@ -16,6 +18,8 @@ use crate::routes::{Page, Route};
 use crate::store::PlanKey;
 use counts::{counts, staying};
 use pick::{VariantChips, picked, rest_of};
+use round::Round;
+use stow::Stow;
 use table::CountTable;
 
 /// See the module.
@@ -31,6 +35,8 @@ pub fn SwapPage(props: &PlanPageProps) -> Html {
             } else {
                 { change(props) }
                 <CountTable plan={plan.clone()} counts={(*table).clone()} open={props.open.key.clone()} />
+                <Round plan={plan.clone()} />
+                <Stow plan={plan.clone()} variant={picked(plan, &props.rest).0} />
             }
         </div>
     }

@@ -1,0 +1,264 @@
+//! Drilling templates in true size: cut out, laid on the face, marked through the crosses.
+
+use lodewright_planner::kit::{Patch, Plan};
+use lodewright_planner::{Answers, hole_words, mm};
+use yew::prelude::*;
+
+/// One face with its holes, as one sees it when looking at that face; mm, y upwards.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Template {
+    /// `Base: socket Nose`.
+    pub title: String,
+    /// The contact patch.
+    pub outline_mm: Vec<[f64; 2]>,
+    /// The holes.
+    pub holes: Vec<TemplateHole>,
+}
+
+/// One hole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TemplateHole {
+    /// Its centre.
+    pub at_mm: [f64; 2],
+    /// The bit.
+    pub bit_mm: f64,
+    /// The pole that faces the eye, where there is one.
+    pub pole: String,
+    /// `2.1 deep`, `through`, or why it is not drilled from here.
+    pub depth: String,
+}
+
+/// Widest and highest template that a page of A4 or Letter takes, mm.
+const PAPER_MM: [f64; 2] = [180.0, 230.0];
+/// Paper round the outline, mm.
+const RIM_MM: f64 = 4.0;
+
+/// All faces that have a hole to drill.
+pub fn templates(plan: &Plan, answers: &Answers) -> Vec<Template> {
+    let mut list: Vec<((bool, usize, usize), Template)> = Vec::new();
+    for face in &answers.holes.faces {
+        let Some(drill) = answers.drills.iter().find(|d| d.hole == face.hole) else {
+            continue;
+        };
+        // A mounting face is given as seen through its part, so x is mirrored for the eye.
+        let mirror = if face.on_socket { 1.0 } else { -1.0 };
+        let words = hole_words(plan, answers, face.hole);
+        let shown = words.faces.get(usize::from(face.far));
+        let hole = TemplateHole {
+            at_mm: [mirror * face.at_mm[0], face.at_mm[1]],
+            bit_mm: drill.bit_mm,
+            pole: shown
+                .and_then(|f| f.pole)
+                .map(|p| p.letter().to_owned())
+                .unwrap_or_default(),
+            depth: if words.faces.len() > 1 {
+                "through".to_owned()
+            } else if face.wall_mm > 0.0 {
+                format!("from inside, {} wall", mm(face.wall_mm))
+            } else {
+                format!("{} deep", mm(drill.depth_mm))
+            },
+        };
+        let key = (face.on_socket, face.owner, face.plug);
+        match list.iter_mut().find(|(k, _)| *k == key) {
+            Some((_, t)) => t.holes.push(hole),
+            None => {
+                let Some((title, outline)) = head(plan, answers, key) else {
+                    continue;
+                };
+                let outline_mm = outline.into_iter().map(|[x, y]| [mirror * x, y]).collect();
+                list.push((
+                    key,
+                    Template {
+                        title,
+                        outline_mm,
+                        holes: vec![hole],
+                    },
+                ));
+            }
+        }
+    }
+    list.into_iter().map(|(_, t)| t).collect()
+}
+
+/// Title and outline of a socket or a mounting face. A mounting face without an outline of its own has that of the socket
+/// that it meets.
+fn head(
+    plan: &Plan,
+    answers: &Answers,
+    (on_socket, owner, plug): (bool, usize, usize),
+) -> Option<(String, Vec<[f64; 2]>)> {
+    if on_socket {
+        let socket = plan.sockets.get(owner)?;
+        let host = plan.part(&socket.host).map_or("", |p| p.name.as_str());
+        return Some((
+            format!("{host}: socket {}", socket.name),
+            socket.patch.outline_mm(),
+        ));
+    }
+    let part = plan.parts.get(owner)?;
+    let face = part.plugs.get(plug)?;
+    let meets = answers
+        .joints
+        .iter()
+        .find(|a| a.joint.part == owner && a.joint.plug == plug)
+        .and_then(|a| plan.sockets.get(a.joint.socket));
+    let outline = face.patch.as_ref().or(meets.map(|s| &s.patch));
+    let to = meets.map_or_else(String::new, |s| format!(" to {}", s.name));
+    Some((
+        format!("{}: face{to}", part.name),
+        outline.map(Patch::outline_mm).unwrap_or_default(),
+    ))
+}
+
+impl Template {
+    /// Left, top, width, height of the drawing in the axes of the paper (y downwards), mm.
+    pub fn frame_mm(&self) -> [f64; 4] {
+        let (mut low, mut high) = ([-3.0_f64; 2], [3.0_f64; 2]);
+        let mut take = |x: f64, y: f64, r: f64| {
+            for (k, v) in [x, -y].into_iter().enumerate() {
+                low[k] = low[k].min(v - r);
+                high[k] = high[k].max(v + r);
+            }
+        };
+        for [x, y] in &self.outline_mm {
+            take(*x, *y, 0.0);
+        }
+        for h in &self.holes {
+            take(h.at_mm[0], h.at_mm[1], h.bit_mm / 2.0 + 2.0);
+        }
+        [
+            low[0] - RIM_MM,
+            low[1] - RIM_MM,
+            high[0] - low[0] + 2.0 * RIM_MM,
+            high[1] - low[1] + 2.0 * RIM_MM,
+        ]
+    }
+
+    /// Whether one page takes it.
+    pub fn fits_paper(&self) -> bool {
+        let [_, _, width, height] = self.frame_mm();
+        (width <= PAPER_MM[0] && height <= PAPER_MM[1])
+            || (height <= PAPER_MM[0] && width <= PAPER_MM[1])
+    }
+}
+
+/// See the module.
+pub fn sheet(plan: &Plan, answers: &Answers) -> Html {
+    let list = templates(plan, answers);
+    if list.is_empty() {
+        return html! { <p>{ "No holes are drilled, so there is nothing to lay on." }</p> };
+    }
+    html! {
+        <section>
+            <h2>{ "Drilling templates, true size" }</h2>
+            <p>{ "Check the control line first. Cut along the outline, lay the paper on the face with this side up, the long axis marks on the middle of the face, and mark each cross with a needle. The circle is the hole; the letter is the pole that faces you when it is glued in; a hole from inside is marked here only to show its place." }</p>
+            <div class="templates">{ for list.iter().enumerate().map(one) }</div>
+        </section>
+    }
+}
+
+fn one((n, template): (usize, &Template)) -> Html {
+    let [left, top, width, height] = template.frame_mm();
+    let caption = || html! { <figcaption><strong>{ &template.title }</strong></figcaption> };
+    if !template.fits_paper() {
+        return html! {
+            <figure key={n} class="template">
+                { caption() }
+                <p class="sheet-small">{ format!("It is {} × {} mm and fits no single page: use the places in the list of holes.", mm(width), mm(height)) }</p>
+            </figure>
+        };
+    }
+    // Upright on the paper where it is too wide for it.
+    let turned = width > PAPER_MM[0];
+    let (w, h) = if turned {
+        (height, width)
+    } else {
+        (width, height)
+    };
+    let turn = turned.then(|| "rotate(90)".to_owned());
+    let view = if turned {
+        [-(top + height), left, height, width]
+    } else {
+        [left, top, width, height]
+    };
+    let outline: Vec<String> = template
+        .outline_mm
+        .iter()
+        .map(|[x, y]| format!("{x:.3},{:.3}", -y))
+        .collect();
+    html! {
+        <figure key={n} class="template">
+            { caption() }
+            <svg class="template-drawing" data-test="template" width={format!("{w:.2}mm")} height={format!("{h:.2}mm")} viewBox={view.map(|v| format!("{v:.3}")).join(" ")} role="img" aria-label={format!("{}: {} holes", template.title, template.holes.len())}>
+                <g transform={turn}>
+                    if !outline.is_empty() {
+                        <polygon class="template-outline" points={outline.join(" ")} />
+                    }
+                    <path class="template-axes" d={axes(left, top, width, height)} />
+                    { for template.holes.iter().enumerate().map(hole) }
+                </g>
+            </svg>
+            <ol class="template-holes">
+                { for template.holes.iter().enumerate().map(|(n, h)| html! {
+                    <li key={n}>{ format!("{} mm bit, {}{}", mm(h.bit_mm), h.depth, if h.pole.is_empty() { String::new() } else { format!(", {} out", h.pole) }) }</li>
+                }) }
+            </ol>
+        </figure>
+    }
+}
+
+/// Short marks at the ends of both middle lines.
+fn axes(left: f64, top: f64, width: f64, height: f64) -> String {
+    let (right, bottom) = (left + width, top + height);
+    format!(
+        "M{left:.3} 0H{:.3}M{:.3} 0H{right:.3}M0 {top:.3}V{:.3}M0 {:.3}V{bottom:.3}",
+        left + RIM_MM,
+        right - RIM_MM,
+        top + RIM_MM,
+        bottom - RIM_MM
+    )
+}
+
+fn hole((n, h): (usize, &TemplateHole)) -> Html {
+    let ([x, y], r) = (h.at_mm, h.bit_mm / 2.0);
+    let arm = r + 1.5;
+    html! {
+        <g key={n}>
+            <circle class="template-hole" cx={format!("{x:.3}")} cy={format!("{:.3}", -y)} r={format!("{r:.3}")} />
+            <path class="template-cross" d={format!("M{:.3} {:.3}h{:.3}M{x:.3} {:.3}v{:.3}", x - arm, -y, 2.0 * arm, -y - arm, 2.0 * arm)} />
+            <text class="template-letter" x={format!("{:.3}", x + r * 0.75 + 0.4)} y={format!("{:.3}", -y - r * 0.75 - 0.4)}>{ format!("{}{}", n + 1, h.pole) }</text>
+        </g>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use lodewright_planner::derive;
+    use lodewright_planner::kit::Edit;
+
+    use super::*;
+
+    #[test]
+    fn a_template_is_as_large_as_the_face_and_mirrored_for_a_plug() {
+        let grid = "\tWinter\tSummer\nNose\tPlough\tHook".to_owned();
+        let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
+        plan.sockets[0].patch = Patch::Rectangle {
+            width_mm: 30.0,
+            height_mm: 10.0,
+        };
+        plan.sockets[0].sites[0].at_mm = [9.0, 1.0];
+        let list = templates(&plan, &derive(&plan).unwrap());
+        assert_eq!(list.len(), 3);
+        assert_eq!(list[0].title, "Base: socket Nose");
+        assert_eq!(list[0].frame_mm(), [-19.0, -9.0, 38.0, 18.0]);
+        assert_eq!(list[0].holes[0].at_mm, [9.0, 1.0]);
+        assert_eq!(list[1].holes[0].at_mm, [-9.0, 1.0]);
+        assert_eq!(list[1].title, "Plough: face to Nose");
+        // Mating poles differ, each as its own face shows it.
+        assert_ne!(list[0].holes[0].pole, list[1].holes[0].pole);
+        let mut large = list[0].clone();
+        large.outline_mm[0] = [-400.0, 0.0];
+        assert!(list[0].fits_paper() && !large.fits_paper());
+    }
+}
