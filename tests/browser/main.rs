@@ -4,6 +4,7 @@
 // In a test a failure is a panic with a sentence.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod bench_desk;
 mod desk;
 mod driver;
 mod find;

@@ -245,13 +245,13 @@ mod tests {
         let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
         plan.sockets[0].patch = Patch::Rectangle {
             width_mm: 30.0,
-            height_mm: 10.0,
+            height_mm: 14.0,
         };
         plan.sockets[0].sites[0].at_mm = [9.0, 1.0];
         let list = templates(&plan, &derive(&plan).unwrap());
         assert_eq!(list.len(), 3);
         assert_eq!(list[0].title, "Base: socket Nose");
-        assert_eq!(list[0].frame_mm(), [-19.0, -9.0, 38.0, 18.0]);
+        assert_eq!(list[0].frame_mm(), [-19.0, -11.0, 38.0, 22.0]);
         assert_eq!(list[0].holes[0].at_mm, [9.0, 1.0]);
         assert_eq!(list[1].holes[0].at_mm, [-9.0, 1.0]);
         assert_eq!(list[1].title, "Plough: face to Nose");
