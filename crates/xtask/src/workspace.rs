@@ -8,10 +8,12 @@ use std::process::Command;
 /// The compilation target of the app.
 pub const WASM: &str = "wasm32-unknown-unknown";
 
-/// The folder of the workspace.
+/// The folder of the workspace: where cargo runs this from, so that a target folder shared by two checkouts does not lead to
+/// the wrong one; else where it was compiled.
 pub fn root() -> PathBuf {
-    let package = Path::new(env!("CARGO_MANIFEST_DIR"));
-    package.ancestors().nth(2).unwrap_or(package).to_path_buf()
+    let package = std::env::var_os("CARGO_MANIFEST_DIR")
+        .map_or_else(|| PathBuf::from(env!("CARGO_MANIFEST_DIR")), PathBuf::from);
+    package.ancestors().nth(2).unwrap_or(&package).to_path_buf()
 }
 
 /// A package of this workspace.
