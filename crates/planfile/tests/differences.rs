@@ -35,6 +35,7 @@ fn plans() -> impl Strategy<Value = Plan> {
         plan.parts.rotate_left(turn(p, by[0]));
         plan.sockets.rotate_left(turn(s, by[1]));
         plan.variants.rotate_left(turn(v, by[2]));
+        plan.progress.marks.clear();
         plan.progress.done = by.iter().map(|b| format!("step-{}", b % 4)).collect();
         plan.progress.done.dedup();
         plan.progress.done.sort();

@@ -143,6 +143,21 @@ impl List<'_> {
                 let said = words::fields(&ours.rates, &theirs.rates);
                 ("rates", "Rates", said, rates())
             }),
+            (ours.own_work != theirs.own_work).then(|| {
+                let said = words::fields(&ours.own_work, &theirs.own_work);
+                let edit = Edit::PutOwnWork(Box::new(theirs.own_work.clone()));
+                ("own_work", "Own order", said, edit)
+            }),
+            (ours.quote != theirs.quote).then(|| {
+                let said = words::fields(&ours.quote, &theirs.quote);
+                let edit = Edit::PutQuote(Box::new(theirs.quote.clone()));
+                ("quote", "Quote", said, edit)
+            }),
+            (ours.stowing != theirs.stowing).then(|| {
+                let said = words::fields(&ours.stowing, &theirs.stowing);
+                let edit = Edit::PutStowing(Box::new(theirs.stowing.clone()));
+                ("stowing", "Spaces", said, edit)
+            }),
             (ours.progress != theirs.progress).then(|| {
                 let said = format!(
                     "{} steps done here, {} there",
@@ -338,14 +353,21 @@ fn filled<'a>(variant: &'a Variant, socket: &SocketId) -> Option<&'a Cell> {
 }
 
 fn marks(ours: &Plan, theirs: &Plan) -> Edit {
-    let mark = |done: bool| {
-        move |step: &String| Edit::MarkStep {
+    let off = ours.progress.done.iter().map(|step| Edit::MarkStep {
+        step: step.clone(),
+        done: false,
+        at_s: None,
+        took_min: None,
+    });
+    let on = theirs.progress.done.iter().map(|step| {
+        let clock = theirs.progress.marks.iter().find(|m| m.step == *step);
+        Edit::MarkStep {
             step: step.clone(),
-            done,
+            done: true,
+            at_s: clock.and_then(|m| m.at_s),
+            took_min: clock.and_then(|m| m.took_min),
         }
-    };
-    let off = ours.progress.done.iter().map(mark(false));
-    let on = theirs.progress.done.iter().map(mark(true));
+    });
     Edit::Together(off.chain(on).collect())
 }
 
