@@ -67,13 +67,14 @@ fn loose_parts_are_laid_into_a_tray_and_the_round_is_told() {
     desk.wait_text(mark("round"), "no other order takes fewer");
     desk.tap(mark("stow-add"));
     desk.wait_for(mark("stow-said"));
-    let small = desk.text(mark("stow-said"));
     desk.fill(mark("stow-0-inside-0"), "400");
     desk.press("Enter");
     desk.fill(mark("stow-0-inside-1"), "300");
     desk.press("Enter");
-    desk.wait_text(mark("stow-said"), "loose parts fit in");
-    assert_ne!(desk.text(mark("stow-said")), small);
+    desk.fill(mark("stow-0-inside-2"), "120");
+    desk.press("Enter");
+    // A tray that holds every part of the demo: the first answer was that two are too large.
+    desk.wait_text(mark("stow-said"), "All 8");
     desk.screenshot("stow");
 }
 
