@@ -19,6 +19,7 @@ mod fewest;
 mod harness;
 mod kill;
 mod offline;
+mod sharing;
 mod sketch;
 mod smoke;
 mod storage;

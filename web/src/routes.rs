@@ -78,7 +78,7 @@ impl Page {
     }
 }
 
-/// A page, the plan it is about, and what is picked out on it.
+/// A page, the plan it is about, and what is picked out on it; on the page of all plans, the plan that a link carries.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Route {
     /// The page.
@@ -123,6 +123,12 @@ impl Route {
             page: Page::Lost,
             ..Self::plans()
         };
+        if let Some(packed) = path.strip_prefix("take/") {
+            return Self {
+                rest: AttrValue::from(packed.to_owned()),
+                ..Self::plans()
+            };
+        }
         let Some(path) = path.strip_prefix("plan/") else {
             return lost;
         };
@@ -138,7 +144,8 @@ impl Route {
     /// The address, beginning with `#`.
     pub fn href(&self) -> String {
         match &self.plan {
-            None => "#/".to_owned(),
+            None if self.rest.is_empty() => "#/".to_owned(),
+            None => format!("#/take/{}", self.rest),
             Some(plan) if self.rest.is_empty() => format!("#/plan/{plan}/{}", self.page.word()),
             Some(plan) => format!("#/plan/{plan}/{}/{}", self.page.word(), self.rest),
         }
@@ -154,6 +161,10 @@ mod tests {
         let plan = AttrValue::from("railcar");
         for route in [
             Route::plans(),
+            Route {
+                rest: AttrValue::from("eNr-_0"),
+                ..Route::plans()
+            },
             Route::of(Page::Bench, &plan),
             Route::at(Page::Parts, &plan, "socket/nose"),
         ] {

@@ -4,6 +4,7 @@ mod bench;
 mod bundle;
 mod chrome;
 mod command;
+mod fuzz;
 mod icons;
 mod npm;
 mod offline;
@@ -53,6 +54,12 @@ enum Task {
     },
     /// Check the rules that the compiler does not: layering, purity, duplicates, opening comments, machine paths
     Tidy,
+    /// Look long for what breaks: the fuzzers, then the browser killed in the middle of edits
+    Soak {
+        /// Executions of each fuzz target; the whole analysis gets a thousandth of them
+        #[arg(long, default_value_t = 10_000_000)]
+        runs: u64,
+    },
     /// Measure forces per second: on this machine, as wasm in Chromium, and in magpylib where Python can have it
     Bench,
     /// Fetch what the other commands need: the wasm target, a browser and its driver
@@ -101,6 +108,7 @@ fn run(task: Task) -> Result<()> {
         Task::Serve { port, profile } => server::build_and_serve(port, profile),
         Task::Test { only } => stages::run(only),
         Task::Tidy => tidy::run(),
+        Task::Soak { runs } => fuzz::soak(runs),
         Task::Bench => bench::run(),
         Task::Setup => setup::everything(),
         Task::WasmRunner { arguments } => chrome::run_wasm_tests(arguments),

@@ -1,7 +1,7 @@
 //! `cargo xtask test`: the stages in order, each named and timed, and the count at the end.
 
 use crate::workspace::{self, WASM};
-use crate::{Profile, bundle, command, server, setup, tidy};
+use crate::{Profile, bundle, command, fuzz, server, setup, tidy};
 use anyhow::{Result, bail};
 use clap::ValueEnum;
 use std::path::PathBuf;
@@ -17,6 +17,8 @@ pub enum Stage {
     Tidy,
     /// Every package's tests on this machine
     Native,
+    /// The fuzzers, for a counted while
+    Fuzz,
     /// The examples in the documentation
     Doc,
     /// The tests that need a browser's wasm machine, in headless Chromium
@@ -40,6 +42,7 @@ impl Stage {
         match self {
             Stage::Tidy => tidy::run().map(passed),
             Stage::Native => native().map(passed),
+            Stage::Fuzz => fuzz::short(),
             Stage::Doc => {
                 command::run(command::cargo().args(["test", "--quiet", "--workspace", "--doc"]))
                     .map(passed)
@@ -142,6 +145,11 @@ pub fn wasm_test(arguments: &[&str]) -> Result<Command> {
 }
 
 fn browser() -> Result<()> {
+    browser_tests(&[], &[])
+}
+
+/// The tests of the served app whose names hold one of `filter`, with more in their environment.
+pub fn browser_tests(filter: &[&str], environment: &[(&str, &str)]) -> Result<()> {
     let browser = setup::browser()?;
     let site = workspace::target()?.join("site-web");
     server::rebuild(Profile::Web, &site)?;
@@ -167,6 +175,7 @@ fn browser() -> Result<()> {
         "--",
         "--test-threads=1",
     ]);
+    test.args(filter).envs(environment.iter().copied());
     test.env("APP_ADDRESS", format!("http://{address}{path}"))
         .env("SCREENSHOTS", shots)
         .env("AXE", axe);

@@ -31,7 +31,7 @@ pub struct PlanPageProps {
 /// The page that an address asks for. Keyed by the plan, so that nothing of one plan stays on another's page.
 pub fn show(route: &Route, open: Option<OpenPlan>) -> Html {
     match (route.page, &route.plan, open) {
-        (Page::Plans, ..) => html! { <plans::PlansPage /> },
+        (Page::Plans, ..) => html! { <plans::PlansPage carried={route.rest.clone()} /> },
         (Page::Lost, ..) => lost(),
         (_, Some(asked), Some(open)) if open.key == *asked => of_plan(route, open),
         // The store has not opened it yet: the next render has it.

@@ -97,6 +97,22 @@ impl List<'_> {
     /// What a plan has once.
     fn whole(&mut self) {
         let (ours, theirs) = (self.ours, self.theirs);
+        // Named one by one, so that a field that joins a plan is not forgotten here.
+        let Plan {
+            title: _,
+            note: _,
+            kit: _,
+            base: _,
+            parts: _,
+            sockets: _,
+            variants: _,
+            stock: _,
+            materials: _,
+            finish: _,
+            settings: _,
+            rates: _,
+            progress: _,
+        } = ours;
         if let Some(title) = renamed(&ours.title, &theirs.title) {
             self.changed(
                 "title".to_owned(),

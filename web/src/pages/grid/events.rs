@@ -1,6 +1,6 @@
 //! Clicks, keys and the clipboard on the table: handled once for all its cells.
 
-use lodewright_planner::kit::{Cell, Edit, Plan, Socket};
+use lodewright_planner::kit::{Cell, Edit, Plan, Socket, spreadsheet_cell};
 use wasm_bindgen::JsCast;
 use web_sys::{ClipboardEvent, Element, HtmlElement, ScrollIntoViewOptions, ScrollLogicalPosition};
 use yew::prelude::*;
@@ -182,6 +182,7 @@ fn copied(plan: &Plan, pick: &Pick) -> String {
     let with_head = |cells: Vec<String>, between: &str| {
         std::iter::once(text_at(plan, pick))
             .chain(cells)
+            .map(|cell| spreadsheet_cell(&cell))
             .collect::<Vec<_>>()
             .join(between)
     };
@@ -194,7 +195,7 @@ fn copied(plan: &Plan, pick: &Pick) -> String {
             let cells = plan.variants.iter().map(|v| plan.cell_text(&v.id, s));
             with_head(cells.collect(), "\t")
         }
-        _ => text_at(plan, pick),
+        _ => spreadsheet_cell(&text_at(plan, pick)),
     }
 }
 

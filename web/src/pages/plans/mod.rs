@@ -1,4 +1,8 @@
-//! All plans in this browser: begin, open, copy, rename, save as a file, delete.
+//! All plans in this browser: begin, open, copy, rename, share, compare, save as a file, delete.
+
+mod carried;
+mod compare;
+mod share;
 
 use gloo::file::File;
 use lodewright_planner::kit::Plan;
@@ -13,20 +17,54 @@ use crate::routes::{Page, Route};
 use crate::storage::note_saved;
 use crate::store::{Action, Content, Edited, Entry, Notice, PlanKey, Store, use_shelf, use_store};
 
+/// Props of [`PlansPage`].
+#[derive(PartialEq, Properties)]
+pub struct PlansPageProps {
+    /// The plan that a link carries, packed; empty where there is none.
+    #[prop_or_default]
+    pub carried: AttrValue,
+}
+
+/// What is unfolded below a plan.
+#[derive(Clone, PartialEq)]
+enum Below {
+    Share(PlanKey),
+    Compare(PlanKey),
+}
+
 /// See the module.
 #[component]
-pub fn PlansPage() -> Html {
+pub fn PlansPage(props: &PlansPageProps) -> Html {
     let store = use_store();
     let shelf = use_shelf();
     let renaming = use_state_eq(|| None::<PlanKey>);
+    let below = use_state_eq(|| None::<Below>);
     let row = |entry: &Entry| {
         let now = *renaming == Some(entry.key.clone());
-        html! { <Row key={entry.key.to_string()} entry={RowView::of(entry)} renaming={now} rename={renaming.setter()} /> }
+        let plan = entry.track().map(|t| &t.plan);
+        let more = match (&*below, plan) {
+            (Some(Below::Share(key)), Some(plan)) if *key == entry.key => {
+                share::view(&store, &entry.key, plan)
+            }
+            (Some(Below::Compare(key)), Some(plan)) if *key == entry.key => {
+                html! { <compare::Compare name={key.clone()} ours={plan.clone()} shelf={shelf.clone()} /> }
+            }
+            _ => Html::default(),
+        };
+        html! {
+            <key={entry.key.to_string()}>
+                <Row entry={RowView::of(entry)} renaming={now} rename={renaming.setter()} below={below.setter()}
+                    sharing={*below == Some(Below::Share(entry.key.clone()))} comparing={*below == Some(Below::Compare(entry.key.clone()))} />
+                { more }
+            </>
+        }
     };
     html! {
         <div data-test="page-plans">
             <div class="page-head"><h1>{ Page::Plans.title() }</h1></div>
-            if shelf.is_empty() {
+            if !props.carried.is_empty() {
+                { carried::view(&store, &props.carried) }
+            } else if shelf.is_empty() {
                 <Welcome />
             }
             <div class="actions">
@@ -116,6 +154,9 @@ struct RowProps {
     entry: RowView,
     renaming: bool,
     rename: UseStateSetter<Option<PlanKey>>,
+    below: UseStateSetter<Option<Below>>,
+    sharing: bool,
+    comparing: bool,
 }
 
 #[component]
@@ -150,6 +191,10 @@ fn Row(props: &RowProps) -> Html {
                     { small("rename", "Rename", key, { let (set, key) = (props.rename.clone(), key.clone()); let on = !props.renaming; move || set.set(on.then(|| key.clone())) }) }
                     { small("copy", "Copy", key, { let (store, key) = (store.clone(), key.clone()); move || store.send(Action::Duplicate(key.clone())) }) }
                 }
+                if damaged.is_none() {
+                    { unfold("share", "Share", props.sharing, &props.below, Below::Share(key.clone())) }
+                    { unfold("compare", "Compare", props.comparing, &props.below, Below::Compare(key.clone())) }
+                }
                 { small("save", "Save as a file", key, save_file(&store, key)) }
                 { small("delete", "Delete", key, { let (store, key) = (store.clone(), key.clone()); move || store.send(Action::Delete(key.clone())) }) }
             </div>
@@ -161,6 +206,19 @@ fn small(test: &str, word: &'static str, key: &PlanKey, run: impl Fn() + 'static
     html! {
         <button type="button" class="button is-small" data-test={format!("{test}-{key}")} onclick={Callback::from(move |_: MouseEvent| run())}>{ word }</button>
     }
+}
+
+fn unfold(
+    test: &str,
+    word: &'static str,
+    open: bool,
+    set: &UseStateSetter<Option<Below>>,
+    below: Below,
+) -> Html {
+    let (Below::Share(key) | Below::Compare(key)) = &below;
+    let (set, mark) = (set.clone(), format!("{test}-{key}"));
+    let onclick = Callback::from(move |_: MouseEvent| set.set((!open).then(|| below.clone())));
+    html! { <button type="button" class="button is-small" data-test={mark} aria-expanded={open.to_string()} {onclick}>{ word }</button> }
 }
 
 fn changed_words(changed_ms: f64) -> Html {
