@@ -21,6 +21,8 @@ mod kill;
 mod offline;
 mod sharing;
 mod sketch;
+mod sketch_counts;
+mod sketch_demo;
 mod smoke;
 mod storage;
 mod whole_job;

@@ -5,8 +5,8 @@ use crate::find::{Find, css};
 use serde_json::json;
 
 /// The pages of an open plan, as their addresses name them.
-pub const PAGES: [&str; 9] = [
-    "grid", "sketch", "parts", "joints", "magnets", "bench", "swap", "print", "setup",
+pub const PAGES: [&str; 10] = [
+    "grid", "sketch", "parts", "joints", "magnets", "bench", "swap", "compare", "print", "setup",
 ];
 
 /// An element by its mark for tests.

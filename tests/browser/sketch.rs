@@ -5,6 +5,8 @@ use crate::desk::Desk;
 use crate::find::css;
 use crate::moves::{go, mark};
 use crate::screen::Screen;
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
 use serde_json::json;
 
 /// The place on the screen of a place on the drawing, mm to the right and up.
@@ -198,4 +200,97 @@ fn the_drawing_is_worked_by_keys_alone() {
     desk.wait_gone(mark("mark-socket-1"));
     desk.tap(mark("undo"));
     desk.wait_for(mark("mark-socket-1"));
+}
+
+/// A picture of 600 by 300 pixels, made by the browser.
+fn a_picture(desk: &Desk) -> Vec<u8> {
+    let made = desk.evaluate(
+        "(() => {
+            const c = document.createElement('canvas');
+            c.width = 600; c.height = 300;
+            const g = c.getContext('2d');
+            g.fillStyle = '#888'; g.fillRect(0, 0, 600, 300);
+            g.fillStyle = '#fff'; g.fillRect(100, 100, 400, 100);
+            return c.toDataURL('image/png').split(',')[1];
+        })()",
+    );
+    STANDARD
+        .decode(made.as_str().expect("a picture"))
+        .expect("the browser makes base64")
+}
+
+#[test]
+fn a_picture_is_laid_behind_scaled_and_left_out_of_files() {
+    let desk = Desk::new(Screen::TABLET);
+    begin(&desk);
+    desk.tap(mark("sketch-picture"));
+    desk.upload(mark("picture-file"), "side.png", &a_picture(&desk));
+    desk.wait_for(mark("picture"));
+    let address = desk.property(mark("picture"), "href");
+    assert!(address.starts_with("data:image/jpeg;base64,/9j/"));
+    assert_eq!(field(&desk, "picture-width"), "100");
+    // The white bar is two thirds of the picture: 66.7 mm now, said to be 80 mm.
+    desk.tap(mark("picture-measure"));
+    tap(&desk, [-33.33, 0.0]);
+    desk.wait_text(mark("sketch-hint"), "other end");
+    tap(&desk, [33.33, 0.0]);
+    desk.wait_for(mark("picture-length"));
+    desk.fill(mark("picture-length"), "80");
+    desk.wait_until("the picture to be to scale", || {
+        let wide: f64 = field(&desk, "picture-width").parse().unwrap_or_default();
+        (wide - 120.0).abs() < 1.5
+    });
+    // From another side it is not there.
+    desk.tap(css("[data-test=\"side-top\"]"));
+    desk.wait_gone(mark("picture"));
+    desk.tap(css("[data-test=\"side-left\"]"));
+    desk.wait_for(mark("picture"));
+    desk.screenshot("sketch-picture");
+    let saved = |desk: &Desk| {
+        desk.tap(mark("to-plans"));
+        let (_, bytes) = desk.download(css("[data-test=\"plan-list\"] [data-test^=\"save-\"]"));
+        String::from_utf8(bytes).expect("a text")
+    };
+    assert!(saved(&desk).contains("data:image/jpeg"));
+    desk.tap(css("[data-test=\"plan-list\"] [data-test^=\"open-\"]"));
+    go(&desk, "sketch");
+    desk.tap(mark("sketch-picture"));
+    desk.tap(mark("picture-stays"));
+    desk.wait_until("the picture to stay here", || {
+        desk.evaluate("document.querySelector('[data-test=\"picture-stays\"]').checked")
+            == json!(true)
+    });
+    assert!(!saved(&desk).contains("data:image"));
+    // What is no picture is refused in words.
+    desk.tap(css("[data-test=\"plan-list\"] [data-test^=\"open-\"]"));
+    go(&desk, "sketch");
+    desk.tap(mark("sketch-picture"));
+    desk.tap(mark("picture-remove"));
+    desk.wait_for(mark("picture-file"));
+    desk.upload(mark("picture-file"), "no.png", b"no picture");
+    desk.wait_text(mark("notice"), "could not be read as a picture");
+    desk.tap(mark("undo"));
+    desk.wait_for(mark("picture"));
+}
+
+#[test]
+fn two_ideas_stand_side_by_side() {
+    let desk = Desk::new(Screen::TABLET);
+    desk.open("");
+    desk.tap(mark("open-demo"));
+    desk.wait_for(mark("page-grid"));
+    go(&desk, "compare");
+    desk.tap(mark("second-idea"));
+    desk.wait_text(mark("differs"), "Nothing");
+    // The first idea loses a socket: both columns and the list say so.
+    go(&desk, "grid");
+    desk.tap(mark("cell-lamp/*"));
+    desk.tap(mark("dock-drop"));
+    go(&desk, "compare");
+    desk.tap(css("[data-test^=\"beside-\"]:not(table)"));
+    desk.wait_text(mark("differs"), "only in the second");
+    desk.wait_until("the figures of both", || {
+        desk.evaluate("document.querySelectorAll('.beside .is-other').length > 1") == json!(true)
+    });
+    desk.screenshot("compare");
 }

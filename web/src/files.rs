@@ -43,7 +43,7 @@ fn stem(title: &str) -> String {
 /// # Errors
 /// Why there is no file, in words.
 pub fn save_plan(plan: &Plan) -> Result<(), String> {
-    let text = planfile::write(plan).map_err(|e| e.to_string())?;
+    let text = planfile::write(&plan.handed_on()).map_err(|e| e.to_string())?;
     save_text(&file_name(&plan.title), &text, planfile::MEDIA_TYPE)
 }
 

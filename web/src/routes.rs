@@ -21,6 +21,8 @@ pub enum Page {
     Bench,
     /// From one variant to another.
     Swap,
+    /// Two plans side by side.
+    Compare,
     /// Sheets for paper.
     Print,
     /// Stock, coats, targets, rates.
@@ -31,7 +33,7 @@ pub enum Page {
 
 impl Page {
     /// The pages of an open plan, in the order of the navigation.
-    pub const OF_A_PLAN: [Self; 9] = [
+    pub const OF_A_PLAN: [Self; 10] = [
         Self::Grid,
         Self::Sketch,
         Self::Parts,
@@ -39,6 +41,7 @@ impl Page {
         Self::Magnets,
         Self::Bench,
         Self::Swap,
+        Self::Compare,
         Self::Print,
         Self::Setup,
     ];
@@ -54,6 +57,7 @@ impl Page {
             Self::Magnets => "Magnets",
             Self::Bench => "Bench",
             Self::Swap => "Swap",
+            Self::Compare => "Compare",
             Self::Print => "Print",
             Self::Setup => "Setup",
             Self::Lost => "No such page",
@@ -71,6 +75,7 @@ impl Page {
             Self::Magnets => "magnets",
             Self::Bench => "bench",
             Self::Swap => "swap",
+            Self::Compare => "compare",
             Self::Print => "print",
             Self::Setup => "setup",
             Self::Lost => "lost",

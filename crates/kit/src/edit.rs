@@ -5,8 +5,8 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Cell, Finish, KitBox, Mark, Material, OwnWork, Part, PartId, Plan, QuoteTerms, Rates, Seat,
-    Settings, Severity, Socket, SocketId, Stock, Stowing, Variant, VariantId, grid, slug,
+    Backdrop, Cell, Finish, KitBox, Mark, Material, OwnWork, Part, PartId, Plan, QuoteTerms, Rates,
+    Seat, Settings, Severity, Socket, SocketId, Stock, Stowing, Variant, VariantId, grid, slug,
 };
 
 /// One edit.
@@ -67,6 +67,8 @@ pub enum Edit {
     PutSettings(Box<Settings>),
     /// Minutes and money.
     PutRates(Box<Rates>),
+    /// The picture behind the drawing; none takes it away.
+    PutBackdrop(Option<Box<Backdrop>>),
     /// A step of the work is done, or is not.
     MarkStep {
         /// Its key.
@@ -191,6 +193,7 @@ impl Plan {
             Edit::PutFinish(finish) => self.finish = finish.clone(),
             Edit::PutSettings(settings) => self.settings = (**settings).clone(),
             Edit::PutRates(rates) => self.rates = (**rates).clone(),
+            Edit::PutBackdrop(backdrop) => self.backdrop = backdrop.as_deref().cloned(),
             Edit::MarkStep {
                 step,
                 done,
@@ -366,6 +369,7 @@ impl Edit {
             Self::PutFinish(_) => "change the coats",
             Self::PutSettings(_) => "change the targets",
             Self::PutRates(_) => "change the rates",
+            Self::PutBackdrop(_) => "change the picture",
             Self::MarkStep { .. } => "mark a step",
             Self::JoinPart(_) => "add a part",
             Self::JoinSocket(_) => "add a socket",

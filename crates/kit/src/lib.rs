@@ -7,6 +7,7 @@
 //!
 //! Units are in the names: mm, g, N, T, minutes, cents. This crate knows no physics, no solver and no screen.
 
+mod backdrop;
 mod drawn;
 mod edit;
 mod facing;
@@ -29,6 +30,7 @@ mod validate;
 mod variant;
 mod work;
 
+pub use backdrop::{Backdrop, Picture};
 pub use drawn::{Drawn, Solid};
 pub use edit::{Edit, Refusal};
 pub use facing::Facing;

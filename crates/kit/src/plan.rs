@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Finish, Material, MaterialId, OwnWork, Part, PartId, Progress, QuoteTerms, Rates, Settings,
-    Socket, SocketId, Stock, Stowing, Variant, VariantId,
+    Backdrop, Finish, Material, MaterialId, OwnWork, Part, PartId, Progress, QuoteTerms, Rates,
+    Settings, Socket, SocketId, Stock, Stowing, Variant, VariantId,
 };
 
 /// Everything that the builder has said: the ground from which all answers are computed.
@@ -54,6 +54,9 @@ pub struct Plan {
     /// What is done.
     #[serde(default)]
     pub progress: Progress,
+    /// A picture behind the drawing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub backdrop: Option<Backdrop>,
 }
 
 /// The kit as bought.
@@ -95,6 +98,7 @@ impl Plan {
             quote: QuoteTerms::default(),
             stowing: Stowing::default(),
             progress: Progress::default(),
+            backdrop: None,
         }
     }
 

@@ -43,12 +43,13 @@ fn walk<'a>(value: &'a Value, path: &mut Vec<Step<'a>>) -> Result<(), ReadError>
             }
         }
         Value::String(text) => {
-            let most = if last_name(path) == Some("note") {
-                limits::NOTE
-            } else {
-                limits::LABEL
+            let most = match last_name(path) {
+                Some("note") => limits::NOTE * WIDEST,
+                // Plain letters and digits, or it is refused anyway.
+                Some("picture") => limits::PICTURE,
+                _ => limits::LABEL * WIDEST,
             };
-            refuse_longer(text.len(), most * WIDEST, "bytes", path)?;
+            refuse_longer(text.len(), most, "bytes", path)?;
         }
         Value::Null | Value::Bool(_) | Value::Number(_) => {}
     }

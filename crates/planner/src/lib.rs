@@ -1,6 +1,7 @@
 //! The facade of the core: a plan in, every answer out. The app and the programs reach the core through this crate only.
 
 mod answers;
+mod beside;
 mod cautions;
 mod cost;
 mod fewest;
@@ -19,6 +20,7 @@ mod trips;
 mod words;
 
 pub use answers::{Answers, DeriveError, JointAnswer, Weakest, derive};
+pub use beside::{Figures, differs, figures};
 pub use cautions::{Caution, FIRST_OF_ALL, cautions};
 pub use cost::{VariantCost, variant_costs};
 pub use fewest::{CountAt, FamilyWords, HoleChange, Proposal, counts_by_target, propose};

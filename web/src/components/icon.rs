@@ -59,6 +59,7 @@ fn page_path(page: Page) -> &'static str {
         Page::Magnets => "M12 7a8 3 0 1 0 .01 0M4 10v5c0 4 16 4 16 0v-5",
         Page::Bench => "M4 6h1M9 6h11M4 12h1M9 12h11M4 18h1M9 18h11",
         Page::Swap => "M4 8h14M14 4l4 4-4 4M20 16H6M10 12l-4 4 4 4",
+        Page::Compare => "M4 5h6v14H4zM14 5h6v14h-6zM4 10h6M14 13h6",
         Page::Print => "M7 9V4h10v5M7 17H4V9h16v8h-3M7 14h10v6H7z",
         Page::Setup => "M4 7h8M16 7h4M14 5v4M4 12h3M11 12h9M9 10v4M4 17h10M18 17h2M16 15v4",
     }

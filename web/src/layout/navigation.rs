@@ -7,10 +7,11 @@ use crate::routes::{Page, Route};
 use crate::store::{PlanKey, use_plan};
 
 /// Those that a narrow bar keeps under "More".
-const EXTRA: [Page; 5] = [
+const EXTRA: [Page; 6] = [
     Page::Parts,
     Page::Magnets,
     Page::Swap,
+    Page::Compare,
     Page::Print,
     Page::Setup,
 ];

@@ -1,6 +1,7 @@
 //! One module a page. A page takes the open plan as a prop, reads the store and passes narrow props down.
 
 mod bench;
+mod compare;
 mod grid;
 mod joints;
 mod magnets;
@@ -51,6 +52,7 @@ fn of_plan(route: &Route, open: OpenPlan) -> Html {
         Page::Magnets => html! { <magnets::MagnetsPage {key} {open} {rest} /> },
         Page::Bench => html! { <bench::BenchPage {key} {open} {rest} /> },
         Page::Swap => html! { <swap::SwapPage {key} {open} {rest} /> },
+        Page::Compare => html! { <compare::ComparePage {key} {open} {rest} /> },
         Page::Print => html! { <print::PrintPage {key} {open} {rest} /> },
         Page::Setup => html! { <setup::SetupPage {key} {open} {rest} /> },
         Page::Plans | Page::Lost => lost(),

@@ -4,8 +4,8 @@ use std::collections::BTreeSet;
 
 use super::{Check, limits};
 use crate::{
-    Attach, Drawn, Finish, Fit, Mass, Part, Patch, Plan, Plug, Rates, Section, Settings, Site,
-    Socket, Stock,
+    Attach, Backdrop, Drawn, Finish, Fit, Mass, Part, Patch, Plan, Plug, Rates, Section, Settings,
+    Site, Socket, Stock,
 };
 
 const MM: f64 = limits::MM;
@@ -17,6 +17,9 @@ pub(super) fn check(plan: &Plan, c: &mut Check) {
     c.count("parts", plan.parts.len(), limits::PARTS);
     c.count("sockets", plan.sockets.len(), limits::SOCKETS);
     c.count("variants", plan.variants.len(), limits::VARIANTS);
+    if let Some(picture) = &plan.backdrop {
+        backdrop(picture, c);
+    }
     parts(plan, c);
     sockets(plan, c);
     variants(plan, c);
@@ -25,6 +28,38 @@ pub(super) fn check(plan: &Plan, c: &mut Check) {
     finish(&plan.finish, c);
     settings(&plan.settings, c);
     rates(&plan.rates, c);
+}
+
+fn backdrop(backdrop: &Backdrop, c: &mut Check) {
+    let long = backdrop.picture.address().len();
+    if long > limits::PICTURE {
+        c.refuse(
+            "backdrop.picture",
+            format!(
+                "has {long} characters but may have at most {}.",
+                limits::PICTURE
+            ),
+            "Take a smaller picture.",
+        );
+    } else if !backdrop.picture.is_legal() {
+        c.refuse(
+            "backdrop.picture",
+            "is no JPEG or PNG picture within the plan.".to_owned(),
+            "Pick the picture again.",
+        );
+    }
+    for value in backdrop.middle_mm {
+        c.range("backdrop", "middle_mm", value, -MM, MM);
+    }
+    c.numbers(
+        "backdrop",
+        0.1,
+        MM,
+        &[
+            ("width_mm", backdrop.width_mm),
+            ("height_mm", backdrop.height_mm),
+        ],
+    );
 }
 
 fn parts(plan: &Plan, c: &mut Check) {

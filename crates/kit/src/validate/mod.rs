@@ -46,6 +46,8 @@ pub mod limits {
     pub const LABEL: usize = 200;
     /// Characters of a note.
     pub const NOTE: usize = 4_000;
+    /// Characters of the picture behind the drawing: about 150 kB of picture.
+    pub const PICTURE: usize = 200_000;
     /// Largest coordinate or size, mm.
     pub const MM: f64 = 5_000.0;
 }

@@ -13,5 +13,7 @@ mod row;
 mod strip;
 mod view;
 
+pub use cell_dock::CellDock;
+pub use cursor::Pick;
 pub use page::GridPage;
 pub use strip::AnswerStrip;

@@ -340,21 +340,6 @@ pub fn shifted(plan: &Plan, scene: &Scene, body: &Body, by: [f64; 2]) -> Option<
     None
 }
 
-/// The edit that puts a part in a socket of a variant, or empties it.
-pub fn seat(variant: &VariantId, socket: &SocketId, part: Option<&PartId>) -> Edit {
-    Edit::PutCell(
-        variant.clone(),
-        Cell {
-            socket: socket.clone(),
-            seats: part
-                .map(|p| Seat::straight(p.clone()))
-                .into_iter()
-                .collect(),
-            may_be_empty: false,
-        },
-    )
-}
-
 /// The edits that remove what is selected.
 pub fn removed(parts: &[PartId], sockets: &[SocketId]) -> Vec<Edit> {
     let sockets = sockets.iter().cloned().map(Edit::DropSocket);

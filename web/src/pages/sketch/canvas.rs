@@ -120,7 +120,7 @@ pub fn Canvas(props: &CanvasProps) -> Html {
             let mut hand = hand.borrow_mut();
             match e.type_().as_str() {
                 "pointerdown" if e.button() == 0 => {
-                    let hit = hit(&e);
+                    let hit = sight.meant(hit(&e), at_px);
                     capture(&e, &reach.svg);
                     hand.down(e.pointer_id(), at_px, hit, sight.camera);
                 }

@@ -21,6 +21,7 @@ pub fn tapped(reach: &Reach, sight: &Sight<'_>, hit: Hit, at: [f64; 2]) {
     let easel = &reach.easel;
     let next = match (easel.tool, hit) {
         (Tool::Draw(Kind::Outline), _) => corner(reach, sight, at),
+        (Tool::Measure, _) => end(easel, at),
         (_, Hit::Corner) => return,
         (_, Hit::Socket(id)) => easel.tapped(Picked::Socket(id)),
         (Tool::Socket, _) => socket(reach, sight, at),
@@ -49,6 +50,23 @@ fn socket(reach: &Reach, sight: &Sight<'_>, at: [f64; 2]) -> Easel {
         ..easel
     }
     .saying(said)
+}
+
+/// One end of a known length; a third tap begins anew.
+fn end(easel: &Easel, at: [f64; 2]) -> Easel {
+    let mut next = easel.clone();
+    if next.outline.len() >= 2 {
+        next.outline.clear();
+    }
+    next.outline.push(at);
+    // The length is typed where nothing else is picked.
+    next.picked.clear();
+    let both = next.outline.len() == 2;
+    next.saying(if both {
+        "Type how long that is."
+    } else {
+        "Now the other end."
+    })
 }
 
 /// One more corner of an outline; the first corner again closes it.

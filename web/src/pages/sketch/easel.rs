@@ -12,6 +12,8 @@ pub enum Tool {
     Socket,
     /// Draws parts of a shape.
     Draw(Kind),
+    /// Taps the ends of a known length in the picture.
+    Measure,
 }
 
 /// The shapes that are drawn, without what is only known once they are.

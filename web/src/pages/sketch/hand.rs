@@ -4,7 +4,7 @@ use lodewright_planner::kit::{PartId, Plan, SocketId};
 
 use super::easel::{Easel, Kind, Picked, Tool};
 use super::look::{Camera, Screen, apart, within};
-use super::scene::{Caught, Scene, snapped};
+use super::scene::{Caught, STEP_MM, Scene, Seen, snapped};
 
 /// What lies under a finger.
 #[derive(Clone, Debug, PartialEq)]
@@ -66,6 +66,8 @@ pub struct Hand {
 const TREMBLE_PX: f64 = 6.0;
 /// How near a line catches a finger, CSS pixels.
 const CATCH_PX: f64 = 7.0;
+/// How much farther a socket that looks away seems to a finger, CSS pixels.
+const AWAY_PX: f64 = 14.0;
 /// How far outside a part's edge a tap still means that edge, CSS pixels.
 pub const REACH_PX: f64 = 16.0;
 
@@ -102,6 +104,23 @@ impl Sight<'_> {
     fn caught(&self, at: [f64; 2], moving: &[SocketId]) -> Caught {
         let reach = CATCH_PX * self.screen.mm_per_px(&self.camera);
         snapped(at, &self.scene.lines(moving), reach)
+    }
+
+    /// What a finger means: of sockets whose marks lie over each other, the nearest, those that look away last.
+    pub fn meant(&self, hit: Hit, px: [f64; 2]) -> Hit {
+        let Hit::Socket(_) = hit else { return hit };
+        let at = self.place(px);
+        let px_mm = self.screen.mm_per_px(&self.camera);
+        let off = |m: &&super::scene::Mark| {
+            let hidden = if m.seen == Seen::Away { AWAY_PX } else { 0.0 };
+            apart(m.at, at) / px_mm + hidden
+        };
+        let nearest = self
+            .scene
+            .marks
+            .iter()
+            .min_by(|a, b| off(a).total_cmp(&off(b)));
+        nearest.map_or(hit, |m| Hit::Socket(m.id.clone()))
     }
 
     /// A place taken to a line or the step.
@@ -182,10 +201,13 @@ fn pinched(camera: &Camera, screen: &Screen, from: [[f64; 2]; 2], to: [[f64; 2];
 
 fn drag(hit: &Hit, sight: &Sight<'_>, from: [f64; 2], to: [f64; 2]) -> Live {
     let easel = sight.easel;
+    if easel.tool == Tool::Measure {
+        return Live::Still;
+    }
     if let Tool::Draw(kind) = easel.tool {
         return match kind {
             Kind::Outline => Live::Still,
-            _ => Live::Draw(sight.taken(from), sight.caught(to, &[])),
+            _ => drawn(hit, sight, from, to),
         };
     }
     let by = [to[0] - from[0], to[1] - from[1]];
@@ -216,6 +238,35 @@ fn drag(hit: &Hit, sight: &Sight<'_>, from: [f64; 2], to: [f64; 2]) -> Live {
         }
         _ => Live::Band(from, to),
     }
+}
+
+/// A part on its way. Begun on a socket it grows evenly about it, and out of it along its normal.
+fn drawn(hit: &Hit, sight: &Sight<'_>, from: [f64; 2], to: [f64; 2]) -> Live {
+    let mark = match hit {
+        Hit::Socket(id) => sight.scene.mark(id),
+        _ => None,
+    };
+    let Some(mark) = mark else {
+        return Live::Draw(sight.taken(from), sight.caught(to, &[]));
+    };
+    let n = sight.scene.look.flat(mark.frame.axes[2]);
+    let finger = to;
+    let mut to = sight.caught(to, std::slice::from_ref(&mark.id));
+    for (k, finger) in finger.into_iter().enumerate() {
+        // A line through the socket itself would leave nothing of a slender part.
+        if (to.at[k] - mark.at[k]).abs() < STEP_MM {
+            to.at[k] = (finger / STEP_MM).round() * STEP_MM;
+            to.lines[k] = None;
+        }
+    }
+    let from = std::array::from_fn(|k| {
+        if n[k].abs() > 0.7 {
+            mark.at[k]
+        } else {
+            2.0 * mark.at[k] - to.at[k]
+        }
+    });
+    Live::Draw(from, to)
 }
 
 /// What a frame drawn around things picks: sockets whose middle, and parts whose whole box, lies within.
@@ -288,6 +339,22 @@ mod tests {
         // The roof and the nose begin at the same place: both middles are lines, but not the one on the move.
         assert!(matches!(&hand.live, Live::Move(ids, by, _) if ids.len() == 1 && by[0] == 10.0));
         assert!(matches!(hand.up(1, &sight), Meant::Done(Live::Move(..), h) if h == hit));
+    }
+
+    #[test]
+    fn a_part_begun_on_a_socket_grows_evenly_about_it() {
+        let mut table = Table::new();
+        table.easel.tool = Tool::Draw(Kind::Box);
+        let sight = table.sight();
+        let begun = |hit: &Hit| drag(hit, &sight, [0.4, 15.0], [5.0, 27.0]);
+        let Live::Draw(from, to) = begun(&Hit::Socket("roof".into())) else {
+            panic!("a part is drawn");
+        };
+        assert_eq!((from, to.at), ([-5.0, 15.0], [5.0, 27.0]));
+        let Live::Draw(from, _) = begun(&Hit::Bare) else {
+            panic!("a part is drawn");
+        };
+        assert_eq!(from, [0.0, 15.0]);
     }
 
     #[test]

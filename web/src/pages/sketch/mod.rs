@@ -9,6 +9,7 @@ mod look;
 mod page;
 mod paint;
 mod panel;
+mod picture;
 mod scene;
 
 pub use page::SketchPage;

@@ -116,8 +116,9 @@ fn hint(plan: &Plan, easel: &Easel) -> Html {
         }
         Tool::Socket => "Tap a face, or the outline for a face seen from its edge.".to_owned(),
         Tool::Move => "Tap to pick, drag to move. A frame drawn on the bare ground picks several; two fingers zoom and shift.".to_owned(),
+        Tool::Measure => "Tap both ends of a known length in the picture.".to_owned(),
         Tool::Draw(Kind::Outline) => "Tap corner by corner; tap the first again to close.".to_owned(),
-        Tool::Draw(_) => "Draw from corner to corner, beginning on the socket that the part sits in.".to_owned(),
+        Tool::Draw(_) => "Draw from the socket outwards: the part grows evenly about it. Begun beside a socket, it is drawn from corner to corner.".to_owned(),
     };
     html! { <p class="sk-hint" data-test="sketch-hint">{ words }</p> }
 }

@@ -30,21 +30,70 @@ pub struct Paint<'a> {
     pub size: [f64; 2],
 }
 
-/// More sockets than this show their names only where they are picked.
-const NAMED: usize = 16;
+/// About how wide a letter of a name is, pixels.
+const LETTER_PX: f64 = 7.5;
+/// How high a line of names is, pixels.
+const LINE_PX: f64 = 15.0;
+
+/// The sockets whose names are shown: picked ones first, then those that hide no other.
+fn named(p: &Paint<'_>) -> Vec<bool> {
+    let k = p.mm_per_px;
+    let mut taken: Vec<([f64; 2], [f64; 2])> = Vec::new();
+    let mut named = vec![false; p.scene.marks.len()];
+    let picked = |m: &Mark| p.easel.picked.contains(&Picked::Socket(m.id.clone()));
+    let mut order: Vec<_> = p.scene.marks.iter().enumerate().collect();
+    order.sort_by_key(|(_, m)| !picked(m));
+    for (n, m) in order {
+        let letters = p
+            .plan
+            .sockets
+            .get(m.socket)
+            .map_or(0, |s| s.name.chars().count());
+        let half = letters as f64 * LETTER_PX * k / 2.0;
+        let low = [m.at[0] - half, m.at[1] + 10.0 * k];
+        let high = [m.at[0] + half, low[1] + LINE_PX * k];
+        let free = taken
+            .iter()
+            .all(|(l, h)| (0..2).any(|k| high[k] <= l[k] || h[k] <= low[k]));
+        if free || picked(m) {
+            taken.push((low, high));
+            if let Some(named) = named.get_mut(n) {
+                *named = true;
+            }
+        }
+    }
+    named
+}
 
 /// Everything, the farthest first.
 pub fn paint(p: &Paint<'_>) -> Html {
-    let named = p.scene.marks.len() <= NAMED;
+    let named = named(p);
     html! {
         <>
+            { picture(p) }
             <path class="sk-grid" d={grid(p)} />
             { for p.scene.bodies.iter().map(|b| body(p, b)) }
             { for coming(p) }
-            { for p.scene.marks.iter().map(|m| mark(p, m, named)) }
+            { for p.scene.marks.iter().zip(named).map(|(m, named)| mark(p, m, named)) }
             { corner(p) }
             { on_its_way(p) }
         </>
+    }
+}
+
+/// The picture behind everything, on the side that it shows.
+fn picture(p: &Paint<'_>) -> Html {
+    let Some(b) = p
+        .plan
+        .backdrop
+        .as_ref()
+        .filter(|b| b.seen_from == p.easel.side)
+    else {
+        return Html::default();
+    };
+    let [u, v] = b.middle_mm;
+    html! {
+        <image class="sk-picture" data-test="picture" href={b.picture.address().to_owned()} x={px(u - b.width_mm / 2.0)} y={px(-v - b.height_mm / 2.0)} width={px(b.width_mm)} height={px(b.height_mm)} preserveAspectRatio="none" />
     }
 }
 
@@ -158,7 +207,7 @@ fn mark(p: &Paint<'_>, m: &Mark, named: bool) -> Html {
             <circle class="sk-touch" cx={x.clone()} cy={y.clone()} r={px(22.0 * k)} />
             <polygon class="sk-patch" points={points(&m.patch)} />
             <circle class="sk-dot" cx={x.clone()} cy={y.clone()} r={px(7.0 * k)} />
-            if named || picked {
+            if named {
                 <text class="sk-name" x={x} y={px(-m.at[1] - 12.0 * k)} text-anchor="middle" font-size={px(13.0 * k)}>{ &socket.name }</text>
             }
         </g>

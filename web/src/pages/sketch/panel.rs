@@ -7,8 +7,10 @@ use super::act;
 use super::deeds::closed;
 use super::easel::{Easel, Kind, Picked, Tool};
 use super::page::chip;
+use super::picture::picture;
 use crate::components::{NumberField, TextField, VectorField};
 use crate::format::number;
+use crate::pages::grid::{CellDock, Pick};
 use crate::pages::presets::presets;
 use crate::routes::{Page, Route};
 use crate::store::{Action, OpenPlan, Store, use_store};
@@ -40,7 +42,7 @@ pub fn Panel(props: &PanelProps) -> Html {
     };
     html! {
         <aside class="sk-panel card form" aria-label="What is picked" data-test="sketch-panel">
-            if !props.easel.outline.is_empty() {
+            if !props.easel.outline.is_empty() && props.easel.tool != Tool::Measure {
                 { outline(props, &store) }
             }
             { body }
@@ -48,7 +50,7 @@ pub fn Panel(props: &PanelProps) -> Html {
     }
 }
 
-fn button(test: &'static str, word: &str, run: impl Fn() + 'static) -> Html {
+pub fn button(test: &'static str, word: &str, run: impl Fn() + 'static) -> Html {
     html! { <button type="button" class="button" data-test={test} onclick={Callback::from(move |_: MouseEvent| run())}>{ word }</button> }
 }
 
@@ -103,7 +105,7 @@ fn socket(props: &PanelProps, s: &Socket, store: &Store) -> Html {
     html! {
         <div key={format!("s-{id}")} class="form">
             <TextField id="sketch-socket-name" label={format!("Socket, on the {}", s.facing.word())} value={s.name.clone()} on_commit={store.socket(id, |s, name: String| s.name = name.trim().to_owned())} />
-            { seats(props, s, store) }
+            { seats(props, s) }
             <VectorField id="sketch-at" label="Where, from the middle of the host" axes={axes()} values={at} unit="mm" on_commit={place} />
             { presets(id, store) }
             <div class="actions"><a class="button" {href}>{ "All about this socket" }</a>{ remove(props, store) }</div>
@@ -117,72 +119,29 @@ fn axes() -> Vec<AttrValue> {
         .to_vec()
 }
 
-/// What sits in the socket of the shown variant: one tap each.
-fn seats(props: &PanelProps, s: &Socket, store: &Store) -> Html {
+/// What sits in the socket of the shown variant: as beside the grid.
+fn seats(props: &PanelProps, s: &Socket) -> Html {
     let plan = &props.open.plan;
-    let Some(variant) = &props.easel.variant else {
+    let Some(variant) = props.easel.variant.clone() else {
         return html! { <p class="field-hint">{ "Show a variant, or draw a part here, to say what sits in this socket." }</p> };
     };
-    let Some(shown) = plan.variant(variant) else {
-        return Html::default();
+    let on_go = {
+        let (easel, on_easel) = (props.easel.clone(), props.on_easel.clone());
+        Callback::from(move |pick: Pick| {
+            on_easel.emit(Easel {
+                variant: pick.variant,
+                ..easel.clone()
+            })
+        })
     };
-    let cell = shown.cell(&s.id);
-    let sits = |p: &PartId| cell.is_some_and(|c| c.seats.iter().any(|x| x.part == *p));
-    let put = |part: Option<&PartId>| {
-        let (store, edit) = (store.clone(), act::seat(variant, &s.id, part));
-        move || store.edit(edit.clone())
-    };
-    let mut parts: Vec<&Part> = plan
-        .parts
-        .iter()
-        .filter(|p| p.id != plan.base && p.id != s.host)
-        .collect();
-    let in_row = |p: &Part| {
-        let mut cells = plan.variants.iter().filter_map(|v| v.cell(&s.id));
-        cells.any(|c| c.seats.iter().any(|x| x.part == p.id))
-    };
-    parts.sort_by_cached_key(|p| !in_row(p));
-    let label = format!("What sits here in {}", shown.name);
     html! {
-        <div class="field" role="group" aria-label={label.clone()}>
-            <p class="field-label" aria-hidden="true">{ label }</p>
-            <div class="chips">
-                { chip("seat-nothing", "Nothing", cell.is_none(), put(None)) }
-                { for parts.iter().take(CHIPS).map(|p| chip(&format!("seat-{}", p.id), &p.name, sits(&p.id), put(Some(&p.id)))) }
-            </div>
-            if parts.is_empty() {
+        <>
+            <CellDock key={format!("{}/{variant}", s.id)} plan={plan.clone()} socket={s.id.clone()} variant={variant.clone()} {on_go} />
+            if plan.parts.len() < 2 {
                 <p class="field-hint">{ "No part to choose from yet: choose a shape above and draw one from here." }</p>
             }
-            { everywhere(plan, s, cell, store) }
-        </div>
+        </>
     }
-}
-
-fn everywhere(
-    plan: &Plan,
-    s: &Socket,
-    cell: Option<&lodewright_planner::kit::Cell>,
-    store: &Store,
-) -> Html {
-    let Some(cell) = cell.filter(|_| plan.variants.len() > 1) else {
-        return Html::default();
-    };
-    let edits: Vec<_> = plan
-        .variants
-        .iter()
-        .filter(|v| v.cell(&s.id) != Some(cell))
-        .map(|v| Edit::PutCell(v.id.clone(), cell.clone()))
-        .collect();
-    if edits.is_empty() {
-        return Html::default();
-    }
-    let store = store.clone();
-    button("seat-everywhere", "The same in every variant", move || {
-        store.send(Action::EditAll {
-            label: "fill a row",
-            edits: edits.clone(),
-        })
-    })
 }
 
 fn part(props: &PanelProps, p: &Part, store: &Store) -> Html {
@@ -386,6 +345,7 @@ fn nothing(props: &PanelProps, store: &Store) -> Html {
             if let Some(base) = plan.part(&plan.base) {
                 { base_size(base, store) }
             }
+            { variant_name(props, store) }
             <div class="field" role="group" aria-label="Parts">
                 <p class="field-label" aria-hidden="true">{ "Parts" }</p>
                 <div class="chips">{ for plan.parts.iter().take(CHIPS).map(|p| pick(format!("pick-part-{}", p.id), &p.name, Picked::Part(p.id.clone()))) }</div>
@@ -395,8 +355,19 @@ fn nothing(props: &PanelProps, store: &Store) -> Html {
                 { new_part(props, store) }
             </div>
             { more(props) }
+            { picture(plan, &props.easel, &props.on_easel, store) }
         </>
     }
+}
+
+fn variant_name(props: &PanelProps, store: &Store) -> Html {
+    let shown = props.easel.variant.as_ref();
+    let Some(variant) = shown.and_then(|id| props.open.plan.variant(id)) else {
+        return Html::default();
+    };
+    let id = variant.id.clone();
+    let commit = store.edited(move |_, name: String| Some(Edit::RenameVariant(id.clone(), name)));
+    html! { <TextField key={variant.id.to_string()} id="sketch-variant-name" label="The shown variant" value={variant.name.clone()} on_commit={commit} /> }
 }
 
 fn base_size(base: &Part, store: &Store) -> Html {

@@ -210,7 +210,14 @@ fn marks(plan: &Plan, bodies: &[Body], look: &Look) -> Vec<Mark> {
             },
         })
     };
-    plan.sockets.iter().enumerate().filter_map(of).collect()
+    let mut all: Vec<Mark> = plan.sockets.iter().enumerate().filter_map(of).collect();
+    // Those that look at the eye lie above those behind: a finger means what it sees.
+    all.sort_by_key(|m| match m.seen {
+        Seen::Away => 0,
+        Seen::Edge => 1,
+        Seen::Towards => 2,
+    });
+    all
 }
 
 impl Mark {
