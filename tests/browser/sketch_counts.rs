@@ -173,6 +173,25 @@ fn numbers(value: &Value) -> Vec<f64> {
     all
 }
 
+/// A magnet of one of the joints, on its own page.
+fn magnet_dragged(desk: &Desk) {
+    go(desk, "joints");
+    desk.tap(css(
+        "[data-test=\"joint-row\"] a, a[data-test=\"joint-row\"]",
+    ));
+    desk.wait_for(mark("handle-1"));
+    desk.evaluate(RECORD);
+    desk.drag_by(mark("handle-1"), (-40.0, -25.0), 60, false, || {});
+    desk.evaluate("window.recording = false, true");
+    let busy = numbers(&desk.evaluate("window.busy"));
+    println!(
+        "dragging a magnet there: {} moves, busy for {:.1} ms in the middle, {:.1} ms at the 95th percentile",
+        busy.len(),
+        percentile(&busy, 0.5),
+        percentile(&busy, 0.95)
+    );
+}
+
 /// So much of the list is not greater than this.
 fn percentile(sorted: &[f64], part: f64) -> f64 {
     let n = (sorted.len() as f64 * part).ceil() as usize;
@@ -180,18 +199,21 @@ fn percentile(sorted: &[f64], part: f64) -> f64 {
 }
 
 /// Notes for every move of a finger how long the page is busy until it has painted, and how long between frames.
-const RECORD: &str = "
+const RECORD: &str = "(() => {
     window.busy = []; window.frames = []; window.recording = true;
-    window.addEventListener('pointermove', () => {
+    window.removeEventListener('pointermove', window.noted, true);
+    window.noted = () => {
         const from = performance.now();
         const wire = new MessageChannel();
         wire.port1.onmessage = () => window.busy.push(performance.now() - from);
         wire.port2.postMessage(0);
-    }, true);
+    };
+    window.addEventListener('pointermove', window.noted, true);
     let last = 0;
     const frame = (now) => { if (last) window.frames.push(now - last); last = now; if (window.recording) requestAnimationFrame(frame); };
     requestAnimationFrame(frame);
-    true";
+    return true;
+})()";
 
 #[test]
 fn forty_sockets_follow_the_finger_and_the_answers_follow_them() {
@@ -249,6 +271,9 @@ fn forty_sockets_follow_the_finger_and_the_answers_follow_them() {
         ages.iter().all(|a| *a > 0.0),
         "the answers did not change: {ages:?}"
     );
+    magnet_dragged(&desk);
+    go(&desk, "sketch");
+    desk.wait_for(mark("mark-place-5"));
     desk.screenshot("sketch-forty");
     assert_eq!(
         desk.evaluate("document.querySelectorAll('.sk-mark').length"),

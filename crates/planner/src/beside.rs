@@ -58,8 +58,12 @@ pub fn figures(answers: &Answers) -> Figures {
 /// not the same in both.
 pub fn differs(a: &Plan, b: &Plan) -> Vec<String> {
     let mut said = Vec::new();
-    entries(&mut said, "part", &a.parts, &b.parts, part_change);
-    entries(&mut said, "socket", &a.sockets, &b.sockets, socket_change);
+    entries(&mut said, "part", &a.parts, &b.parts, |x, y| {
+        Some(part_change(x, y))
+    });
+    entries(&mut said, "socket", &a.sockets, &b.sockets, |x, y| {
+        Some(socket_change(x, y))
+    });
     entries(&mut said, "variant", &a.variants, &b.variants, |x, y| {
         variant_change(a, b, x, y)
     });
@@ -116,13 +120,13 @@ fn entries<E: Entry>(
     kind: &str,
     a: &[E],
     b: &[E],
-    change: impl Fn(&E, &E) -> String,
+    change: impl Fn(&E, &E) -> Option<String>,
 ) {
     for x in a {
         match b.iter().find(|y| y.key() == x.key()) {
             None => said.push(format!("The {kind} {} is only in the first.", x.label())),
             Some(y) if x != y => {
-                said.push(format!("The {kind} {}: {}.", x.label(), change(x, y)));
+                said.extend(change(x, y).map(|c| format!("The {kind} {}: {c}.", x.label())));
             }
             Some(_) => {}
         }
@@ -168,8 +172,10 @@ fn socket_change(x: &Socket, y: &Socket) -> String {
     ])
 }
 
-fn variant_change(a: &Plan, b: &Plan, x: &Variant, y: &Variant) -> String {
-    let cells = a.sockets.iter().filter_map(|socket| {
+/// What differs in sockets that both have; the others are told by themselves.
+fn variant_change(a: &Plan, b: &Plan, x: &Variant, y: &Variant) -> Option<String> {
+    let both = a.sockets.iter().filter(|s| b.socket(&s.id).is_some());
+    let cells = both.filter_map(|socket| {
         if x.cell(&socket.id) == y.cell(&socket.id) {
             return None;
         }
@@ -187,11 +193,10 @@ fn variant_change(a: &Plan, b: &Plan, x: &Variant, y: &Variant) -> String {
         Some(format!("{} holds {from}, and {to}", socket.name))
     });
     let cells: Vec<_> = cells.collect();
-    if cells.is_empty() {
-        named(&[(x.name != y.name, "name")])
-    } else {
-        cells.join("; ")
+    if !cells.is_empty() {
+        return Some(cells.join("; "));
     }
+    (x.name != y.name).then(|| named(&[(true, "name")]))
 }
 
 #[cfg(test)]
@@ -227,6 +232,17 @@ mod tests {
                 "The socket Nose: another place.",
                 "The variant A: Nose holds Plough, and Bell.",
             ]
+        );
+    }
+
+    #[test]
+    fn a_socket_that_only_one_has_is_told_once() {
+        let more = plan()
+            .edited(&Edit::PasteGrid("\tA\nRoof\tHook\n".to_owned()))
+            .unwrap();
+        assert_eq!(
+            differs(&plan(), &more),
+            ["The socket Roof is only in the second."]
         );
     }
 

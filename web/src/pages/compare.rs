@@ -49,7 +49,7 @@ pub fn ComparePage(props: &PlanPageProps) -> Html {
         html! { <a key={e.key.to_string()} class={classes!("button", here.then_some("is-main"))} data-test={format!("beside-{}", e.key)} aria-current={here.then_some("true")} href={Route::at(Page::Compare, key, &e.key).href()}>{ e.title().to_owned() }</a> }
     };
     html! {
-        <div data-test="page-compare" class="section">
+        <div data-test="page-compare" class="compare">
             <div class="page-head"><h1>{ Page::Compare.title() }</h1></div>
             <p class="page-intro">{ "Put another plan beside this one. To try an idea, make a second idea: a copy of this plan that you change as you like, while this one stays." }</p>
             <div class="actions" role="group" aria-label="The plan beside this one">

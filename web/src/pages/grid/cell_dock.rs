@@ -45,7 +45,7 @@ pub fn CellDock(props: &CellDockProps) -> Html {
                 options={vec![Choice::new("one", "One part"), Choice::new("free", "A free choice")]} on_commit={mode(&asked, &cell, &put)} />
             { chips(props, &cell, free, &find, &put) }
             { finder(&find, new_part(&store, props, free, &find)) }
-            { for cell.seats.iter().enumerate().map(|(n, seat)| pose(props, &cell, n, seat, &put)) }
+            { for cell.seats.iter().enumerate().map(|(n, seat)| pose(props, &cell, n, seat, free, &put)) }
             if props.plan.variants.len() > 1 && !cell.seats.is_empty() {
                 { onward(props, &store) }
                 <button type="button" class="button is-quiet" data-test="cell-everywhere" onclick={everywhere(&store, &props.plan, &cell)}>{ "The same in every variant" }</button>
@@ -166,7 +166,14 @@ fn new_part(
     })
 }
 
-fn pose(props: &CellDockProps, cell: &Cell, n: usize, seat: &Seat, put: &Edited<Cell>) -> Html {
+fn pose(
+    props: &CellDockProps,
+    cell: &Cell,
+    n: usize,
+    seat: &Seat,
+    free: bool,
+    put: &Edited<Cell>,
+) -> Html {
     let Some(part) = props.plan.part(&seat.part) else {
         return Html::default();
     };
@@ -189,11 +196,23 @@ fn pose(props: &CellDockProps, cell: &Cell, n: usize, seat: &Seat, put: &Edited<
         <div key={format!("{}-{n}", seat.part)} class="seat" role="group" aria-label={part.name.clone()}>
             <Segments id={format!("turn-{n}")} label={format!("{}, turned by", part.name)} value={turn_key(pose.turn_deg)} options={turns(pose.turn_deg)} on_commit={turned} />
             { plugs(part, seat, cell, n, put) }
+            if let Some(more) = choose::with_another_pose(cell, n).filter(|_| free) {
+                { another(&part.name, n, more, put) }
+            }
             if can_turn_over {
                 <Toggle id={format!("over-{n}")} label="Turned over" value={pose.over} on_commit={over} />
             }
         </div>
     }
+}
+
+fn another(name: &str, n: usize, more: Cell, put: &Edited<Cell>) -> Html {
+    let put = put.clone();
+    let onclick = Callback::from(move |_: MouseEvent| {
+        // A pose that the plan refuses would be told by the store.
+        let _ = put.emit(more.clone());
+    });
+    html! { <button type="button" class="button is-quiet" data-test={format!("pose-more-{n}")} {onclick}>{ format!("{name} in another pose too") }</button> }
 }
 
 fn turn_key(deg: f64) -> String {

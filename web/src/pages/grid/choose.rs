@@ -56,6 +56,25 @@ pub fn with_pose(cell: &Cell, seat: usize, pose: Pose) -> Cell {
     next
 }
 
+/// With one more pose of one seat's part: the next quarter turn that is not there yet. `None` where all four are.
+pub fn with_another_pose(cell: &Cell, seat: usize) -> Option<Cell> {
+    let like = cell.seats.get(seat)?;
+    let turned = |turn_deg: f64| Seat {
+        pose: Pose {
+            turn_deg,
+            ..like.pose
+        },
+        ..like.clone()
+    };
+    let next = [0.0, 90.0, 180.0, 270.0]
+        .map(turned)
+        .into_iter()
+        .find(|s| !cell.seats.contains(s))?;
+    let mut cell = cell.clone();
+    cell.seats.push(next);
+    Some(cell)
+}
+
 /// The edits after which a variant has the cells of another.
 pub fn column(plan: &Plan, from: &VariantId, to: &VariantId) -> Vec<Edit> {
     plan.sockets
@@ -92,6 +111,21 @@ pub fn candidates<'a>(plan: &'a Plan, socket: &SocketId, find: &str) -> Vec<&'a 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_free_choice_may_hold_a_part_in_several_poses() {
+        let mut cell = Cell {
+            socket: "roof".into(),
+            seats: vec![Seat::straight("rack".into())],
+            may_be_empty: false,
+        };
+        for turn_deg in [90.0, 180.0, 270.0] {
+            cell = with_another_pose(&cell, 0).unwrap();
+            assert_eq!(cell.seats.last().unwrap().pose.turn_deg, turn_deg);
+        }
+        assert_eq!(with_another_pose(&cell, 0), None);
+        assert_eq!(with_another_pose(&cell, 9), None);
+    }
     use lodewright_planner::kit::Edit;
 
     fn cell(parts: &[&str], may_be_empty: bool) -> Cell {
