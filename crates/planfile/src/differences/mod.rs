@@ -111,6 +111,10 @@ impl List<'_> {
             finish: _,
             settings: _,
             rates: _,
+            own_work: _,
+            quote: _,
+            stowing: _,
+            backdrop: _,
             progress: _,
         } = ours;
         if let Some(title) = renamed(&ours.title, &theirs.title) {
@@ -173,6 +177,13 @@ impl List<'_> {
                 let said = words::fields(&ours.stowing, &theirs.stowing);
                 let edit = Edit::PutStowing(Box::new(theirs.stowing.clone()));
                 ("stowing", "Spaces", said, edit)
+            }),
+            (ours.backdrop != theirs.backdrop).then(|| {
+                let is = |there: bool| if there { "a picture" } else { "none" };
+                let said =
+                    words::from_to(is(ours.backdrop.is_some()), is(theirs.backdrop.is_some()));
+                let edit = Edit::PutBackdrop(theirs.backdrop.clone().map(Box::new));
+                ("backdrop", "Picture to trace", said, edit)
             }),
             (ours.progress != theirs.progress).then(|| {
                 let said = format!(
