@@ -259,7 +259,7 @@ fn care(plan: &Plan, answers: &Answers) -> Vec<String> {
             "There are strong magnets inside. Keep loose parts from children and pets: swallowed magnets injure gravely, and a doctor is needed at once. Keep them 15 cm from pacemakers and other implants, and from cards with a magnetic strip.".to_owned(),
         );
         list.push(format!(
-            "Keep it below {} °C: heat weakens magnets for good.",
+            "It was planned for up to {} °C: keep it out of the sun behind glass, since heat weakens magnets.",
             plan.settings.warmest_c
         ));
         list.push("A magnet that comes loose goes into a closed tin until it is glued in again, the same pole out.".to_owned());
