@@ -26,7 +26,7 @@ pub struct DeskPrefs {
 /// The preferences, and how they are changed.
 #[hook]
 pub fn use_desk_prefs() -> (DeskPrefs, Callback<DeskPrefs>) {
-    let prefs = use_state_eq(|| LocalStorage::get::<DeskPrefs>(KEY).unwrap_or_default());
+    let prefs = use_state_eq(kept);
     let set = {
         let prefs = prefs.clone();
         Callback::from(move |new: DeskPrefs| {
@@ -36,6 +36,15 @@ pub fn use_desk_prefs() -> (DeskPrefs, Callback<DeskPrefs>) {
         })
     };
     (*prefs, set)
+}
+
+/// What this browser keeps; pages are also rendered natively, in tests, where there is none.
+fn kept() -> DeskPrefs {
+    if cfg!(target_arch = "wasm32") {
+        LocalStorage::get(KEY).unwrap_or_default()
+    } else {
+        DeskPrefs::default()
+    }
 }
 
 /// Longest time that the clock takes for one step, min: beyond that somebody went for dinner.
