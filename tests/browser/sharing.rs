@@ -33,7 +33,7 @@ fn a_link_asks_before_it_adds_its_plan() {
     desk.screenshot("sharing-link");
     let rows = "document.querySelectorAll('[data-test=\"plan-list\"] .plan-card').length";
     desk.evaluate(&format!("location.hash = '#/take/{packed}'"));
-    desk.wait_text(mark("carried"), "19 parts");
+    desk.wait_text(mark("carried"), "19\u{a0}parts");
     assert_eq!(desk.evaluate(rows), 1);
     desk.tap(mark("carried-leave"));
     desk.wait_gone(mark("carried"));
@@ -65,12 +65,12 @@ fn a_friends_picture_is_compared_and_taken() {
     plan.settings.friction = 0.25;
     let text = lodewright_planner::planfile::write(&plan).unwrap();
     desk.upload(mark("compare-file"), "friend.json", text.as_bytes());
-    desk.wait_text(mark("differences"), "2 entries");
+    desk.wait_text(mark("differences"), "2\u{a0}entries");
     desk.tap(mark("difference-title"));
     desk.wait_text(mark("take"), "Take 1");
     desk.screenshot("sharing-differences");
     desk.tap(mark("take"));
-    desk.wait_text(mark("differences"), "1 entry");
+    desk.wait_text(mark("differences"), "1\u{a0}entry");
     desk.wait_for(mark("difference-title"));
     desk.tap(mark("take"));
     desk.upload(mark("compare-file"), "bad.json", b"{\"format\": 1}");
