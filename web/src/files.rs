@@ -108,7 +108,7 @@ pub fn read_file(store: Store, file: File, take: impl FnOnce(&Store, &str, Loade
 /// Why there is no picture, in words.
 pub fn share_picture(plan: &Plan) -> Result<(), String> {
     const SVG: &str = "image/svg+xml";
-    let svg = planfile::picture(plan).map_err(|e| e.to_string())?;
+    let svg = planfile::picture(&plan.handed_on()).map_err(|e| e.to_string())?;
     let name = format!("{}.svg", stem(&plan.title));
     let file = File::new_with_options(&name, svg.as_str(), Some(SVG), None);
     let data = js_sys::Object::new();
@@ -159,7 +159,12 @@ fn quiet(promise: &JsValue) -> bool {
 /// # Errors
 /// Why there is no link, in words.
 pub fn link_to(plan: &Plan) -> Result<String, String> {
-    let packed = planfile::pack(plan).map_err(|e| e.to_string())?;
+    // A picture to trace over is many times longer than a link may be.
+    let light = Plan {
+        backdrop: None,
+        ..plan.clone()
+    };
+    let packed = planfile::pack(&light).map_err(|e| e.to_string())?;
     let here = window().location().href().unwrap_or_default();
     let page = here.split('#').next().unwrap_or_default();
     Ok(format!("{page}#/take/{packed}"))

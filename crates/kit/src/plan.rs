@@ -117,6 +117,11 @@ impl Plan {
         self.variants.iter().find(|v| v.id == *id)
     }
 
+    /// The label of the variant at this place in the list; empty where there is none.
+    pub fn variant_name(&self, index: usize) -> &str {
+        self.variants.get(index).map_or("", |v| &v.name)
+    }
+
     /// The material of this id.
     pub fn material(&self, id: &MaterialId) -> Option<&Material> {
         self.materials.iter().find(|m| m.id == *id)

@@ -1,7 +1,7 @@
 //! What the owner gets with the model: a card for each variant, care, and an inventory.
 
 use lodewright_assembly::{Board, first_model};
-use lodewright_joints::{Filling, Held};
+use lodewright_joints::{Filling, G_M_S2, Held};
 use lodewright_kit::Plan;
 
 use crate::answers::Answers;
@@ -54,9 +54,6 @@ pub struct InventoryLine {
     /// Magnets and steel in it.
     pub pieces: usize,
 }
-
-/// Standard gravity, m/s² (exact by the 3rd CGPM, 1901).
-const STANDARD_GRAVITY: f64 = 9.806_65;
 
 /// Makes the set.
 pub fn hand_over(plan: &Plan, answers: &Answers) -> HandOver {
@@ -137,7 +134,7 @@ fn seat(
             hints.push(format!(
                 "comes off at about {:.1} N, as much as {:.0} g weigh",
                 a.account.hand_n,
-                a.account.hand_n / STANDARD_GRAVITY * 1000.0
+                a.account.hand_n / G_M_S2 * 1000.0
             ));
         }
     }
@@ -185,10 +182,12 @@ fn weak(plan: &Plan, answers: &Answers, variant: usize, joints: &[usize]) -> Vec
     for joint in joints.iter().filter_map(|j| answers.joints.get(*j)) {
         let part = plan.parts.get(joint.joint.part);
         let name = part.map_or("a part", |p| &p.name);
-        if joint.account.let_go.is_some() {
-            list.push(format!(
-                "{name} is thin: take it by its foot. It comes off before it snaps when it is caught."
-            ));
+        if let Some(let_go) = joint.account.let_go {
+            list.push(if let_go.lets_go {
+                format!("{name} is thin: take it by its foot. Caught by something, it comes off before it snaps.")
+            } else {
+                format!("{name} is thin and may snap before it comes off: take it by its foot, never by its tip.")
+            });
         }
         if joint.account.held == Held::Loose {
             list.push(format!(

@@ -20,7 +20,7 @@ mod trips;
 mod words;
 
 pub use answers::{Answers, DeriveError, JointAnswer, Weakest, derive};
-pub use beside::{Figures, differs, figures};
+pub use beside::{Figures, figures};
 pub use cautions::{Caution, FIRST_OF_ALL, cautions};
 pub use cost::{VariantCost, variant_costs};
 pub use fewest::{CountAt, FamilyWords, HoleChange, Proposal, counts_by_target, propose};
@@ -48,3 +48,4 @@ pub use lodewright_bench as bench;
 pub use lodewright_joints as joints;
 pub use lodewright_kit as kit;
 pub use lodewright_planfile as planfile;
+pub use lodewright_solve::convex_hull;

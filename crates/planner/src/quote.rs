@@ -177,10 +177,14 @@ fn assumptions(plan: &Plan, answers: &Answers) -> Vec<String> {
         .iter()
         .filter(|p| matches!(p.mass, lodewright_kit::Mass::Guessed))
         .count();
-    if guessed > 0 {
-        list.push(format!(
-            "The masses of {guessed} parts are guessed; weighing them may change the magnets."
-        ));
+    match guessed {
+        0 => {}
+        1 => list.push(
+            "The mass of one part is guessed; weighing it may change the magnets.".to_owned(),
+        ),
+        n => list.push(format!(
+            "The masses of {n} parts are guessed; weighing them may change the magnets."
+        )),
     }
     if !answers.contradictions.is_empty() || !answers.nothing_fits.is_empty() {
         list.push(

@@ -259,3 +259,30 @@ fn lists_for_a_spreadsheet_have_a_row_for_each_line_and_run_nothing() {
         1 + shopping(&plan, &answers).len()
     );
 }
+
+#[test]
+fn a_thin_part_that_may_snap_is_not_said_to_come_off() {
+    let mut plan = demo();
+    let said = |plan: &Plan| {
+        let answers = derive(plan).unwrap();
+        let thin: Vec<bool> = answers
+            .joints
+            .iter()
+            .filter_map(|j| j.account.let_go.map(|l| l.lets_go))
+            .collect();
+        let cards = hand_over(plan, &answers).cards;
+        let weak: Vec<String> = cards.into_iter().flat_map(|c| c.weak).collect();
+        (thin, weak)
+    };
+    let (thin, weak) = said(&plan);
+    assert!(!thin.is_empty() && thin.iter().all(|lets_go| *lets_go));
+    assert!(weak.iter().any(|w| w.contains("comes off before it snaps")));
+    // A factor that nothing reaches.
+    plan.settings.snap_safety = 100.0;
+    let (thin, weak) = said(&plan);
+    assert!(thin.iter().any(|lets_go| !lets_go));
+    assert!(
+        weak.iter()
+            .any(|w| w.contains("may snap before it comes off"))
+    );
+}

@@ -1,7 +1,8 @@
 //! Two plans, or two ideas of one, side by side: what each comes to, and what differs.
 
 use lodewright_planner::kit::Plan;
-use lodewright_planner::{Figures, derive, differs, figures};
+use lodewright_planner::planfile::{Change, Difference, differences};
+use lodewright_planner::{Figures, derive, figures};
 use yew::prelude::*;
 
 use super::PlanPageProps;
@@ -65,6 +66,18 @@ pub fn ComparePage(props: &PlanPageProps) -> Html {
     }
 }
 
+/// Entries that say nothing of the model.
+const OF_NO_WEIGHT: [&str; 3] = ["title", "note", "progress"];
+
+fn difference(d: &Difference) -> Html {
+    let words = match d.change {
+        Change::Added => "only in the second".to_owned(),
+        Change::Gone => "only in the first".to_owned(),
+        Change::Changed => d.said.clone(),
+    };
+    html! { <li key={d.key.clone()}><strong>{ &d.entry }</strong>{ ": " }{ words }</li> }
+}
+
 fn side_by_side(
     plan: &Shared<Plan>,
     here: Option<Figures>,
@@ -72,7 +85,10 @@ fn side_by_side(
     there: &Result<Figures, String>,
     other_key: &AttrValue,
 ) -> Html {
-    let said = differs(plan, other);
+    let said: Vec<Difference> = differences(plan, other)
+        .into_iter()
+        .filter(|d| !OF_NO_WEIGHT.contains(&d.key.as_str()))
+        .collect();
     html! {
         <>
             <div class="scroll">
@@ -89,7 +105,7 @@ fn side_by_side(
                 if said.is_empty() {
                     <p data-test="differs">{ "Nothing: both plans are the same but for their titles, notes and progress." }</p>
                 } else {
-                    <ul class="differs" data-test="differs">{ for said.iter().map(|s| html! { <li key={s.clone()}>{ s }</li> }) }</ul>
+                    <ul class="differs" data-test="differs">{ for said.iter().map(difference) }</ul>
                 }
             </section>
         </>

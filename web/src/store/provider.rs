@@ -83,6 +83,16 @@ impl Store {
         })
     }
 
+    /// A press of a button that changes the open plan; a refusal becomes a notice.
+    pub fn press(&self, edit: impl Fn(&Plan) -> Option<Edit> + 'static) -> Callback<MouseEvent> {
+        let store = self.clone();
+        Callback::from(move |_: MouseEvent| {
+            if let Some(edit) = store.read(|s| s.track().and_then(|t| edit(&t.plan))) {
+                store.edit(edit);
+            }
+        })
+    }
+
     /// A commit callback that changes one part.
     pub fn part<V: 'static>(
         &self,

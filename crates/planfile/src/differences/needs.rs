@@ -43,6 +43,10 @@ fn needed(ours: &Plan, edit: &Edit) -> Vec<String> {
             let hosted = ours.sockets.iter().filter(|s| s.host == *part);
             hosted.map(|s| format!("socket/{}", s.id)).collect()
         }
+        Edit::PutStowing(stowing) => {
+            let upright = stowing.upright.iter();
+            upright.map(|part| format!("part/{part}")).collect()
+        }
         _ => Vec::new(),
     }
 }

@@ -305,7 +305,9 @@ fn at_the_desk(plan: &mut Plan, n: u32) {
         inside_mm: [time_min + 1.0; 3],
         count: 1 + n % 3,
     });
-    plan.stowing.upright.push(plan.base.clone());
+    plan.stowing
+        .upright
+        .push(plan.parts[plan.parts.len() - 1].id.clone());
     plan.progress.done.push("paint:base".to_owned());
     plan.progress.marks.push(Mark {
         step: "paint:base".to_owned(),

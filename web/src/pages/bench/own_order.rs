@@ -20,13 +20,10 @@ pub struct OwnOrderProps {
 }
 
 fn put(store: &Store, change: impl Fn(&mut OwnWork) + 'static) -> Callback<MouseEvent> {
-    let store = store.clone();
-    Callback::from(move |_: MouseEvent| {
-        let work = store.read(|s| s.track().map(|t| t.plan.own_work.clone()));
-        if let Some(mut work) = work {
-            change(&mut work);
-            store.edit(Edit::PutOwnWork(Box::new(work)));
-        }
+    store.press(move |plan| {
+        let mut work = plan.own_work.clone();
+        change(&mut work);
+        Some(Edit::PutOwnWork(Box::new(work)))
     })
 }
 

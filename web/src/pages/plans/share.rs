@@ -45,7 +45,7 @@ fn link(store: &Store, plan: &Plan) -> Html {
         <div class="carry">
             <label class="field-label" for="plan-link">{ "Link that carries the plan" }</label>
             <input id="plan-link" type="text" readonly=true value={link} aria-describedby="plan-link-size" />
-            <p class="quiet" id="plan-link-size" data-test="link-size">{ size }{ ". Nothing is sent to a server: the plan is the part behind #." }</p>
+            <p class="quiet" id="plan-link-size" data-test="link-size">{ size }{ ". Nothing is sent to a server: the plan is the part behind #. A picture to trace over stays behind." }</p>
             <div class="actions"><button type="button" class="button is-small" data-test="copy-link" {onclick}>{ "Copy the link" }</button></div>
         </div>
     }

@@ -32,17 +32,10 @@ pub fn sheet(plan: &Plan, answers: &Answers) -> Html {
     }
 }
 
-fn name(plan: &Plan, v: usize) -> String {
-    plan.variants
-        .get(v)
-        .map(|v| v.name.clone())
-        .unwrap_or_default()
-}
-
 fn card(plan: &Plan, card: &Card) -> Html {
     html! {
         <section key={card.variant} class="owner-card" data-test="owner-card">
-            <h2>{ name(plan, card.variant) }</h2>
+            <h2>{ plan.variant_name(card.variant) }</h2>
             if card.seats.is_empty() {
                 <p>{ "Nothing is put on for it." }</p>
             } else {
@@ -52,7 +45,7 @@ fn card(plan: &Plan, card: &Card) -> Html {
                 </table>
             }
             if let Some((from, swap)) = &card.from_before {
-                <p><strong>{ format!("From {}: ", name(plan, *from)) }</strong>{ if swap.moves.is_empty() { "nothing moves.".to_owned() } else { swap.moves.iter().map(|m| m.said.as_str()).collect::<Vec<_>>().join(" ") } }</p>
+                <p><strong>{ format!("From {}: ", plan.variant_name(*from)) }</strong>{ if swap.moves.is_empty() { "nothing moves.".to_owned() } else { swap.moves.iter().map(|m| m.said.as_str()).collect::<Vec<_>>().join(" ") } }</p>
             }
             if !card.weak.is_empty() {
                 <ul class="sheet-list">{ for card.weak.iter().map(|w| html! { <li key={w.clone()}>{ w }</li> }) }</ul>

@@ -21,14 +21,14 @@ fn edited<V: 'static>(store: &Store, change: impl Fn(&mut QuoteTerms, V) + 'stat
 pub fn terms(store: &Store, plan: &Plan) -> Html {
     let q = &plan.quote;
     let cents = |v: f64| (v * 100.0).round().clamp(0.0, 1e9) as u32;
-    let add = edited(store, |q, ()| {
+    let add = press(store, |q| {
         q.extras.push(Extra {
             name: "Glue and paint".to_owned(),
             cents: 0,
         });
     });
     let extra = |(n, e): (usize, &Extra)| {
-        let gone = edited(store, move |q, ()| {
+        let gone = press(store, move |q| {
             if n < q.extras.len() {
                 q.extras.remove(n);
             }
@@ -37,7 +37,7 @@ pub fn terms(store: &Store, plan: &Plan) -> Html {
             <div key={n} class="quote-extra">
                 <TextField id={format!("quote-extra-{n}-name")} label="Other cost" value={e.name.clone()} on_commit={edited(store, move |q, v: String| if let Some(e) = q.extras.get_mut(n) { e.name = v; })} />
                 <NumberField id={format!("quote-extra-{n}-price")} label="Price" unit={plan.settings.currency.clone()} value={f64::from(e.cents) / 100.0} on_commit={edited(store, move |q, v| if let Some(e) = q.extras.get_mut(n) { e.cents = cents(v); })} />
-                <button type="button" class="button is-small" aria-label={format!("Remove {}", e.name)} onclick={run(gone)}>{ "Remove" }</button>
+                <button type="button" class="button is-small" aria-label={format!("Remove {}", e.name)} onclick={gone}>{ "Remove" }</button>
             </div>
         }
     };
@@ -50,16 +50,17 @@ pub fn terms(store: &Store, plan: &Plan) -> Html {
                 <NumberField id="quote-days" label="Stands for" unit="days" whole={true} value={f64::from(q.valid_days)} on_commit={edited(store, |q, v: f64| q.valid_days = v.clamp(0.0, 1e9) as u32)} />
             </div>
             { for q.extras.iter().enumerate().map(extra) }
-            <p><button type="button" class="button is-small" data-test="quote-extra-add" onclick={run(add)}>{ "Add another cost" }</button></p>
+            <p><button type="button" class="button is-small" data-test="quote-extra-add" onclick={add}>{ "Add another cost" }</button></p>
             <TextField id="quote-note" label="Words to the client" lines={true} value={q.note.clone()} on_commit={edited(store, |q, v| q.note = v)} />
         </section>
     }
 }
 
-fn run(edit: Edited<()>) -> Callback<MouseEvent> {
-    Callback::from(move |_: MouseEvent| {
-        // Nothing of this is refused but a list that is full, which the next field says.
-        let _ = edit.emit(());
+fn press(store: &Store, change: impl Fn(&mut QuoteTerms) + 'static) -> Callback<MouseEvent> {
+    store.press(move |plan| {
+        let mut terms = plan.quote.clone();
+        change(&mut terms);
+        Some(Edit::PutQuote(Box::new(terms)))
     })
 }
 

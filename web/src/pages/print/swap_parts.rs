@@ -41,12 +41,7 @@ pub fn table(plan: &Plan) -> Html {
 }
 
 fn row(plan: &Plan, from: usize, to: usize) -> Html {
-    let name = |v: usize| {
-        plan.variants
-            .get(v)
-            .map(|v| v.name.clone())
-            .unwrap_or_default()
-    };
+    let name = |v: usize| plan.variant_name(v);
     html! {
         <tr key={format!("{from}-{to}")}>
             <th scope="row">{ name(from) }</th>

@@ -281,11 +281,7 @@ fn from_the_clock(store: &Store, plan: &Plan) -> Html {
     if list.is_empty() {
         return Html::default();
     }
-    let take = store.edited(|plan: &Plan, ()| Some(Edit::PutRates(Box::new(rates_as_timed(plan)))));
-    let onclick = Callback::from(move |_: MouseEvent| {
-        // Medians of legal times are legal rates.
-        let _ = take.emit(());
-    });
+    let onclick = store.press(|plan| Some(Edit::PutRates(Box::new(rates_as_timed(plan)))));
     html! {
         <section class="timed-rates" aria-label="From the clock of the bench page" data-test="timed-rates">
             <p>{ "Your clock at the bench says:" }</p>

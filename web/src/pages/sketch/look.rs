@@ -1,5 +1,6 @@
 //! How millimetres lie on the drawing: the side that is looked at, and what of it is seen. No web types.
 
+use lodewright_planner::convex_hull;
 use lodewright_planner::kit::{Facing, Frame, Vec3, add, dot, scale};
 
 /// The model seen from one of its sides, without perspective.
@@ -146,31 +147,9 @@ pub fn apart(a: [f64; 2], b: [f64; 2]) -> f64 {
     (x * x + y * y).sqrt()
 }
 
-/// The convex hull of points, counterclockwise (Andrew's monotone chain, 1979).
-pub fn hull(mut points: Vec<[f64; 2]>) -> Vec<[f64; 2]> {
-    points.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
-    points.dedup();
-    if points.len() < 3 {
-        return points;
-    }
-    let half = |list: &mut dyn Iterator<Item = [f64; 2]>| {
-        let mut out: Vec<[f64; 2]> = Vec::new();
-        for p in list {
-            while let [.., a, b] = out.as_slice() {
-                let turn = (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
-                if turn > 1e-12 {
-                    break;
-                }
-                out.pop();
-            }
-            out.push(p);
-        }
-        out.pop();
-        out
-    };
-    let mut all = half(&mut points.iter().copied());
-    all.extend(half(&mut points.iter().rev().copied()));
-    all
+/// The convex hull of points, counterclockwise; nothing for points that no plan can hold.
+pub fn hull(points: &[[f64; 2]]) -> Vec<[f64; 2]> {
+    convex_hull(points).unwrap_or_default()
 }
 
 /// Whether a point lies within a closed outline (crossing count).
@@ -239,7 +218,7 @@ mod tests {
 
     #[test]
     fn hulls_and_insides() {
-        let square = hull(vec![
+        let square = hull(&[
             [0.0, 0.0],
             [2.0, 0.0],
             [1.0, 1.0],
@@ -249,6 +228,6 @@ mod tests {
         ]);
         assert_eq!(square.len(), 4);
         assert!(within(&square, [1.0, 1.5]) && !within(&square, [3.0, 1.0]));
-        assert_eq!(hull(vec![[1.0, 1.0]; 5]).len(), 1);
+        assert_eq!(hull(&[[1.0, 1.0]; 5]).len(), 1);
     }
 }

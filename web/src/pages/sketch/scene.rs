@@ -78,7 +78,7 @@ impl Scene {
                 let part = plan.parts.get(s.part)?;
                 let flat = |p: &Vec3| look.flat(s.frame.to_outer(*p));
                 let outlines = part.solids().into_iter().map(|solid| match &solid {
-                    Solid::Hull(points) => hull(points.iter().map(flat).collect()),
+                    Solid::Hull(points) => hull(&points.iter().map(flat).collect::<Vec<_>>()),
                     Solid::Between { near, far } => between(near, far, &s.frame, &look),
                 });
                 let half = scale(part.size_mm, 0.5);
@@ -179,7 +179,7 @@ fn between(near: &[Vec3], far: &[Vec3], frame: &Frame, look: &Look) -> Vec<[f64;
     if u.abs() + v.abs() < 1e-6 {
         near.iter().map(flat).collect()
     } else {
-        hull(near.iter().chain(far).map(flat).collect())
+        hull(&near.iter().chain(far).map(flat).collect::<Vec<_>>())
     }
 }
 
@@ -200,7 +200,7 @@ fn marks(plan: &Plan, bodies: &[Body], look: &Look) -> Vec<Mark> {
             host,
             frame,
             at: look.flat(frame.origin_mm),
-            patch: hull(patch.collect()),
+            patch: hull(&patch.collect::<Vec<_>>()),
             seen: if towards > 0.3 {
                 Seen::Towards
             } else if towards < -0.3 {

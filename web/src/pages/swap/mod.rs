@@ -75,14 +75,9 @@ fn change(props: &PlanPageProps) -> Html {
 }
 
 fn moves(plan: &Plan, from: usize, to: usize) -> Html {
-    let name = |v: usize| {
-        plan.variants
-            .get(v)
-            .map(|v| v.name.clone())
-            .unwrap_or_default()
-    };
+    let name = |v: usize| plan.variant_name(v);
     let found = swap(plan, from, to);
-    let said = said(found.as_ref(), &name(from), &name(to), from == to);
+    let said = said(found.as_ref(), name(from), name(to), from == to);
     html! {
         <section class="card swap-moves" aria-labelledby="swap-title">
             <Live text={said.clone()} />

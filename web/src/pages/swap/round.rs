@@ -22,14 +22,7 @@ pub fn Round(props: &RoundProps) -> Html {
     let Some(trip) = trip.as_ref().as_ref() else {
         return Html::default();
     };
-    let name = |v: usize| {
-        props
-            .plan
-            .variants
-            .get(v)
-            .map(|v| v.name.clone())
-            .unwrap_or_default()
-    };
+    let name = |v: usize| props.plan.variant_name(v);
     let leg = |(n, leg): (usize, &Leg)| {
         html! {
             <li key={n}>

@@ -26,11 +26,11 @@ fn edited<V: 'static>(store: &Store, change: impl Fn(&mut Stowing, V) + 'static)
     })
 }
 
-fn button(store: &Store, change: impl Fn(&mut Stowing, ()) + 'static) -> Callback<MouseEvent> {
-    let run = edited(store, change);
-    Callback::from(move |_: MouseEvent| {
-        // A list that is full says so in the notice of the next refused edit.
-        let _ = run.emit(());
+fn button(store: &Store, change: impl Fn(&mut Stowing) + 'static) -> Callback<MouseEvent> {
+    store.press(move |plan| {
+        let mut stowing = plan.stowing.clone();
+        change(&mut stowing);
+        Some(Edit::PutStowing(Box::new(stowing)))
     })
 }
 
@@ -42,12 +42,7 @@ pub fn Stow(props: &StowProps) -> Html {
         stow_loose(plan, *v)
     });
     let stowing = &props.plan.stowing;
-    let name = props
-        .plan
-        .variants
-        .get(props.variant)
-        .map(|v| v.name.clone())
-        .unwrap_or_default();
+    let name = props.plan.variant_name(props.variant);
     html! {
         <section class="stow" aria-labelledby="stow-title" data-test="stow">
             <h2 id="stow-title">{ format!("Loose parts while it is {name}") }</h2>
@@ -71,7 +66,7 @@ pub fn Stow(props: &StowProps) -> Html {
     }
 }
 
-fn add_space(stowing: &mut Stowing, (): ()) {
+fn add_space(stowing: &mut Stowing) {
     stowing.spaces.push(StowSpace {
         name: match stowing.spaces.len() {
             0 => "Tray".to_owned(),
@@ -96,7 +91,7 @@ fn space_form(store: &Store, n: usize, space: &StowSpace) -> Html {
             <VectorField id={format!("stow-{n}-inside")} label="Inside" axes={["along", "across", "high"].map(AttrValue::from).to_vec()} unit="mm" values={Some(space.inside_mm.to_vec())}
                 on_commit={with::<(usize, f64)>(store, n, |s, (k, v)| if let Some(edge) = s.inside_mm.get_mut(k) { *edge = v; })} />
             <NumberField id={format!("stow-{n}-count")} label="How many" whole={true} step={Some(1.0)} value={f64::from(space.count)} on_commit={with::<f64>(store, n, |s, v| s.count = v.clamp(0.0, 1e6) as u32)} />
-            <button type="button" class="button is-small" aria-label={format!("Remove {}", space.name)} onclick={button(store, move |s, ()| if n < s.spaces.len() { s.spaces.remove(n); })}>{ "Remove" }</button>
+            <button type="button" class="button is-small" aria-label={format!("Remove {}", space.name)} onclick={button(store, move |s| if n < s.spaces.len() { s.spaces.remove(n); })}>{ "Remove" }</button>
         </div>
     }
 }
@@ -162,7 +157,7 @@ fn part_row(store: &Store, plan: &Plan, n: usize, lying: &LyingPart) -> Html {
     };
     let id = part.id.clone();
     let upright = plan.stowing.upright.contains(&id);
-    let toggle = button(store, move |s, ()| {
+    let toggle = button(store, move |s| {
         if upright {
             s.upright.retain(|p| *p != id);
         } else {
@@ -209,7 +204,7 @@ mod tests {
                 "\tWinter\tSummer\nNose\tPlough\tHook".to_owned(),
             ))
             .unwrap();
-        add_space(&mut plan.stowing, ());
+        add_space(&mut plan.stowing);
         assert_eq!(
             said(&plan, &stow_loose(&plan, 0).unwrap()),
             "The one loose part fits in."

@@ -57,14 +57,7 @@ fn cell(props: &CountTableProps, from: usize, to: usize, count: Option<usize>) -
     if from == to {
         return html! { <td key={to} class="is-same">{ "\u{2013}" }</td> };
     }
-    let name = |v: usize| {
-        props
-            .plan
-            .variants
-            .get(v)
-            .map(|v| v.name.clone())
-            .unwrap_or_default()
-    };
+    let name = |v: usize| props.plan.variant_name(v);
     let Some(count) = count else {
         return html! { <td key={to}>{ "no way" }</td> };
     };
