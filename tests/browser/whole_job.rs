@@ -25,6 +25,7 @@ fn add(desk: &Desk, what: &str, name: &str) {
 fn put(desk: &Desk, row: usize, column: usize, part: &str, chip: Option<&str>) {
     let cell = format!("cell-socket-{row}/variant-{column}");
     desk.tap(mark(&cell));
+    desk.wait_for(mark(&format!("dock-socket-{row}/variant-{column}")));
     match chip {
         Some(id) => desk.tap(mark(&format!("chip-{id}"))),
         None => {

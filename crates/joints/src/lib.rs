@@ -31,7 +31,7 @@ pub use account::{
 pub use candidates::SPLIT_WALL_MM;
 pub use choose::{Choice, choose};
 pub use curve::{CurvePoint, GapCost, force_curve, gap_costs, keeper_share};
-pub use fewest::{Fewest, FewestFamily, MOST_OTHERS, fewest};
+pub use fewest::{Fewest, FewestFamily, Filled, MOST_OTHERS, fewest, fixed};
 pub use holes::{Face, Hole, Holes};
 pub use load::{LoadCase, Loads, loads};
 pub use mating::{Mate, mates};

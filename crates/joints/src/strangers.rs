@@ -6,7 +6,7 @@ use lodewright_kit::{Frame, Pole, Vec3, add, cross, dot, norm, scale, sub};
 use serde::Serialize;
 
 use crate::holes::Face;
-use crate::pull::{End, Filling, disc, filling_size};
+use crate::pull::{End, Filling, disc};
 use crate::scene::Scene;
 
 /// Farther apart than this many of their sizes magnets are not looked at: the force falls with the fourth power.
@@ -49,7 +49,7 @@ pub struct Stranger {
 
 /// A magnet in space, in some part's axes.
 #[derive(Clone, Copy)]
-struct Placed {
+pub(crate) struct Placed {
     hole: usize,
     /// Where its first face looks.
     axis: Vec3,
@@ -111,17 +111,9 @@ fn seated(
 ) {
     let j = scene.board.joints[joint];
     let on_host = scene.board.part_on_host(joint);
-    let meant: Vec<[usize; 2]> = scene.mates[joint]
-        .iter()
-        .map(|m| [m.socket_face, m.plug_face].map(|f| scene.holes.faces[f].hole))
-        .collect();
+    let meant = meant(scene, joint);
     for guest in &own[j.part] {
-        let guest = Placed {
-            axis: on_host.direction_to_outer(guest.axis),
-            face_normal: on_host.direction_to_outer(guest.face_normal),
-            centre_mm: on_host.to_outer(guest.centre_mm),
-            ..*guest
-        };
+        let guest = guest.on_host(&on_host);
         for host in &own[scene.board.host(j.socket)] {
             if !meant.contains(&[host.hole, guest.hole]) {
                 let pair = stranger(
@@ -138,32 +130,69 @@ fn seated(
     }
 }
 
+/// The pairs of holes that are meant to meet in a joint, the host's first.
+pub(crate) fn meant(scene: &Scene<'_, '_>, joint: usize) -> Vec<[usize; 2]> {
+    scene.mates[joint]
+        .iter()
+        .map(|m| [m.socket_face, m.plug_face].map(|f| scene.holes.faces[f].hole))
+        .collect()
+}
+
 /// The magnets of a part, in its axes.
 fn in_part(scene: &Scene<'_, '_>, part: usize, fillings: &[Filling]) -> Vec<Placed> {
     let holes = &scene.holes;
     let mine = (0..holes.holes.len()).filter(|h| holes.holes[*h].part == part);
-    mine.filter_map(|hole| {
-        let Filling::Magnet(index) = fillings[hole] else {
-            return None;
-        };
-        let stock = scene.board.plan.stock.magnets.get(index)?;
-        let face = holes.faces.iter().find(|f| f.hole == hole && !f.far)?;
-        let frame = face_frame(scene, face)?;
-        let (_, height_mm) = filling_size(scene.board.plan, fillings[hole])?;
-        let out = if face.on_socket { 1.0 } else { -1.0 };
-        // A socket's z points out of the part, a plug's into it.
-        let normal = scale(frame.axes[2], out);
-        let deep_mm = face.wall_mm + height_mm / 2.0;
-        let mouth = frame.to_outer([face.at_mm[0], face.at_mm[1], 0.0]);
-        Some(Placed {
-            hole,
-            axis: normal,
-            face_normal: normal,
-            centre_mm: sub(mouth, scale(normal, deep_mm)),
-            disc: disc(scene.board.plan, stock, End::Strong).ok()?,
-        })
+    mine.filter_map(|hole| match fillings[hole] {
+        Filling::Magnet(magnet) => placed(scene, hole, magnet),
+        _ => None,
     })
     .collect()
+}
+
+/// A magnet from stock in a hole, in the axes of the hole's part.
+pub(crate) fn placed(scene: &Scene<'_, '_>, hole: usize, magnet: usize) -> Option<Placed> {
+    let plan = scene.board.plan;
+    let stock = plan.stock.magnets.get(magnet)?;
+    let mut faces = scene.holes.faces.iter();
+    let face = faces.find(|f| f.hole == hole && !f.far)?;
+    let frame = face_frame(scene, face)?;
+    let out = if face.on_socket { 1.0 } else { -1.0 };
+    // A socket's z points out of the part, a plug's into it.
+    let normal = scale(frame.axes[2], out);
+    let deep_mm = face.wall_mm + stock.height_mm / 2.0;
+    let mouth = frame.to_outer([face.at_mm[0], face.at_mm[1], 0.0]);
+    Some(Placed {
+        hole,
+        axis: normal,
+        face_normal: normal,
+        centre_mm: sub(mouth, scale(normal, deep_mm)),
+        disc: disc(plan, stock, End::Strong).ok()?,
+    })
+}
+
+impl Placed {
+    /// The same magnet in the axes of the part that its own sits on.
+    pub(crate) fn on_host(self, on_host: &Frame) -> Self {
+        Self {
+            axis: on_host.direction_to_outer(self.axis),
+            face_normal: on_host.direction_to_outer(self.face_normal),
+            centre_mm: on_host.to_outer(self.centre_mm),
+            ..self
+        }
+    }
+
+    /// Whether two magnets draw or push each other with more than the limit, or their bodies share space.
+    pub(crate) fn is_too_near(&self, other: &Self, limit_n: f64) -> bool {
+        let between = sub(other.centre_mm, self.centre_mm);
+        let apart_mm = norm(between);
+        apart_mm <= reach_mm(self, other)
+            && pair_force(self, other, between, apart_mm).is_none_or(|n| norm(n) >= limit_n)
+    }
+}
+
+/// Farther apart two magnets are not looked at.
+fn reach_mm(a: &Placed, b: &Placed) -> f64 {
+    REACH * (a.disc.diameter_mm.max(b.disc.diameter_mm) + a.disc.height_mm.max(b.disc.height_mm))
 }
 
 fn face_frame(scene: &Scene<'_, '_>, face: &Face) -> Option<Frame> {
@@ -193,9 +222,7 @@ fn stranger(
     let limit_n = scene.board.plan.settings.stranger_limit_n;
     let between = sub(b.centre_mm, a.centre_mm);
     let apart_mm = norm(between);
-    let size_mm =
-        a.disc.diameter_mm.max(b.disc.diameter_mm) + a.disc.height_mm.max(b.disc.height_mm);
-    if apart_mm > REACH * size_mm {
+    if apart_mm > reach_mm(a, b) {
         return None;
     }
     let sign = |hole: usize| poles[hole].map(|p| if p == Pole::N { 1.0 } else { -1.0 });

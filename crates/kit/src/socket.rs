@@ -34,6 +34,9 @@ pub struct Socket {
     /// How a part that must come off is held.
     #[serde(default)]
     pub attach: Attach,
+    /// Pull of a friction pin that may stand in for magnets here, N; none where only magnets or steel will do.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub may_pin_n: Option<f64>,
     /// Sites for magnets or steel.
     #[serde(default)]
     pub sites: Vec<Site<SocketSiteRef>>,
@@ -56,6 +59,7 @@ impl Socket {
             },
             peg: PegFit::default(),
             attach: Attach::Magnets,
+            may_pin_n: None,
             sites: vec![Site::plain(SiteId::new("a"))],
         }
     }

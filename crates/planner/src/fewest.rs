@@ -2,7 +2,7 @@
 
 use lodewright_assembly::{Board, glue_answer};
 use lodewright_bench::buy_list;
-use lodewright_joints::{Fewest, Filling, JointModel, Scene, poles};
+use lodewright_joints::{Fewest, Filled, Filling, JointModel, Scene, filling_size, fixed, poles};
 use lodewright_kit::{Edit, Plan};
 use serde::{Deserialize, Serialize};
 
@@ -35,7 +35,11 @@ pub struct FamilyWords {
     pub reason: Vec<String>,
     /// Whether no smaller set of joints does.
     pub smallest: bool,
-    /// Other choices with as many magnets, counted up to a hundred; the one proposed costs least.
+    /// Magnets that must keep apart, where that is part of the reason.
+    pub apart: Vec<String>,
+    /// Whether no choice keeps its magnets apart, so that it was counted without that.
+    pub crowded: bool,
+    /// Other choices with as many magnets, counted up to a hundred; the one proposed costs least beside the rest.
     pub others: usize,
     /// The edit that takes this family's choice alone; `None` where it changes nothing.
     pub edit: Option<Edit>,
@@ -52,6 +56,8 @@ pub struct Proposal {
     pub proven: bool,
     /// Whether the proof was read and found sound by code of its own.
     pub checked: bool,
+    /// Sockets where a friction pin would stand in for magnets.
+    pub pins: Vec<String>,
     /// Joints that then do not do all that is asked though they do now, and that cannot be met at all.
     pub unmet: Vec<String>,
     /// Holes that change.
@@ -75,44 +81,77 @@ pub fn propose(
     if answers.fillings.len() != scene.holes.holes.len() {
         return None;
     }
-    let found = lodewright_joints::fewest(&scene, &answers.fillings, watch);
+    let now = &answers.fillings;
+    let price = |fillings: &[Filling]| (cents(&scene, fillings), bits(plan, fillings));
+    let found = lodewright_joints::fewest(&scene, now, &price, watch);
     let counted = |list: &[Filling]| {
         list.iter()
             .filter(|f| matches!(f, Filling::Magnet(_)))
             .count()
     };
-    let cents = |list: &[Filling]| buy_list(&scene, list).cost_cents;
     let words = |joints: &[usize]| joints.iter().map(|j| board.words(*j)).collect();
+    let place = |hole: usize| hole_words(plan, answers, hole).said();
     let families = found.families.iter().map(|f| FamilyWords {
         joints: words(&f.joints),
         magnets: f.magnets,
         least: f.least,
         proven: f.proven,
         reason: words(&f.reason),
+        apart: f
+            .reason_apart
+            .iter()
+            .map(|[a, b]| format!("{} and {}", place(*a), place(*b)))
+            .collect(),
+        crowded: f.crowded,
         smallest: f.smallest,
         others: f.others,
-        edit: f.edit.clone(),
+        edit: f.taken.as_ref().and_then(|t| fixed(&scene, now, t)),
     });
-    let changes = (0..found.fillings.len()).filter(|h| found.fillings[*h] != answers.fillings[*h]);
+    let changes = (0..found.fillings.len()).filter(|h| found.fillings[*h] != now[*h]);
+    let whole = Filled {
+        fillings: found.fillings.iter().copied().enumerate().collect(),
+        pins: found.pins.clone(),
+    };
+    let edit = fixed(&scene, now, &whole);
     Some(Proposal {
-        magnets: [counted(&answers.fillings), counted(&found.fillings)],
-        cents: [cents(&answers.fillings), cents(&found.fillings)],
+        magnets: [counted(now), counted(&found.fillings)],
+        cents: [cents(&scene, now), cents(&scene, &found.fillings)],
         proven: found.proven,
         checked: found.checked,
-        unmet: unmet(&scene, &found)
+        pins: found
+            .pins
+            .iter()
+            .map(|s| plan.sockets[*s].name.clone())
+            .collect(),
+        unmet: unmet(plan, &found, edit.as_ref())
             .iter()
             .map(|j| board.words(*j))
             .collect(),
         changes: changes
             .map(|h| HoleChange {
-                place: hole_words(plan, answers, h).said(),
-                from: filling_words(plan, answers.fillings[h]),
+                place: place(h),
+                from: filling_words(plan, now[h]),
                 to: filling_words(plan, found.fillings[h]),
             })
             .collect(),
         families: families.collect(),
-        edit: found.edit,
+        edit,
     })
+}
+
+fn cents(scene: &Scene<'_, '_>, fillings: &[Filling]) -> u64 {
+    buy_list(scene, fillings).cost_cents
+}
+
+/// How many hole diameters a choice needs.
+fn bits(plan: &Plan, fillings: &[Filling]) -> usize {
+    let mut widths: Vec<u64> = fillings
+        .iter()
+        .filter_map(|f| filling_size(plan, *f).map(|(d, _)| d.to_bits()))
+        .collect();
+    widths.sort_unstable();
+    widths.dedup();
+    widths.len()
 }
 
 /// The fewest magnets for one hold target.
@@ -163,11 +202,18 @@ pub fn counts_by_target(
 }
 
 /// Joints that do not do all that is asked with the choice: worked out anew, poles and the weight of all magnets included.
-fn unmet(scene: &Scene<'_, '_>, found: &Fewest) -> Vec<usize> {
-    let poles = poles(scene.board, &scene.holes, &scene.mates, &found.fillings).poles;
+fn unmet(plan: &Plan, found: &Fewest, edit: Option<&Edit>) -> Vec<usize> {
+    let after = edit.and_then(|e| plan.edited(e).ok());
+    let plan = after.as_ref().unwrap_or(plan);
+    let Ok(board) = Board::of(plan) else {
+        return Vec::new();
+    };
+    let glue = glue_answer(&board);
+    let scene = Scene::of(&board, &glue);
+    let poles = poles(&board, &scene.holes, &scene.mates, &found.fillings).poles;
     let is_good = |joint: usize| {
-        let model = JointModel::of(scene, joint, &found.fillings, &poles);
-        model.is_none_or(|m| m.account(scene.board.plan).is_good())
+        let model = JointModel::of(&scene, joint, &found.fillings, &poles);
+        model.is_none_or(|m| m.account(plan).is_good())
     };
     (0..scene.mates.len())
         .filter(|j| scene.is_magnetic(*j) && !is_good(*j))

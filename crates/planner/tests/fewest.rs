@@ -8,8 +8,10 @@
 )]
 
 use lodewright_planner::joints::Filling;
-use lodewright_planner::kit::{Attach, Fit, Plan};
-use lodewright_planner::{Answers, Proposal, counts_by_target, derive, planfile, propose, study};
+use lodewright_planner::kit::{Attach, Fit, PegKind, Plan};
+use lodewright_planner::{
+    Answers, Proposal, counts_by_target, derive, planfile, propose, strangers, study,
+};
 
 fn demo() -> Plan {
     let file = include_bytes!("../../../examples/demo.lodewright.json");
@@ -155,4 +157,139 @@ fn a_stop_is_not_called_proven() {
     let answers = derive(&plan).unwrap();
     let stopped = propose(&plan, &answers, &mut |done, _| done < 2).unwrap();
     assert!(!stopped.proven);
+}
+
+/// Where a friction pin may stand in and holds, it costs no magnet; where it cannot hold, magnets stay.
+#[test]
+fn a_pin_stands_in_where_it_holds() {
+    let mut plan = small();
+    let answers = derive(&plan).unwrap();
+    let joint = answers
+        .joints
+        .iter()
+        .find(|j| {
+            let socket = &plan.sockets[j.joint.socket];
+            let thin = plan.parts[j.joint.part].thin.is_some();
+            j.separable_since.is_some() && socket.attach == Attach::Magnets && !thin
+        })
+        .unwrap();
+    let socket = joint.joint.socket;
+    plan.sockets[socket].peg.kind = PegKind::Keyed;
+    let before = proposed(&plan, &derive(&plan).unwrap());
+    // Far below any weight there, and well above it but within what a hand pulls.
+    for (pull_n, stands) in [(0.001, false), (8.0, true)] {
+        plan.sockets[socket].may_pin_n = Some(pull_n);
+        let answers = derive(&plan).unwrap();
+        let found = proposed(&plan, &answers);
+        assert!(found.proven && found.checked);
+        assert_eq!(!found.pins.is_empty(), stands, "{pull_n}");
+        if !stands {
+            assert_eq!(found.magnets[1], before.magnets[1]);
+            continue;
+        }
+        assert!(found.magnets[1] < before.magnets[1]);
+        let after = plan.edited(found.edit.as_ref().unwrap()).unwrap();
+        assert_eq!(after.sockets[socket].attach, Attach::Friction(pull_n));
+        // The sites wait unchanged for the day when magnets are wanted after all.
+        assert_eq!(after.sockets[socket].sites, plan.sockets[socket].sites);
+        let then = derive(&after).unwrap();
+        assert_eq!(magnets(&then), found.magnets[1]);
+        let study = |j: usize| study(&after, &then, j).unwrap();
+        let there = (0..then.joints.len()).filter(|j| {
+            then.joints[*j].joint.socket == socket && then.joints[*j].separable_since.is_some()
+        });
+        assert!(there.clone().count() > 0);
+        for j in there {
+            assert!(
+                study(j).account(&after).is_good(),
+                "{}",
+                then.joints[j].words
+            );
+        }
+    }
+}
+
+/// With room enough nothing the planner chooses is a stranger to its neighbour; where a limit leaves no room, that is said.
+#[test]
+fn what_is_chosen_keeps_apart() {
+    let mut plan = small();
+    for (limit_n, crowded) in [(plan.settings.stranger_limit_n, false), (0.001, true)] {
+        plan.settings.stranger_limit_n = limit_n;
+        let answers = derive(&plan).unwrap();
+        let found = proposed(&plan, &answers);
+        assert!(found.proven && found.checked);
+        assert_eq!(
+            found.families.iter().any(|f| f.crowded),
+            crowded,
+            "{limit_n}"
+        );
+        if crowded {
+            continue;
+        }
+        let after = plan.edited(found.edit.as_ref().unwrap()).unwrap();
+        let then = derive(&after).unwrap();
+        assert_eq!(strangers(&after, &then), Vec::new());
+    }
+}
+
+/// Holes that are free in the search below.
+const FREE: usize = 5;
+
+/// What goes in each site.
+fn fits_of(plan: &mut Plan) -> Vec<&mut Fit> {
+    let sockets = plan.sockets.iter_mut().flat_map(|s| s.sites.iter_mut());
+    let plugs = plan.parts.iter_mut().flat_map(|p| &mut p.plugs);
+    let plugs = plugs.flat_map(|p| p.sites.iter_mut().flatten());
+    sockets
+        .map(|s| &mut s.fit)
+        .chain(plugs.map(|s| &mut s.fit))
+        .collect()
+}
+
+/// Against every filling of a small plan: none with fewer magnets does all that is asked and keeps apart.
+#[test]
+fn no_filling_of_a_small_plan_beats_the_search() {
+    let file = include_bytes!("../../../examples/minimal.lodewright.json");
+    let mut plan = planfile::read(file).unwrap().plan;
+    plan.stock.magnets.truncate(2);
+    plan.stock.steel.truncate(1);
+    let answers = derive(&plan).unwrap();
+    let is_magnetic = |a: &Answers, j: usize| {
+        a.joints[j].separable_since.is_some() && !a.joints[j].account.pairs.is_empty()
+    };
+    // Five holes are free, the rest as a first search filled them: every filling of five can be looked at.
+    let mut filled = plan
+        .edited(proposed(&plan, &answers).edit.as_ref().unwrap())
+        .unwrap();
+    for fit in fits_of(&mut filled).into_iter().take(FREE) {
+        *fit = Fit::Auto;
+    }
+    let plan = filled;
+    let answers = derive(&plan).unwrap();
+    let found = proposed(&plan, &answers);
+    assert!(found.proven && found.checked && found.unmet.is_empty());
+    let mut fits = vec![Fit::Empty];
+    fits.extend(plan.stock.magnets.iter().map(|m| Fit::Magnet(m.id.clone())));
+    fits.extend(plan.stock.steel.iter().map(|s| Fit::Steel(s.id.clone())));
+    let mut least = usize::MAX;
+    for code in 0..fits.len().pow(u32::try_from(FREE).unwrap()) {
+        let mut other = plan.clone();
+        let mut rest = code;
+        for fit in fits_of(&mut other).into_iter().take(FREE) {
+            *fit = fits[rest % fits.len()].clone();
+            rest /= fits.len();
+        }
+        let Ok(answers) = derive(&other) else {
+            continue;
+        };
+        let all_good = (0..answers.joints.len()).all(|j| {
+            answers.joints[j].separable_since.is_none()
+                || study(&other, &answers, j).is_some_and(|m| m.account(&other).is_good())
+        });
+        if all_good && answers.problems.is_empty() && strangers(&other, &answers).is_empty() {
+            least = least.min(magnets(&answers));
+        }
+    }
+    assert!((0..answers.joints.len()).any(|j| is_magnetic(&answers, j)));
+    assert_eq!(found.magnets[1], least);
 }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use lodewright_kit::{Fit, Pole};
+use lodewright_kit::{Attach, Fit, Pole};
 use lodewright_solve::parity::solve_parity;
 
 use super::Sign;
@@ -12,6 +12,10 @@ use crate::scene::Scene;
 
 /// Faces with more holes than this are filled alike throughout, so that their options stay few.
 const MOST_FREE: usize = 5;
+/// So many ways to give magnets to holes of different kinds are tried for one pattern; beyond, all of a face take one size.
+const MOST_MIXED: usize = 64;
+/// Faces that hang together through holes with more sockets than this that a pin may serve have pins in all or in none.
+const MOST_PINNED: usize = 3;
 
 /// One way to fill the holes of a group.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -19,6 +23,8 @@ pub(super) struct Choice {
     pub fillings: Vec<Filling>,
     /// The pole at the first face, for magnets whose poles could contradict each other.
     pub signs: Vec<Sign>,
+    /// Sockets where a friction pin stands in for magnets.
+    pub pins: Vec<usize>,
 }
 
 /// Holes that are filled together.
@@ -109,6 +115,40 @@ enum State {
     Steel,
 }
 
+/// Sockets at these holes where a friction pin may stand in.
+fn may_pin(scene: &Scene<'_, '_>, holes: &[usize]) -> Vec<usize> {
+    let mut sockets: Vec<usize> = holes.iter().flat_map(|h| sockets_at(scene, *h)).collect();
+    sockets.sort_unstable();
+    sockets.dedup();
+    sockets.retain(|s| {
+        let socket = scene.board.socket(*s);
+        socket.may_pin_n.is_some() && socket.attach == Attach::Magnets
+    });
+    sockets
+}
+
+/// Sockets on whose face a hole opens.
+pub(super) fn sockets_at(scene: &Scene<'_, '_>, hole: usize) -> impl Iterator<Item = usize> {
+    let faces = scene.holes.faces.iter();
+    faces
+        .filter(move |f| f.hole == hole && f.on_socket)
+        .map(|f| f.owner)
+}
+
+/// Which of these sockets have a pin, in every way.
+fn pin_sets(sockets: &[usize]) -> Vec<Vec<usize>> {
+    if sockets.len() > MOST_PINNED {
+        return vec![Vec::new(), sockets.to_vec()];
+    }
+    let mut sets = vec![Vec::new()];
+    for socket in sockets {
+        let mut with = sets.clone();
+        with.iter_mut().for_each(|set| set.push(*socket));
+        sets.append(&mut with);
+    }
+    sets
+}
+
 fn options(
     scene: &Scene<'_, '_>,
     holes: &[usize],
@@ -116,7 +156,100 @@ fn options(
     signed: &[bool],
     now: &[Filling],
 ) -> Vec<Choice> {
-    let plan = scene.board.plan;
+    let mut all = Vec::new();
+    for pins in pin_sets(&may_pin(scene, holes)) {
+        // A hole that opens only where a pin stands in has nothing to do.
+        let mut wanted = wanted.to_vec();
+        for hole in holes {
+            let mut at = sockets_at(scene, *hole).peekable();
+            if at.peek().is_some() && at.all(|s| pins.contains(&s)) {
+                wanted[*hole] = false;
+            }
+        }
+        let with = filled(scene, holes, &wanted, signed, now);
+        all.extend(with.into_iter().map(|mut choice| {
+            choice.pins.clone_from(&pins);
+            choice
+        }));
+    }
+    all.sort();
+    all.dedup();
+    // A solver wants at least one option: what is there now.
+    if all.is_empty() {
+        all.push(Choice {
+            fillings: holes.iter().map(|h| now[*h]).collect(),
+            signs: vec![None; holes.len()],
+            pins: Vec::new(),
+        });
+    }
+    all
+}
+
+/// Which magnet goes in each hole that takes one, in every way that the custom of one size allows: holes of one kind take one
+/// size; holes that differ in width, depth or wall may differ.
+fn sizes(scene: &Scene<'_, '_>, holes: &[usize], pattern: &[State]) -> Vec<Vec<usize>> {
+    let stock = scene.board.plan.stock.magnets.len();
+    let taking = |pattern: &[State]| {
+        let full = holes.iter().zip(pattern);
+        full.filter(|(_, s)| **s == State::Magnet)
+            .map(|(h, _)| *h)
+            .collect::<Vec<_>>()
+    };
+    let alike = |a: usize, b: usize| {
+        let kind = |h: usize| {
+            let hole = &scene.holes.holes[h];
+            let faces = scene.holes.faces.iter().filter(|f| f.hole == h);
+            let wall_mm = faces.map(|f| f.wall_mm).fold(0.0, f64::max);
+            [hole.max_diameter_mm, hole.max_depth_mm, wall_mm].map(f64::to_bits)
+        };
+        kind(a) == kind(b)
+    };
+    let mut kinds: Vec<usize> = Vec::new();
+    for hole in taking(pattern) {
+        if !kinds.iter().any(|k| alike(*k, hole)) {
+            kinds.push(hole);
+        }
+    }
+    let mixed = u32::try_from(kinds.len())
+        .ok()
+        .and_then(|k| stock.checked_pow(k))
+        .is_some_and(|ways| ways <= MOST_MIXED);
+    let of_hole = |size_of_kind: &[usize]| -> Vec<usize> {
+        let kind_of = |h: &usize| kinds.iter().position(|k| alike(*k, *h)).unwrap_or(0);
+        holes
+            .iter()
+            .map(|h| size_of_kind.get(kind_of(h)).copied().unwrap_or(0))
+            .collect()
+    };
+    if kinds.is_empty() {
+        return vec![vec![0; holes.len()]];
+    }
+    if !mixed {
+        return (0..stock).map(|size| vec![size; holes.len()]).collect();
+    }
+    let mut ways: Vec<Vec<usize>> = vec![Vec::new()];
+    for _ in &kinds {
+        ways = ways
+            .into_iter()
+            .flat_map(|way| {
+                (0..stock).map(move |size| {
+                    let mut way = way.clone();
+                    way.push(size);
+                    way
+                })
+            })
+            .collect();
+    }
+    ways.iter().map(|way| of_hole(way)).collect()
+}
+
+fn filled(
+    scene: &Scene<'_, '_>,
+    holes: &[usize],
+    wanted: &[bool],
+    signed: &[bool],
+    now: &[Filling],
+) -> Vec<Choice> {
     let is_free = |h: usize| wanted[h] && scene.holes.holes[h].fit == Fit::Auto;
     let free = holes.iter().filter(|h| is_free(**h)).count();
     let states = |h: usize| -> Vec<State> {
@@ -156,31 +289,17 @@ fn options(
     }
     let mut all: Vec<Choice> = Vec::new();
     for pattern in &patterns {
-        let needs_size = pattern.contains(&State::Magnet);
-        let sizes = if needs_size {
-            plan.stock.magnets.len()
-        } else {
-            1
-        };
-        for size in 0..sizes {
+        for way in sizes(scene, holes, pattern) {
             let filled: Option<Vec<Filling>> = holes
                 .iter()
                 .zip(pattern)
-                .map(|(h, state)| filling(scene, *h, *state, size))
+                .zip(&way)
+                .map(|((h, state), size)| filling(scene, *h, *state, *size))
                 .collect();
             if let Some(fillings) = filled {
                 all.extend(with_signs(scene, holes, &fillings, signed));
             }
         }
-    }
-    all.sort();
-    all.dedup();
-    // A solver wants at least one option: what is there now.
-    if all.is_empty() {
-        all.push(Choice {
-            fillings: holes.iter().map(|h| now[*h]).collect(),
-            signs: vec![None; holes.len()],
-        });
     }
     all
 }
@@ -247,6 +366,7 @@ fn with_signs(
         .map(|signs| Choice {
             fillings: fillings.to_vec(),
             signs,
+            pins: Vec::new(),
         })
         .collect()
 }

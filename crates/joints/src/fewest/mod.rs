@@ -1,25 +1,40 @@
 //! The fewest magnets with which every joint does all that is asked of it, with a proof.
 //!
-//! All holes of one face (of a socket or of a mounting face) take magnets of one size: one bit, one pack, nothing to mix up.
-//! Under that custom (ours, and common practice, no source) the choice is exact: each face's holes together are one site of
-//! a choice problem, each joint one demand, and the solver gives the optimum or an honest bound.
+//! Holes of one kind in one face (of a socket or of a mounting face) take magnets of one size: one bit, one pack, nothing to
+//! mix up. Under that custom (ours, and common practice, no source) the choice is exact: each face's holes together are one
+//! site of a choice problem, each joint one demand, each pair of magnets that could come too near another, and the solver
+//! gives the optimum or an honest bound. Where nothing keeps them apart, a family is asked again without that.
 
+mod apart;
 mod groups;
 mod rows;
+mod sizes;
 
+use lodewright_assembly::Board;
 use lodewright_choice::{
-    Cost, Limits, Problem, Site, alternatives, check_family, solve, why_not_less,
+    Answer, Cost, FamilyAnswer, Limits, Problem, Site, alternatives, check_family, solve,
+    why_not_less,
 };
-use lodewright_kit::{Edit, Fit, Plan, Pole};
+use lodewright_kit::{Attach, Edit, Fit, Plan, Pole};
 
-use crate::pull::Filling;
+use crate::pull::{Filling, filling_mass_g};
 use crate::scene::Scene;
 use crate::sites::Draft;
-use groups::{Group, groups};
-use rows::rows;
+use apart::apart;
+use groups::{Choice, Group, groups, sockets_at};
+use rows::{does_all, rows};
 
 /// Other choices are counted no further than this.
 pub const MOST_OTHERS: usize = 99;
+
+/// What goes in some holes, and which sockets have a friction pin instead.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Filled {
+    /// Holes with what goes in.
+    pub fillings: Vec<(usize, Filling)>,
+    /// Sockets where a pin stands in for magnets.
+    pub pins: Vec<usize>,
+}
 
 /// A family of joints that hang together through shared holes.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,12 +49,16 @@ pub struct FewestFamily {
     pub proven: bool,
     /// Joints that together force that number (or that together cannot be met).
     pub reason: Vec<usize>,
-    /// Whether no smaller set of joints does.
+    /// Pairs of holes whose magnets must keep apart, where that is part of the reason.
+    pub reason_apart: Vec<[usize; 2]>,
+    /// Whether nothing smaller forces it.
     pub smallest: bool,
-    /// Other choices with as many magnets, counted up to [`MOST_OTHERS`]; the one taken costs least.
+    /// Whether no choice keeps its magnets apart, so that it was asked without that.
+    pub crowded: bool,
+    /// Other choices with as many magnets, counted up to [`MOST_OTHERS`]; the one taken costs least beside the rest.
     pub others: usize,
-    /// The edit that fixes the choice of this family alone; `None` where it changes nothing.
-    pub edit: Option<Edit>,
+    /// The choice taken; `None` where there is none.
+    pub taken: Option<Filled>,
 }
 
 /// The choice.
@@ -47,111 +66,312 @@ pub struct FewestFamily {
 pub struct Fewest {
     /// By hole: what goes in; as it was in families that no choice satisfies.
     pub fillings: Vec<Filling>,
-    /// Magnets in all.
-    pub magnets: usize,
+    /// Sockets where a friction pin stands in for magnets.
+    pub pins: Vec<usize>,
     /// Whether every family is proven.
     pub proven: bool,
     /// Whether the solver's proof was read and found sound by code of its own.
     pub checked: bool,
     /// The families that have a joint.
     pub families: Vec<FewestFamily>,
-    /// The edit that fixes the choice in the plan; `None` where it changes nothing.
-    pub edit: Option<Edit>,
 }
 
-/// Finds the fewest. `now` is what the plan comes to at present. `watch` hears how many joints and families are done of how
+/// What a demand of the choice problem is about.
+#[derive(Clone)]
+enum Asked {
+    Joint(usize),
+    Apart(Vec<[usize; 2]>),
+}
+
+/// So often are joints asked again that turn out too weak for the weight of what was chosen elsewhere.
+const MOST_ROUNDS: usize = 8;
+
+/// Finds the fewest. `now` is what the plan comes to at present. Among choices of as many magnets, sizes are given up as long as
+/// that lowers `price`, which tells what a filling of all holes costs. `watch` hears how many joints and families are done of how
 /// many; where it answers `false`, the rest comes back unproven.
 pub fn fewest(
     scene: &Scene<'_, '_>,
     now: &[Filling],
+    price: Price<'_>,
     watch: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Fewest {
-    let groups = groups(scene, now);
+    let plan = with_pins(scene.board.plan);
+    let board = plan.as_ref().and_then(|p| Board::of(p).ok());
+    let pinned = board
+        .as_ref()
+        .map(|b| Scene::of(b, scene.glue).with_pulls_of(scene));
     let joints: Vec<usize> = (0..scene.mates.len())
         .filter(|j| scene.is_magnetic(*j) && !scene.mates[*j].is_empty())
         .collect();
     let count = 2 * joints.len();
-    let mut problem = Problem {
-        sites: groups.iter().map(|g| site(scene.board.plan, g)).collect(),
-        demands: Vec::new(),
+    let mut search = Search {
+        scene,
+        pinned: pinned.as_ref(),
+        groups: groups(scene, now),
+        now,
+        price,
+        problem: Problem::default(),
+        asked: Vec::new(),
+        crowded: Vec::new(),
+        least: Vec::new(),
+        stopped: false,
     };
-    for (done, joint) in joints.iter().enumerate() {
-        problem.demands.push(rows(scene, *joint, &groups, now));
-        if !watch(done, count) {
-            break;
+    search.ask(&joints, &mut |done| watch(done, count));
+    let mut go_on =
+        |done: usize, of: usize| watch(joints.len() + joints.len() * done / of.max(1), count);
+    // The problem is built here and sound; a refusal would leave the plan as it is.
+    search.answer(&mut go_on).map_or_else(
+        || unchanged(scene, now),
+        |answer| search.found(&answer, &mut go_on),
+    )
+}
+
+/// What a filling of all holes costs: money, then trouble.
+pub type Price<'p> = &'p dyn Fn(&[Filling]) -> (u64, usize);
+
+/// The choice problem while it is being asked.
+struct Search<'s, 'b, 'a> {
+    scene: &'s Scene<'b, 'a>,
+    /// The same with a friction pin in every socket where one may stand in.
+    pinned: Option<&'s Scene<'s, 's>>,
+    groups: Vec<Group>,
+    now: &'s [Filling],
+    price: Price<'s>,
+    problem: Problem,
+    /// By demand: what it is about.
+    asked: Vec<Asked>,
+    /// Joints of families that nothing keeps apart.
+    crowded: Vec<usize>,
+    /// By family: the first cost that the first, lightest question proves.
+    least: Vec<u32>,
+    stopped: bool,
+}
+
+impl Search<'_, '_, '_> {
+    /// Asks every joint as if nothing the planner chooses weighed anything but its own pieces, so that what is proven of it
+    /// stands whatever is chosen elsewhere.
+    fn ask(&mut self, joints: &[usize], watch: &mut dyn FnMut(usize) -> bool) {
+        let plan = self.scene.board.plan;
+        self.problem.sites = self.groups.iter().map(|g| site(plan, g)).collect();
+        let holes = self.scene.holes.holes.iter().zip(self.now);
+        let light: Vec<Filling> = holes
+            .map(|(h, f)| {
+                if h.fit == Fit::Auto {
+                    Filling::Empty
+                } else {
+                    *f
+                }
+            })
+            .collect();
+        for (done, joint) in joints.iter().enumerate() {
+            let demand = rows(self.scene, self.pinned, *joint, &self.groups, &light);
+            self.problem.demands.push(demand);
+            self.asked.push(Asked::Joint(*joint));
+            if !watch(done) {
+                break;
+            }
+        }
+        self.stopped = self.problem.demands.len() < joints.len();
+        for pair in apart(self.scene, &self.groups) {
+            self.problem.demands.push(pair.demand);
+            self.asked.push(Asked::Apart(pair.holes));
         }
     }
-    let stopped = problem.demands.len() < joints.len();
-    let mut fillings = now.to_vec();
-    let solved = solve(&problem, Limits::default(), &mut |done, of| {
-        watch(joints.len() + joints.len() * done / of.max(1), count)
-    });
-    let Ok(answer) = solved else {
-        // The problem is built here and sound; a refusal would leave the plan as it is.
-        return unchanged(scene, now);
-    };
-    let mut families = Vec::new();
-    for family in &answer.families {
-        if family.demands.is_empty() {
-            continue;
+
+    /// Solves it; where nothing keeps the magnets of a family apart, without that; then again for joints that turn out too weak
+    /// for what was chosen elsewhere, until all that have a choice do what is asked.
+    fn answer(&mut self, go_on: &mut dyn FnMut(usize, usize) -> bool) -> Option<Answer> {
+        let mut answer = solve(&self.problem, Limits::default(), go_on).ok()?;
+        self.crowded = crowded(&mut self.problem, &mut self.asked, &answer);
+        if !self.crowded.is_empty() {
+            answer = solve(&self.problem, Limits::default(), go_on).ok()?;
         }
-        let reason = why_not_less(&problem, family, Limits::default())
-            .ok()
-            .flatten();
-        let mut alone = now.to_vec();
-        if family.cost.is_some() {
-            for s in &family.sites {
-                let group = &groups[*s];
-                let option = &group.options[usize::from(answer.choice[*s])];
-                for (hole, filling) in group.holes.iter().zip(&option.fillings) {
-                    fillings[*hole] = *filling;
-                    alone[*hole] = *filling;
+        let least = |f: &FamilyAnswer| f.least.map_or(0, |c| c.0);
+        self.least = answer.families.iter().map(least).collect();
+        let mut heavy = self.fillings(&answer, &answer.choice);
+        for _ in 0..MOST_ROUNDS {
+            let fillings = self.fillings(&answer, &answer.choice);
+            let weak = self.weak(&answer, &answer.choice);
+            if weak.is_empty() {
+                break;
+            }
+            let plan = self.scene.board.plan;
+            for (most, filling) in heavy.iter_mut().zip(&fillings) {
+                if filling_mass_g(plan, *filling) > filling_mass_g(plan, *most) {
+                    *most = *filling;
+                }
+            }
+            for demand in weak {
+                if let Asked::Joint(joint) = self.asked[demand] {
+                    self.problem.demands[demand] =
+                        rows(self.scene, self.pinned, joint, &self.groups, &heavy);
+                }
+            }
+            answer = solve(&self.problem, Limits::default(), go_on).ok()?;
+        }
+        Some(answer)
+    }
+
+    /// Every hole as chosen; as it was in families without a choice.
+    fn fillings(&self, answer: &Answer, choice: &[u16]) -> Vec<Filling> {
+        let mut all = self.now.to_vec();
+        for family in answer.families.iter().filter(|f| f.cost.is_some()) {
+            for (hole, filling) in self.filled(family, choice).fillings {
+                all[hole] = filling;
+            }
+        }
+        all
+    }
+
+    /// What the options of a family come to.
+    fn filled(&self, family: &FamilyAnswer, choice: &[u16]) -> Filled {
+        let mine: Vec<u16> = family.sites.iter().map(|s| choice[*s]).collect();
+        filled(&self.groups, &family.sites, &mine)
+    }
+
+    /// Demands of joints that do not do all that is asked once everything chosen weighs what it weighs, in families with a choice.
+    fn weak(&self, answer: &Answer, choice: &[u16]) -> Vec<usize> {
+        let fillings = self.fillings(answer, choice);
+        let solved = answer.families.iter().filter(|f| f.cost.is_some());
+        let mut weak = Vec::new();
+        for family in solved {
+            let pins = self.filled(family, choice).pins;
+            for demand in &family.demands {
+                let Asked::Joint(joint) = self.asked[*demand] else {
+                    continue;
+                };
+                let has_pin = pins.contains(&self.scene.board.joints[joint].socket);
+                let does = match self.pinned.filter(|_| has_pin) {
+                    Some(pinned) => does_all(pinned, joint, &fillings),
+                    None => does_all(self.scene, joint, &fillings),
+                };
+                if !does {
+                    weak.push(*demand);
                 }
             }
         }
-        let mine: Vec<&Group> = family.sites.iter().map(|s| &groups[*s]).collect();
-        families.push(FewestFamily {
-            edit: fixed(scene, &mine, now, &alone),
-            joints: family.demands.iter().map(|d| joints[*d]).collect(),
-            others: alternatives(&problem, family, MOST_OTHERS + 1, Limits::default())
-                .map_or(0, |list| list.len().saturating_sub(1)),
-            magnets: family.cost.map(|c| c.0),
-            least: family.least.map_or(0, |c| c.0),
-            proven: family.proven && !stopped,
-            smallest: reason.as_ref().is_some_and(|r| r.smallest),
-            reason: reason
-                .map(|r| r.demands.iter().map(|d| joints[*d]).collect())
-                .unwrap_or_default(),
-        });
+        weak
     }
-    // Holes that no demand names stay empty unless the builder has filled them.
-    for family in answer.families.iter().filter(|f| f.demands.is_empty()) {
-        for s in &family.sites {
-            let option = &groups[*s].options[usize::from(answer.choice[*s])];
-            for (hole, filling) in groups[*s].holes.iter().zip(&option.fillings) {
-                fillings[*hole] = *filling;
+
+    fn found(&self, answer: &Answer, go_on: &mut dyn FnMut(usize, usize) -> bool) -> Fewest {
+        let choice = self.given_up(answer, go_on);
+        let mut found = Fewest {
+            fillings: self.fillings(answer, &choice),
+            pins: Vec::new(),
+            proven: true,
+            checked: true,
+            families: Vec::new(),
+        };
+        for (i, family) in answer.families.iter().enumerate() {
+            // A family without a choice keeps what is there: nothing is claimed for it.
+            found.checked &= family.cost.is_none()
+                || check_family(&self.problem, answer, i)
+                    .is_ok_and(|c| !family.proven || c.least == family.cost);
+            if joints_of(&family.demands, &self.asked).is_empty() {
+                continue;
             }
+            let least = self.least.get(i).copied().unwrap_or(0);
+            let family = self.family(family, least, &choice);
+            found.pins.extend(family.taken.iter().flat_map(|t| &t.pins));
+            found.proven &= family.proven;
+            found.families.push(family);
+        }
+        found
+    }
+
+    fn family(&self, family: &FamilyAnswer, least: u32, choice: &[u16]) -> FewestFamily {
+        let joints = joints_of(&family.demands, &self.asked);
+        let reason = why_not_less(&self.problem, family, Limits::default())
+            .ok()
+            .flatten();
+        let (reason, smallest) = reason.map_or((Vec::new(), false), |r| (r.demands, r.smallest));
+        let equal = alternatives(&self.problem, family, MOST_OTHERS + 1, Limits::default());
+        FewestFamily {
+            crowded: joints.iter().any(|j| self.crowded.contains(j)),
+            joints,
+            magnets: family.cost.map(|c| c.0),
+            least,
+            // A later round proves its answer only for the weights it took: the first one has to agree.
+            proven: family.proven && !self.stopped && family.cost.is_none_or(|c| c.0 == least),
+            smallest,
+            reason: joints_of(&reason, &self.asked),
+            reason_apart: pairs_of(&reason, &self.asked),
+            others: equal.map_or(0, |list| list.len().saturating_sub(1)),
+            taken: family.cost.map(|_| self.filled(family, choice)),
         }
     }
-    Fewest {
-        magnets: magnets(&fillings),
-        proven: families.iter().all(|f| f.proven),
-        checked: answer.families.iter().enumerate().all(|(i, f)| {
-            // A family without a choice keeps what is there: nothing is claimed for it.
-            f.cost.is_none()
-                || check_family(&problem, &answer, i).is_ok_and(|c| !f.proven || c.least == f.cost)
-        }),
-        edit: fixed(scene, &groups.iter().collect::<Vec<_>>(), now, &fillings),
-        families,
-        fillings,
+}
+
+/// The plan with a friction pin in every socket where one may stand in; `None` where there is no such socket.
+fn with_pins(plan: &Plan) -> Option<Plan> {
+    let mut pinned = plan.clone();
+    let mut any = false;
+    for socket in &mut pinned.sockets {
+        if let (Some(pull_n), Attach::Magnets) = (socket.may_pin_n, socket.attach) {
+            socket.attach = Attach::Friction(pull_n);
+            any = true;
+        }
     }
+    any.then_some(pinned)
+}
+
+/// Takes the demand to keep apart out of every family that has no choice with it. Gives the joints of those families.
+fn crowded(problem: &mut Problem, asked: &mut Vec<Asked>, answer: &Answer) -> Vec<usize> {
+    let is_apart = |d: &usize| matches!(asked[*d], Asked::Apart(_));
+    let has_none = |f: &&FamilyAnswer| f.cost.is_none() && f.demands.iter().any(is_apart);
+    let families: Vec<&FamilyAnswer> = answer.families.iter().filter(has_none).collect();
+    let joints = families
+        .iter()
+        .flat_map(|f| joints_of(&f.demands, asked))
+        .collect();
+    let dropped: Vec<usize> = families
+        .iter()
+        .flat_map(|f| f.demands.iter().copied().filter(is_apart))
+        .collect();
+    let is_kept = |d: usize| !dropped.contains(&d);
+    let mut places = 0..;
+    problem
+        .demands
+        .retain(|_| places.next().is_some_and(is_kept));
+    let mut places = 0..;
+    asked.retain(|_| places.next().is_some_and(is_kept));
+    joints
+}
+
+fn joints_of(demands: &[usize], asked: &[Asked]) -> Vec<usize> {
+    let joint = |d: &usize| match asked.get(*d)? {
+        Asked::Joint(joint) => Some(*joint),
+        Asked::Apart(_) => None,
+    };
+    demands.iter().filter_map(joint).collect()
+}
+
+fn pairs_of(demands: &[usize], asked: &[Asked]) -> Vec<[usize; 2]> {
+    let pairs = |d: &usize| match asked.get(*d) {
+        Some(Asked::Apart(pairs)) => pairs.clone(),
+        _ => Vec::new(),
+    };
+    demands.iter().flat_map(pairs).collect()
+}
+
+/// What these options of these groups come to.
+fn filled(groups: &[Group], sites: &[usize], choice: &[u16]) -> Filled {
+    let mut all = Filled::default();
+    for (group, option) in sites.iter().map(|s| &groups[*s]).zip(choice) {
+        let option: &Choice = &group.options[usize::from(*option)];
+        let holes = group.holes.iter().copied();
+        all.fillings
+            .extend(holes.zip(option.fillings.iter().copied()));
+        all.pins.extend(&option.pins);
+    }
+    all
 }
 
 fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
     let joints = 0..scene.mates.len();
     Fewest {
         fillings: now.to_vec(),
-        magnets: magnets(now),
+        pins: Vec::new(),
         proven: false,
         checked: false,
         families: vec![FewestFamily {
@@ -160,17 +380,13 @@ fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
             least: 0,
             proven: false,
             reason: Vec::new(),
+            reason_apart: Vec::new(),
             smallest: false,
+            crowded: false,
             others: 0,
-            edit: None,
+            taken: None,
         }],
-        edit: None,
     }
-}
-
-fn magnets(fillings: &[Filling]) -> usize {
-    let is_magnet = |f: &&Filling| matches!(f, Filling::Magnet(_));
-    fillings.iter().filter(is_magnet).count()
 }
 
 fn site(plan: &Plan, group: &Group) -> Site {
@@ -201,28 +417,32 @@ fn unit_cents(packs: Option<&[lodewright_kit::Pack]>) -> u32 {
     each.min().unwrap_or(50)
 }
 
-/// The edit that writes the choice down: every hole that the planner chose for gets what was found.
-fn fixed(
-    scene: &Scene<'_, '_>,
-    groups: &[&Group],
-    now: &[Filling],
-    then: &[Filling],
-) -> Option<Edit> {
-    if now == then {
+/// The edit that writes a choice down in the plan: every hole that the planner chose for gets what was found; `None` where that
+/// changes nothing. `now` is what the plan comes to at present.
+pub fn fixed(scene: &Scene<'_, '_>, now: &[Filling], then: &Filled) -> Option<Edit> {
+    let differs = |(hole, filling): &(usize, Filling)| now.get(*hole) != Some(filling);
+    if then.pins.is_empty() && !then.fillings.iter().any(differs) {
         return None;
     }
     let stock = &scene.board.plan.stock;
     let mut draft = Draft::new(scene.board, &scene.holes);
-    for hole in groups.iter().flat_map(|g| &g.holes) {
-        if scene.holes.holes[*hole].fit != Fit::Auto {
+    for (hole, filling) in &then.fillings {
+        // Where a pin stands in, the sites stay as they are: they wait for the day when magnets are wanted after all.
+        let mut opens_at = sockets_at(scene, *hole).peekable();
+        let is_idle = opens_at.peek().is_some() && opens_at.all(|s| then.pins.contains(&s));
+        if is_idle || scene.holes.holes.get(*hole)?.fit != Fit::Auto {
             continue;
         }
-        let fit = match then[*hole] {
+        let fit = match *filling {
             Filling::Empty => Fit::Empty,
             Filling::Magnet(i) => Fit::Magnet(stock.magnets.get(i)?.id.clone()),
             Filling::Steel(i) => Fit::Steel(stock.steel.get(i)?.id.clone()),
         };
         draft.fit(*hole, &fit)?;
+    }
+    for socket in &then.pins {
+        let socket = draft.plan.sockets.get_mut(*socket)?;
+        socket.attach = Attach::Friction(socket.may_pin_n?);
     }
     let mut edits = draft.edits();
     match edits.len() {

@@ -19,9 +19,24 @@ struct Meeting {
     unlike: bool,
 }
 
-/// The rows of a joint.
+impl Meeting {
+    fn pair(&self, host: &Choice, part: &Choice) -> [Filling; 2] {
+        [host.fillings[self.place[0]], part.fillings[self.place[1]]]
+    }
+}
+
+/// Whether two fillings that face each other pull or push.
+fn pulls([a, b]: [Filling; 2]) -> bool {
+    !matches!(
+        (a, b),
+        (Filling::Empty, _) | (_, Filling::Empty) | (Filling::Steel(_), Filling::Steel(_))
+    )
+}
+
+/// The rows of a joint; `now` is what all other holes weigh. `pinned` is the same scene with a friction pin in every socket where one may stand in.
 pub(super) fn rows(
     scene: &Scene<'_, '_>,
+    pinned: Option<&Scene<'_, '_>>,
     joint: usize,
     groups: &[Group],
     now: &[Filling],
@@ -49,10 +64,19 @@ pub(super) fn rows(
     }
     let [host, part] = sides;
     let mut judge = Judge::new(scene, joint, now);
+    let holds_by_pin =
+        pinned.is_some_and(|pinned| Judge::new(pinned, joint, now).does_empty(&meetings));
+    let socket = scene.board.joints[joint].socket;
     let mut rows = Vec::new();
     for (i, on_host) in groups[host].options.iter().enumerate() {
         for (j, on_part) in groups[part].options.iter().enumerate() {
-            if judge.allows(&meetings, on_host, on_part) {
+            let allowed = if on_host.pins.contains(&socket) {
+                // The pin alone: a magnet that meets another there would be in its way.
+                holds_by_pin && meetings.iter().all(|m| !pulls(m.pair(on_host, on_part)))
+            } else {
+                judge.allows(&meetings, on_host, on_part)
+            };
+            if allowed {
                 rows.push(
                     [i, j]
                         .map(|o| u16::try_from(o).unwrap_or(u16::MAX))
@@ -65,6 +89,12 @@ pub(super) fn rows(
         sites: vec![host, part],
         rows,
     }
+}
+
+/// Whether a joint does all that is asked with everything filled so.
+pub(super) fn does_all(scene: &Scene<'_, '_>, joint: usize, fillings: &[Filling]) -> bool {
+    let judge = Judge::new(scene, joint, fillings);
+    judge.may_do() && judge.does()
 }
 
 /// Tries fillings of one joint.
@@ -94,7 +124,6 @@ impl<'s, 'b, 'a> Judge<'s, 'b, 'a> {
     }
 
     fn allows(&mut self, meetings: &[Meeting], host: &Choice, part: &Choice) -> bool {
-        let pair = |m: &Meeting| [host.fillings[m.place[0]], part.fillings[m.place[1]]];
         let attracts = meetings.iter().all(|m| {
             let signs = host.signs[m.place[0]].zip(part.signs[m.place[1]]);
             signs.is_none_or(|(a, b): (Pole, Pole)| (a != b) == m.unlike)
@@ -102,17 +131,12 @@ impl<'s, 'b, 'a> Judge<'s, 'b, 'a> {
         if !attracts {
             return false;
         }
-        let pulls = |[a, b]: [Filling; 2]| {
-            !matches!(
-                (a, b),
-                (Filling::Empty, _) | (_, Filling::Empty) | (Filling::Steel(_), Filling::Steel(_))
-            )
-        };
         let key: Vec<[Filling; 2]> = meetings
             .iter()
             .map(|m| {
-                if pulls(pair(m)) {
-                    pair(m)
+                let pair = m.pair(host, part);
+                if pulls(pair) {
+                    pair
                 } else {
                     [Filling::Empty; 2]
                 }
@@ -128,6 +152,14 @@ impl<'s, 'b, 'a> Judge<'s, 'b, 'a> {
         let good = self.may_do() && self.does();
         self.known.insert(key, good);
         good
+    }
+
+    /// Whether the joint does all that is asked with nothing in its sites.
+    fn does_empty(&mut self, meetings: &[Meeting]) -> bool {
+        for hole in meetings.iter().flat_map(|m| m.hole) {
+            self.now[hole] = Filling::Empty;
+        }
+        self.may_do() && self.does()
     }
 
     /// Cheap tests that no good filling fails: the pulls together reach the target straight off and, without a peg, in

@@ -189,6 +189,9 @@ fn socket(place: &str, socket: &Socket, c: &mut Check) {
     if let Attach::Friction(pull_n) = socket.attach {
         c.range(place, "attach.friction", pull_n, 0.0, 1_000.0);
     }
+    if let Some(pull_n) = socket.may_pin_n {
+        c.range(place, "may_pin_n", pull_n, 0.0, 1_000.0);
+    }
     sites(place, &socket.sites, c);
 }
 

@@ -192,18 +192,18 @@ fn socket() -> impl Strategy<Value = Socket> {
         -360.0..360.0,
         patch(),
         (peg, any::<bool>(), 0.1..99.0),
-        attach,
+        (attach, option::of(0.0..1e3)),
         option::of(site::<SocketSiteRef>("a")),
     )
         .prop_map(
-            |(name, facing, at_mm, spin_deg, patch, (kind, snug, length_mm), attach, site)| {
+            |(name, facing, at_mm, spin_deg, patch, (kind, snug, length_mm), held, site)| {
                 let mut socket = Socket::plain("later".into(), name, "base".into());
                 socket.facing = facing;
                 socket.at_mm = at_mm;
                 socket.spin_deg = spin_deg;
                 socket.patch = patch;
                 (socket.peg.kind, socket.peg.snug, socket.peg.length_mm) = (kind, snug, length_mm);
-                socket.attach = attach;
+                (socket.attach, socket.may_pin_n) = held;
                 socket.sites = site.into_iter().collect();
                 socket
             },

@@ -39,7 +39,7 @@ pub fn CellDock(props: &CellDockProps) -> Html {
     let (socket, variant) = words(&props.plan, &props.socket, &props.variant);
     let put = put(&store, &props.variant);
     html! {
-        <div>
+        <div data-test={format!("dock-{}/{}", props.socket, props.variant)}>
             <h2>{ socket.clone() }<span class="quiet">{ " in " }</span>{ variant }</h2>
             <Segments id="cell-mode" label="How many may sit here" bare={true} value={if free { "free" } else { "one" }}
                 options={vec![Choice::new("one", "One part"), Choice::new("free", "A free choice")]} on_commit={mode(&asked, &cell, &put)} />

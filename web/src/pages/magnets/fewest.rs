@@ -32,7 +32,7 @@ pub fn FewestView(props: &FewestViewProps) -> Html {
             <h2 id="fewest-title">{ "The fewest magnets" }</h2>
             <div aria-live="polite">
                 { match &work {
-                    Work::Asleep => html! { <p>{ "What is fitted now fills every site with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. All holes of one face take one size; sites that you have filled yourself stay as they are." }</p> },
+                    Work::Asleep => html! { <p>{ "What is fitted now fills every site with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. Holes of one kind in one face take one size, and magnets keep far enough apart not to jump together while the glue is wet. Sites that you have filled yourself stay as they are; where you let a friction pin stand in, the pin is taken if it holds." }</p> },
                     Work::Working(..) => html! { <p>{ "Looking. You can go on working; leaving this page or changing the plan stops it." }</p> },
                     Work::Failed(said) => html! { <p class="is-bad-words">{ said.clone() }</p> },
                     Work::Found(found) => html! { <Found derived={props.derived.clone()} found={found.clone()} /> },
@@ -95,6 +95,9 @@ fn Found(props: &FoundProps) -> Html {
             if !found.unmet.is_empty() {
                 <p class="is-bad-words">{ format!("Not met by any choice: {}. See the poles that contradict each other, or the joint\u{2019}s own page.", found.unmet.join("; ")) }</p>
             }
+            if !found.pins.is_empty() {
+                <p data-test="fewest-pins">{ format!("Held by a friction pin instead: {}.", found.pins.join("; ")) }</p>
+            }
             if found.edit.is_none() {
                 <p>{ "That is what is fitted already." }</p>
             } else {
@@ -114,13 +117,31 @@ fn Found(props: &FoundProps) -> Html {
 fn family_words(f: &FamilyWords) -> String {
     let others = match f.others {
         0 => String::new(),
-        1 => " One other choice takes as many; this one costs least.".to_owned(),
+        1 => " One other choice takes as many; this one costs least beside the rest.".to_owned(),
         n if n >= MOST_OTHERS => {
-            format!(" {MOST_OTHERS} or more other choices take as many; this one costs least.")
+            format!(
+                " {MOST_OTHERS} or more other choices take as many; of those looked at, this one costs least beside the rest."
+            )
         }
-        n => format!(" {n} other choices take as many; this one costs least."),
+        n => format!(" {n} other choices take as many; this one costs least beside the rest."),
     };
-    format!("{}{others}", why_words(f))
+    let crowded = if f.crowded {
+        " Nothing keeps its magnets far enough apart: they are counted without that, so glue them one at a time."
+    } else {
+        ""
+    };
+    format!("{}{}{others}{crowded}", why_words(f), apart_words(f))
+}
+
+fn apart_words(f: &FamilyWords) -> String {
+    match f.apart.as_slice() {
+        [] => String::new(),
+        [pair] => format!(" Part of the reason: the magnets at {pair} must keep apart."),
+        pairs => format!(
+            " Part of the reason: magnets must keep apart at {}.",
+            pairs.join(", at ")
+        ),
+    }
 }
 
 fn why_words(f: &FamilyWords) -> String {
@@ -159,6 +180,8 @@ mod tests {
             least: magnets.unwrap_or(0),
             proven: true,
             reason: vec!["Hook in Nose".to_owned(); reason],
+            apart: Vec::new(),
+            crowded: false,
             smallest: true,
             others: 0,
             edit: None,
@@ -173,5 +196,8 @@ mod tests {
         );
         assert!(family_words(&family(Some(4), 2)).contains("one fewer"));
         assert!(family_words(&family(None, 1)).contains("no choice"));
+        let mut near = family(Some(4), 2);
+        near.apart = vec!["hook a and hook b".to_owned()];
+        assert!(family_words(&near).contains("the magnets at hook a and hook b must keep apart"));
     }
 }

@@ -77,6 +77,11 @@ fn attach(s: &Socket, store: &Store) -> Html {
     html! {
         <>
             <Segments id="socket-attach" label="Held by" {options} value={key} {on_commit} />
+            if s.attach == Attach::Magnets {
+                <NumberField id="socket-may-pin" label="A friction pin may stand in" unit="N" placeholder="magnets only" value={s.may_pin_n}
+                    hint={"The pull that frees such a pin, by your own try. The search for the fewest magnets then takes the pin where it holds."}
+                    on_commit={store.socket(&s.id, |s, v| s.may_pin_n = Some(v))} on_clear={store.socket(&s.id, |s, ()| s.may_pin_n = None)} />
+            }
             if let Attach::Friction(pull_n) = s.attach {
                 <NumberField id="socket-friction" label="Pull that frees the pin" unit="N" value={pull_n} on_commit={store.socket(&s.id, |s, v| s.attach = Attach::Friction(v))} />
             }
