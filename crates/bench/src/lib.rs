@@ -5,12 +5,14 @@
 
 mod buy;
 mod drill;
+mod inch_bits;
 mod own;
 mod steps;
 mod work;
 
 pub use buy::{Bought, BuyLine, BuyList, buy_list};
 pub use drill::{DrillFrom, DrillLine, bit_for, drill_list, is_metric_bit};
+pub use inch_bits::{inch_name, number_size_mm};
 pub use own::go_key;
 pub use steps::{StepKind, WorkStep};
 pub use work::{WorkOrder, work_order};

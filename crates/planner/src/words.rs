@@ -61,7 +61,7 @@ pub fn mm(value: f64) -> String {
 /// ` (0.201 in)` where the plan says inches too; exact, 1 in = 25.4 mm.
 pub fn inch_words(plan: &Plan, value_mm: f64) -> String {
     if plan.settings.inches {
-        format!(" ({:.3} in)", value_mm / 25.4)
+        format!(" ({})", lodewright_bench::inch_name(value_mm))
     } else {
         String::new()
     }

@@ -1,5 +1,6 @@
 //! Magnets, steel and bits: sizes, packs, what is in hand.
 
+use lodewright_planner::bench::number_size_mm;
 use lodewright_planner::kit::{Edit, MagnetStock, Pack, Plan, SteelStock, Stock, StockId, slug};
 use yew::prelude::*;
 
@@ -250,24 +251,47 @@ pub fn BitCard(props: &CardProps) -> Html {
         <section class="card section" aria-label="Drill bits">
             <h2>{ "Drill bits at the desk" }</h2>
             <TextField id="bits" label="Diameters, mm" value={text} {on_commit} placeholder="any of the metric series"
-                hint={format!("Semicolons between them. {}", match props.plan.stock.bits_mm.len() { 0 => "None named: any bit of the metric series.".to_owned(), n => count(n, "bit", "bits") })} />
+                hint={format!("Semicolons between them; inches as 1/8\", number sizes as #52. {}", match props.plan.stock.bits_mm.len() { 0 => "None named: any bit of the metric series.".to_owned(), n => count(n, "bit", "bits") })} />
             <Toggle id="bits-inches" label="Say drill sizes in inches too" value={props.plan.settings.inches} on_commit={inches} />
         </section>
     }
 }
 
-/// Bits from text, smallest first.
+/// Bits from text, smallest first: millimetres, inches (`1/8"`, `1/16 in`) and number sizes (`#52`).
 fn bits_of(text: &str) -> Result<Vec<f64>, AttrValue> {
-    let words = text
-        .split([';', ' ', '\n'])
+    let mut bits = Vec::new();
+    for entry in text
+        .split([';', '\n'])
         .map(str::trim)
-        .filter(|w| !w.is_empty());
-    let mut bits = words
-        .map(|w| parse(w, "mm"))
-        .collect::<Result<Vec<_>, _>>()?;
+        .filter(|e| !e.is_empty())
+    {
+        // One bit with spaces in its name, else several with spaces between them.
+        match bit(entry) {
+            Ok(mm) => bits.push(mm),
+            Err(_) => {
+                for word in entry.split_whitespace() {
+                    bits.push(bit(word)?);
+                }
+            }
+        }
+    }
     bits.sort_by(f64::total_cmp);
     bits.dedup();
     Ok(bits)
+}
+
+fn bit(text: &str) -> Result<f64, AttrValue> {
+    match text.strip_prefix('#') {
+        Some(number) => number
+            .trim()
+            .parse()
+            .ok()
+            .and_then(number_size_mm)
+            .ok_or_else(|| {
+                format!("\u{201c}{text}\u{201d} is no number size: they run from #1 to #80.").into()
+            }),
+        None => Ok(parse(text, "mm")?),
+    }
 }
 
 #[cfg(test)]
@@ -279,6 +303,13 @@ mod tests {
         assert_eq!(bits_of("3,1; 2 2.05;2"), Ok(vec![2.0, 2.05, 3.1]));
         assert_eq!(bits_of("  "), Ok(Vec::new()));
         assert!(bits_of("2; wide").is_err());
+        assert_eq!(
+            bits_of("1/8\"; 1/16 in; 3 2"),
+            Ok(vec![1.5875, 2.0, 3.0, 3.175])
+        );
+        // No. 60 is 0.0400 inch (ASME B94.11M, from memory).
+        assert_eq!(bits_of("#60"), Ok(vec![0.04 * 25.4]));
+        assert!(bits_of("#81").is_err());
     }
 
     #[test]
