@@ -81,6 +81,7 @@ fn loose_parts_are_laid_into_a_tray_and_the_round_is_told() {
 #[test]
 fn the_papers_are_made_in_true_size_and_the_quote_adds_up() {
     let desk = demo(Screen::TABLET, "print");
+    desk.print_pdf("sheet");
     desk.tap(mark("paper-templates"));
     desk.wait_for(mark("template"));
     // CSS: 96 px are one inch, and an inch is 25.4 mm.
@@ -119,6 +120,9 @@ fn the_papers_are_made_in_true_size_and_the_quote_adds_up() {
         text.contains("children") && text.contains("Inventory"),
         "{text}"
     );
+    // Each card is drawn from two sides, with a number for each of its rows.
+    let drawn = desk.evaluate("[...document.querySelectorAll('[data-test=\"owner-card\"]')].every(c => c.querySelectorAll('.owner-view').length === 2 && [...c.querySelectorAll('.owner-view')].every(v => v.querySelectorAll('.owner-digit').length === c.querySelectorAll('tbody tr').length))");
+    assert_eq!(drawn, json!(true));
     desk.print_pdf("cards");
     desk.screenshot("cards");
 }

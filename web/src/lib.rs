@@ -6,6 +6,7 @@ pub mod app;
 pub mod aside;
 pub mod clock;
 pub mod components;
+pub mod drawn;
 pub mod files;
 pub mod format;
 pub mod layout;

@@ -34,6 +34,8 @@ pub struct Card {
 /// One part on its socket.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SeatLine {
+    /// Index of the part.
+    pub index: usize,
     /// The part.
     pub part: String,
     /// The socket, with the part that carries it.
@@ -148,6 +150,7 @@ fn seat(
         instead.extend(name.filter(|n| !instead.contains(n)));
     }
     SeatLine {
+        index: j.part,
         part: part.name.clone(),
         place: format!(
             "{} on {}",

@@ -4,6 +4,8 @@ use lodewright_planner::kit::Plan;
 use lodewright_planner::{Answers, Card, InventoryLine, SeatLine, hand_over};
 use yew::prelude::*;
 
+use super::card_drawing::drawing;
+
 /// See the module.
 pub fn sheet(plan: &Plan, answers: &Answers) -> Html {
     let set = hand_over(plan, answers);
@@ -36,6 +38,7 @@ fn card(plan: &Plan, card: &Card) -> Html {
     html! {
         <section key={card.variant} class="owner-card" data-test="owner-card">
             <h2>{ plan.variant_name(card.variant) }</h2>
+            { drawing(plan, card) }
             if card.seats.is_empty() {
                 <p>{ "Nothing is put on for it." }</p>
             } else {

@@ -1,5 +1,6 @@
 //! The bench sheet for paper: a preview on the screen, plain black on white in print.
 
+mod card_drawing;
 mod card_parts;
 mod control_line;
 pub mod holds;

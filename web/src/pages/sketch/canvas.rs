@@ -11,9 +11,9 @@ use yew::prelude::*;
 use super::deeds::{done, keyed, tapped};
 use super::easel::{Easel, Picked};
 use super::hand::{Hand, Hit, Live, Meant, Sight};
-use super::look::{Camera, Look, Screen};
 use super::paint::{Paint, paint};
-use super::scene::Scene;
+use crate::drawn::look::{Camera, Look, Screen};
+use crate::drawn::scene::Scene;
 use crate::shared::Shared;
 use crate::store::{OpenPlan, Store, use_store};
 

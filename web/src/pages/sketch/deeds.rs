@@ -6,8 +6,8 @@ use super::act;
 use super::canvas::{Reach, meant_by_keys};
 use super::easel::{Easel, Kind, Picked, Tool};
 use super::hand::{Hit, Live, REACH_PX, Sight, banded};
-use super::look::{Look, apart, bounds};
-use super::scene::{FINE_MM, STEP_MM, Scene};
+use crate::drawn::look::{Look, apart, bounds};
+use crate::drawn::scene::{FINE_MM, STEP_MM, Scene};
 use crate::store::{Action, Store};
 
 fn make(reach: &Reach, label: &'static str, edits: Vec<Edit>) {

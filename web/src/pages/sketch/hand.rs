@@ -3,8 +3,8 @@
 use lodewright_planner::kit::{PartId, Plan, SocketId};
 
 use super::easel::{Easel, Kind, Picked, Tool};
-use super::look::{Camera, Screen, apart, within};
-use super::scene::{Caught, STEP_MM, Scene, Seen, snapped};
+use crate::drawn::look::{Camera, Screen, apart, within};
+use crate::drawn::scene::{Caught, STEP_MM, Scene, Seen, snapped};
 
 /// What lies under a finger.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,7 +111,7 @@ impl Sight<'_> {
         let Hit::Socket(_) = hit else { return hit };
         let at = self.place(px);
         let px_mm = self.screen.mm_per_px(&self.camera);
-        let off = |m: &&super::scene::Mark| {
+        let off = |m: &&crate::drawn::scene::Mark| {
             let hidden = if m.seen == Seen::Away { AWAY_PX } else { 0.0 };
             apart(m.at, at) / px_mm + hidden
         };
@@ -289,8 +289,8 @@ pub fn banded(scene: &Scene, a: [f64; 2], b: [f64; 2]) -> Vec<Picked> {
 mod tests {
     use lodewright_planner::kit::{Edit, Facing};
 
-    use super::super::look::Look;
     use super::*;
+    use crate::drawn::look::Look;
 
     struct Table {
         plan: Plan,

@@ -5,11 +5,9 @@ mod canvas;
 mod deeds;
 mod easel;
 mod hand;
-mod look;
 mod page;
 mod paint;
 mod panel;
 mod picture;
-mod scene;
 
 pub use page::SketchPage;

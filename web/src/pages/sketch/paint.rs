@@ -6,8 +6,8 @@ use yew::prelude::*;
 use super::act;
 use super::easel::{Easel, Picked};
 use super::hand::Live;
-use super::look::Camera;
-use super::scene::{Body, Mark, Scene, Seen};
+use crate::drawn::look::Camera;
+use crate::drawn::scene::{Body, Mark, Scene, Seen};
 use crate::pages::joints::draw::{px, round_below};
 
 /// What is painted.
@@ -318,7 +318,7 @@ fn outline(p: &Paint<'_>) -> Html {
 
 /// What goes and what comes when the shown variant is changed into the other, in words; `None` where none is compared.
 pub fn difference(plan: &Plan, easel: &Easel) -> Option<String> {
-    let look = super::look::Look::from(easel.side);
+    let look = crate::drawn::look::Look::from(easel.side);
     let here = Scene::of(plan, easel.variant.as_ref(), look);
     let there = Scene::of(plan, Some(easel.other.as_ref()?), look);
     let of = |a: &Scene, b: &Scene| -> String {

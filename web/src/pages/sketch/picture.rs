@@ -8,10 +8,10 @@ use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement, Htm
 use yew::prelude::*;
 
 use super::easel::{Easel, Tool};
-use super::look::apart;
 use super::page::chip;
 use super::panel::button;
 use crate::components::{Disclosure, NumberField, Toggle, VectorField};
+use crate::drawn::look::apart;
 use crate::store::{Action, Notice, Store};
 
 /// The longer side of a picture once it is small, pixels; tried one after the other until it is short enough.
