@@ -8,7 +8,7 @@ use crate::screen::Screen;
 use serde_json::{Value, json};
 
 /// What axe complains of on the page as it is now, as `rule: element`.
-fn complaints(desk: &Desk) -> Vec<String> {
+pub fn complaints(desk: &Desk) -> Vec<String> {
     if desk.evaluate("typeof axe") == json!("undefined") {
         let file = std::env::var("AXE")
             .expect("AXE names axe-core's script; `cargo xtask test --only browser` sets it");
@@ -24,7 +24,7 @@ fn complaints(desk: &Desk) -> Vec<String> {
 }
 
 /// Lets fading notices and colours come to rest, since axe reads the colours of the moment.
-fn rest(desk: &Desk) {
+pub fn rest(desk: &Desk) {
     desk.wait_until("animations to end", || {
         desk.evaluate("document.getAnimations().every(a => a.playState !== 'running')")
             == Value::Bool(true)

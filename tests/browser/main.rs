@@ -17,6 +17,7 @@ mod screen;
 mod axe;
 mod fewest;
 mod harness;
+mod how;
 mod kill;
 mod offline;
 mod sharing;

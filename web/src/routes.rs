@@ -27,6 +27,8 @@ pub enum Page {
     Print,
     /// Stock, coats, targets, rates.
     Setup,
+    /// How the numbers are made; about no plan.
+    How,
     /// An address that leads nowhere.
     Lost,
 }
@@ -60,6 +62,7 @@ impl Page {
             Self::Compare => "Compare",
             Self::Print => "Print",
             Self::Setup => "Setup",
+            Self::How => "How the numbers are made",
             Self::Lost => "No such page",
         }
     }
@@ -78,6 +81,7 @@ impl Page {
             Self::Compare => "compare",
             Self::Print => "print",
             Self::Setup => "setup",
+            Self::How => "how",
             Self::Lost => "lost",
         }
     }
@@ -101,6 +105,15 @@ impl Route {
             page: Page::Plans,
             plan: None,
             rest: AttrValue::default(),
+        }
+    }
+
+    /// How the numbers are made, at a subject.
+    pub fn how(subject: &str) -> Self {
+        Self {
+            page: Page::How,
+            rest: AttrValue::from(subject.to_owned()),
+            ..Self::plans()
         }
     }
 
@@ -134,6 +147,9 @@ impl Route {
                 ..Self::plans()
             };
         }
+        if path == "how" || path.starts_with("how/") {
+            return Self::how(path.get(4..).unwrap_or_default());
+        }
         let Some(path) = path.strip_prefix("plan/") else {
             return lost;
         };
@@ -149,6 +165,10 @@ impl Route {
     /// The address, beginning with `#`.
     pub fn href(&self) -> String {
         match &self.plan {
+            None if self.page == Page::How => match self.rest.as_str() {
+                "" => "#/how".to_owned(),
+                subject => format!("#/how/{subject}"),
+            },
             None if self.rest.is_empty() => "#/".to_owned(),
             None => format!("#/take/{}", self.rest),
             Some(plan) if self.rest.is_empty() => format!("#/plan/{plan}/{}", self.page.word()),
@@ -170,6 +190,8 @@ mod tests {
                 rest: AttrValue::from("eNr-_0"),
                 ..Route::plans()
             },
+            Route::how(""),
+            Route::how("hold"),
             Route::of(Page::Bench, &plan),
             Route::at(Page::Parts, &plan, "socket/nose"),
         ] {

@@ -134,3 +134,20 @@ async fn ids_are_unique_on_every_page() {
         assert!(twice.is_empty(), "{page:?}: {twice:?}");
     }
 }
+
+#[tokio::test]
+async fn how_the_numbers_are_made_is_told_with_and_without_a_plan() {
+    let none = at(Route::how("hold"), &[]).await;
+    let one = at(Route::how(""), &[("demo", demo().unwrap())]).await;
+    for html in [none, one] {
+        assert!(html.contains("data-test=\"page-how\"") && html.contains("id=\"how-hold\""));
+        assert_eq!(html.matches("<h1").count(), 1);
+        for link in html.split("href=\"#/how/").skip(1) {
+            let id = link.split('"').next().unwrap();
+            assert!(
+                html.contains(&format!("<h2 id=\"how-{id}\"")),
+                "{id} leads nowhere"
+            );
+        }
+    }
+}

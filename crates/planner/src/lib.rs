@@ -33,8 +33,8 @@ pub use shopping::{ShopKind, ShopLine, shopping};
 pub use standing::{Standing, standing};
 pub use stowing::{FilledSpace, LyingPart, StowPlan, StowRefusal, stow_loose};
 pub use study::{
-    Advice, Formula, Input, StrangerWords, advice, formulas, is_free, move_pair, place_for_pair,
-    strangers, study, with_pair, with_size, without_pair,
+    Advice, Formula, Input, StrangerWords, advice, formula_text, formulas, is_free, move_pair,
+    place_for_pair, strangers, study, with_pair, with_size, without_pair,
 };
 pub use swaps::{Swap, SwapMove, swap};
 pub use tables::{shopping_csv, work_csv};

@@ -51,7 +51,9 @@ impl Shape {
 
 fn page_path(page: Page) -> &'static str {
     match page {
-        Page::Plans | Page::Lost => "M4 5h7v6H4zM13 5h7v6h-7zM4 13h7v6H4zM13 13h7v6h-7z",
+        Page::Plans | Page::How | Page::Lost => {
+            "M4 5h7v6H4zM13 5h7v6h-7zM4 13h7v6H4zM13 13h7v6h-7z"
+        }
         Page::Grid => "M3 5h18v14H3zM3 10h18M9 5v14M15 10v9",
         Page::Sketch => "M4 20l1-5L16 4l4 4L9 19zM13 7l4 4",
         Page::Parts => "M12 3l8 4.5v9L12 21l-8-4.5v-9zM4 7.5l8 4.5 8-4.5M12 12v9",

@@ -34,10 +34,14 @@ pub fn Shell() -> Html {
     let first = use_mut_ref(|| true);
     {
         let main = main.clone();
-        use_effect_with(route.page, move |_| {
+        let subject = (route.page == Page::How).then(|| route.rest.clone());
+        use_effect_with((route.page, subject), move |(_, subject)| {
             // Not at the start: the reader has not moved yet.
             if !first.replace(false) {
                 focus_start(&main);
+            }
+            if let Some(subject) = subject {
+                pages::how::go_to(subject);
             }
         });
     }

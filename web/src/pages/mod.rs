@@ -3,6 +3,7 @@
 mod bench;
 mod compare;
 mod grid;
+pub mod how;
 mod joints;
 mod magnets;
 mod parts;
@@ -33,6 +34,7 @@ pub struct PlanPageProps {
 pub fn show(route: &Route, open: Option<OpenPlan>) -> Html {
     match (route.page, &route.plan, open) {
         (Page::Plans, ..) => html! { <plans::PlansPage carried={route.rest.clone()} /> },
+        (Page::How, ..) => how::view(),
         (Page::Lost, ..) => lost(),
         (_, Some(asked), Some(open)) if open.key == *asked => of_plan(route, open),
         // The store has not opened it yet: the next render has it.
@@ -55,7 +57,7 @@ fn of_plan(route: &Route, open: OpenPlan) -> Html {
         Page::Compare => html! { <compare::ComparePage {key} {open} {rest} /> },
         Page::Print => html! { <print::PrintPage {key} {open} {rest} /> },
         Page::Setup => html! { <setup::SetupPage {key} {open} {rest} /> },
-        Page::Plans | Page::Lost => lost(),
+        Page::Plans | Page::How | Page::Lost => lost(),
     }
 }
 

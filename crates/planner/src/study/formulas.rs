@@ -4,6 +4,8 @@ use lodewright_joints::{End, JointModel, ModelAccount, gap_at, window};
 use lodewright_kit::Plan;
 use lodewright_solve::hold::{Mode, ModeMargin};
 
+use super::formula_text as text;
+
 /// Standard gravity, m/s².
 const G_M_S2: f64 = lodewright_joints::G_M_S2;
 
@@ -64,7 +66,7 @@ fn pairs(plan: &Plan, model: &JointModel, all: &mut Vec<Formula>) {
         let gap_mm = gap_at(plan, pair.gap_mm, End::Weak);
         all.push(Formula {
             name: format!("Gap of pair {}, at its widest", i + 1),
-            formula: "g = walls + films + coats + fit + tolerance",
+            formula: text::GAP,
             inputs: vec![
                 input(
                     "walls",
@@ -86,7 +88,7 @@ fn pairs(plan: &Plan, model: &JointModel, all: &mut Vec<Formula>) {
         });
         all.push(Formula {
             name: format!("Pull of pair {}, weak end", i + 1),
-            formula: "F = (J1 J2 / \u{b5}0) \u{d7} shape(D1, h1, D2, h2, g, offset); for steel twice the gap and a mirror image, less what thin steel cannot carry",
+            formula: text::PULL,
             inputs: vec![
                 input("g", "gap", gap_mm, "mm"),
                 input("offset", "axes apart", pair.offset_mm(), "mm"),
@@ -94,7 +96,7 @@ fn pairs(plan: &Plan, model: &JointModel, all: &mut Vec<Formula>) {
             ],
             result: pair.pull_n(plan, End::Weak, 0.0).unwrap_or(0.0),
             unit: "N",
-            source: "Coaxial discs: Robertson, Cazzolato and Zander 2011; field of a disc: Derby and Olbert 2010. Low end of the grade, demagnetised by its own field, at the warmest. Steel: a model that stays under finite elements.",
+            source: text::PULL_SOURCE,
         });
     }
 }
@@ -131,7 +133,7 @@ fn modes(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Vec<
     if let Some(droop_deg) = hold.droop_deg {
         all.push(Formula {
             name: "Droop of a part on its snug peg".to_owned(),
-            formula: "droop = atan(play / length)",
+            formula: text::DROOP,
             inputs: vec![
                 input("play", "hole less peg", model.peg.clearance_mm, "mm"),
                 input(
@@ -149,9 +151,6 @@ fn modes(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Vec<
 }
 
 type Described = (String, &'static str, Vec<Input>, &'static str);
-
-const STATICS: &str = "Statics of rigid bodies with dry (Coulomb) friction.";
-const ESTIMATE: &str = "Dry friction about a centre of rotation, each pull at its least friction radius: an estimate that errs low. Against a linear program it lay above the true value in 8 of 6000 random joints.";
 
 fn described(plan: &Plan, centre_mm: [f64; 3], mode: &ModeMargin) -> Described {
     let mu = || {
@@ -176,46 +175,46 @@ fn described(plan: &Plan, centre_mm: [f64; 3], mode: &ModeMargin) -> Described {
                 "Tipping over the edge from {:.1}, {:.1} to {:.1}, {:.1} mm",
                 from_mm[0], from_mm[1], to_mm[0], to_mm[1]
             ),
-            "\u{3bb} = \u{3a3} F\u{b7}d / (W \u{221a}(e\u{b2} + c\u{b2})), d each pull's distance from the edge, e the centre of mass's",
+            text::TIP,
             vec![out()],
-            "Moments about the edge; exact for rigid faces that can only press.",
+            text::TIP_SOURCE,
         ),
-        Mode::Slide => (
-            "Sliding".to_owned(),
-            "\u{3bb} = \u{b5} \u{3a3}F / (W \u{221a}(1 + \u{b5}\u{b2}))",
-            vec![mu()],
-            STATICS,
-        ),
+        Mode::Slide => ("Sliding".to_owned(), text::SLIDE, vec![mu()], text::STATICS),
         Mode::Turn => (
             "Turning in its plane".to_owned(),
-            "\u{3bb} = \u{b5} r \u{3a3}F / (W \u{221a}(l\u{b2} + (\u{b5} r)\u{b2})), r the mean friction radius, l the lever of the weight",
+            text::TURN,
             vec![mu()],
-            ESTIMATE,
+            text::ESTIMATE,
         ),
         Mode::SlideTurn => (
             "Sliding and turning".to_owned(),
             "the smallest \u{3bb} of turning over all centres of rotation",
             vec![mu()],
-            ESTIMATE,
+            text::ESTIMATE,
         ),
         Mode::StraightPull => (
             "Pulled straight off".to_owned(),
-            "\u{3bb} = \u{3a3}F / W",
+            text::STRAIGHT,
             Vec::new(),
-            STATICS,
+            text::STATICS,
         ),
         Mode::DroopedPull => (
             "Pulled straight off when drooped on its peg".to_owned(),
-            "\u{3bb} = \u{3a3}F(gap + droop) / W",
+            text::DROOPED,
             Vec::new(),
             "Statics; the gap that the droop opens at each pull is added to its gap.",
         ),
-        Mode::NoPatch => ("No contact".to_owned(), "\u{3bb} = 0", Vec::new(), STATICS),
+        Mode::NoPatch => (
+            "No contact".to_owned(),
+            "\u{3bb} = 0",
+            Vec::new(),
+            text::STATICS,
+        ),
         Mode::NoPull => (
             "Nothing pulls".to_owned(),
             "\u{3bb} = 0",
             Vec::new(),
-            STATICS,
+            text::STATICS,
         ),
     }
 }
@@ -224,7 +223,7 @@ fn by_hand(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Ve
     let settings = &plan.settings;
     all.push(Formula {
         name: "Pull that the hand must overcome".to_owned(),
-        formula: "H = \u{3a3}F at the strong end: high end of the grade, 20 \u{b0}C, gaps at their narrowest",
+        formula: text::HAND,
         inputs: vec![input(
             "limit",
             "comfortable, as the plan says",
@@ -240,14 +239,19 @@ fn by_hand(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Ve
     }
     all.push(Formula {
         name: "Stress on the glue of the most loaded magnet".to_owned(),
-        formula: "\u{3c4} = F / (\u{3c0} D\u{b2}/4 + \u{3c0} D h)",
+        formula: text::BOND,
         inputs: vec![
-            input("limit", "what the glue may bear", settings.glue_strength_mpa, "MPa"),
+            input(
+                "limit",
+                "what the glue may bear",
+                settings.glue_strength_mpa,
+                "MPa",
+            ),
             input("safety", "asked of it", settings.bond_safety, ""),
         ],
         result: account.bond_mpa,
         unit: "MPa",
-        source: "Mean stress over the back and the rim of the hole; peeling at an edge is not in it.",
+        source: text::BOND_SOURCE,
     });
 }
 
@@ -257,7 +261,7 @@ fn letting_go(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut
         if let Some(opens) = case.opens {
             all.push(Formula {
                 name: "Force at the reach that opens it, hardest direction".to_owned(),
-                formula: "F = \u{3a3}F \u{d7} farthest corner / reach",
+                formula: text::OPENS,
                 inputs: vec![
                     input(
                         "\u{3a3}F",
@@ -274,20 +278,35 @@ fn letting_go(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut
                 ],
                 result: opens.hardest_n,
                 unit: "N",
-                source: "Moments about the corner farthest from the middle of the pulls.",
+                source: text::OPENS_SOURCE,
             });
         }
         all.push(Formula {
             name: "Force there that snaps the thinnest section".to_owned(),
-            formula: "F = \u{3c3} Z / (L K); Z = \u{3c0} d\u{b3}/32 or b h\u{b2}/6",
+            formula: text::SNAPS,
             inputs: vec![
-                input("L", "from the section to where it is caught", thin.length_mm, "mm"),
-                input("K", "stress raised at a corner or hole", thin.notch_factor, ""),
-                input("safety", "asked between the two", plan.settings.snap_safety, ""),
+                input(
+                    "L",
+                    "from the section to where it is caught",
+                    thin.length_mm,
+                    "mm",
+                ),
+                input(
+                    "K",
+                    "stress raised at a corner or hole",
+                    thin.notch_factor,
+                    "",
+                ),
+                input(
+                    "safety",
+                    "asked between the two",
+                    plan.settings.snap_safety,
+                    "",
+                ),
             ],
             result: case.snaps_n,
             unit: "N",
-            source: "Bending of a beam; design stress at the low end of published flexural strengths.",
+            source: text::SNAPS_SOURCE,
         });
     }
     if let Some(window) = window(plan, model).filter(|w| w.most.is_finite() && w.least.is_finite())

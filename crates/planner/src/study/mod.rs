@@ -3,6 +3,7 @@
 
 mod advice;
 mod change;
+pub mod formula_text;
 mod formulas;
 mod strange;
 

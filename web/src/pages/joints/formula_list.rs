@@ -5,6 +5,7 @@ use yew::prelude::*;
 
 use super::between::CloseProps;
 use crate::format::fixed;
+use crate::pages::how;
 
 /// See the module.
 #[component]
@@ -12,6 +13,7 @@ pub fn FormulaList(props: &CloseProps) -> Html {
     let list = formulas(&props.derived.plan, &props.studied.model);
     html! {
         <div class="formulas" data-test="formulas">
+            <p>{ how::link("hold", "Sources, and how far to trust these") }</p>
             { for list.iter().enumerate().map(|(n, f)| html! { <div key={n}>{ one(f) }</div> }) }
         </div>
     }

@@ -80,7 +80,7 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
             if !shelf.is_empty() {
                 <ul class="cards" data-test="plan-list">{ for shelf.iter().map(row) }</ul>
             }
-            <p class="fine">{ "Plans are stored in this browser, on this device, and nowhere else. Browsers may clear what pages store: save a plan as a file when it matters. The demo opens as a copy of your own; its kit and data are invented." }</p>
+            <p class="fine">{ "Plans are stored in this browser, on this device, and nowhere else. Browsers may clear what pages store: save a plan as a file when it matters. The demo opens as a copy of your own; its kit and data are invented. " }{ super::how::link("", Page::How.title()) }</p>
         </div>
     }
 }

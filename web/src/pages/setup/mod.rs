@@ -20,6 +20,7 @@ pub fn SetupPage(props: &PlanPageProps) -> Html {
     html! {
         <div data-test="page-setup">
             <div class="page-head"><h1>{ Page::Setup.title() }</h1></div>
+            <p class="page-intro">{ "What holds for the whole plan. " }{ super::how::link("", Page::How.title()) }</p>
             <div class="setup">
                 <kit::KitCard plan={plan.clone()} />
                 <stock::MagnetCard plan={plan.clone()} />
