@@ -240,6 +240,22 @@ fn a_picture_is_laid_behind_scaled_and_left_out_of_files() {
         let wide: f64 = field(&desk, "picture-width").parse().unwrap_or_default();
         (wide - 120.0).abs() < 1.5
     });
+    // A finger takes it along, by as much as the finger went.
+    let place = |desk: &Desk| -> [f64; 2] {
+        ["x", "y"].map(|a| {
+            desk.property(mark("picture"), a)
+                .parse()
+                .unwrap_or_default()
+        })
+    };
+    let before = place(&desk);
+    desk.tap(mark("picture-slide"));
+    draw(&desk, [-10.0, 0.0], [2.0, -5.0]);
+    desk.wait_until("the picture to be elsewhere", || {
+        let by = [0, 1].map(|k| place(&desk)[k] - before[k]);
+        (by[0] - 12.0).abs() < 0.3 && (by[1] - 5.0).abs() < 0.3
+    });
+    desk.tap(mark("picture-slide"));
     // From another side it is not there.
     desk.tap(css("[data-test=\"side-top\"]"));
     desk.wait_gone(mark("picture"));

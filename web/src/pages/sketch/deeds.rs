@@ -6,6 +6,7 @@ use super::act;
 use super::canvas::{Reach, meant_by_keys};
 use super::easel::{Easel, Kind, Picked, Tool};
 use super::hand::{Hit, Live, REACH_PX, Sight, banded};
+use super::picture::slid;
 use crate::drawn::look::{Look, apart, bounds};
 use crate::drawn::scene::{FINE_MM, STEP_MM, Scene};
 use crate::store::{Action, Store};
@@ -22,6 +23,7 @@ pub fn tapped(reach: &Reach, sight: &Sight<'_>, hit: Hit, at: [f64; 2]) {
     let next = match (easel.tool, hit) {
         (Tool::Draw(Kind::Outline), _) => corner(reach, sight, at),
         (Tool::Measure, _) => end(easel, at),
+        (Tool::Slide, _) => return,
         (_, Hit::Corner) => return,
         (_, Hit::Socket(id)) => easel.tapped(Picked::Socket(id)),
         (Tool::Socket, _) => socket(reach, sight, at),
@@ -167,6 +169,11 @@ pub fn done(reach: &Reach, live: Live, hit: &Hit) {
             make(reach, "size a part", edits.into_iter().collect());
         }
         Live::Shift(id, by) => shift(reach, &id, by),
+        Live::Slide(by) => {
+            let moved = reach.plan.backdrop.as_ref().map(|b| slid(b, by));
+            let edits = moved.map(|b| Edit::PutBackdrop(Some(Box::new(b))));
+            make(reach, "move the picture", edits.into_iter().collect());
+        }
     }
 }
 

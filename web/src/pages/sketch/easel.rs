@@ -14,6 +14,8 @@ pub enum Tool {
     Draw(Kind),
     /// Taps the ends of a known length in the picture.
     Measure,
+    /// Moves the picture.
+    Slide,
 }
 
 /// The shapes that are drawn, without what is only known once they are.

@@ -47,6 +47,8 @@ pub enum Live {
     Size(PartId, Caught),
     /// A part on the move over its socket.
     Shift(PartId, [f64; 2]),
+    /// The picture on the move.
+    Slide([f64; 2]),
 }
 
 /// The fingers on the drawing.
@@ -201,8 +203,11 @@ fn pinched(camera: &Camera, screen: &Screen, from: [[f64; 2]; 2], to: [[f64; 2];
 
 fn drag(hit: &Hit, sight: &Sight<'_>, from: [f64; 2], to: [f64; 2]) -> Live {
     let easel = sight.easel;
-    if easel.tool == Tool::Measure {
-        return Live::Still;
+    let by = [to[0] - from[0], to[1] - from[1]];
+    match easel.tool {
+        Tool::Measure => return Live::Still,
+        Tool::Slide => return Live::Slide(by),
+        _ => {}
     }
     if let Tool::Draw(kind) = easel.tool {
         return match kind {
@@ -210,7 +215,6 @@ fn drag(hit: &Hit, sight: &Sight<'_>, from: [f64; 2], to: [f64; 2]) -> Live {
             _ => drawn(hit, sight, from, to),
         };
     }
-    let by = [to[0] - from[0], to[1] - from[1]];
     match hit {
         Hit::Corner => match easel.picked.as_slice() {
             [Picked::Part(id)] => Live::Size(id.clone(), sight.caught(to, &[])),

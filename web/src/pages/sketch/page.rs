@@ -116,6 +116,7 @@ fn hint(plan: &Plan, easel: &Easel) -> Html {
         }
         Tool::Socket => "Tap a face, or the outline for a face seen from its edge.".to_owned(),
         Tool::Move => "Tap to pick, drag to move. A frame drawn on the bare ground picks several; two fingers zoom and shift.".to_owned(),
+        Tool::Slide => "Draw a finger over the drawing: the picture goes along.".to_owned(),
         Tool::Measure => "Tap both ends of a known length in the picture.".to_owned(),
         Tool::Draw(Kind::Outline) => "Tap corner by corner; tap the first again to close.".to_owned(),
         Tool::Draw(_) => "Draw from the socket outwards: the part grows evenly about it. Begun beside a socket, it is drawn from corner to corner.".to_owned(),

@@ -35,11 +35,11 @@ const LETTER_PX: f64 = 7.5;
 /// How high a line of names is, pixels.
 const LINE_PX: f64 = 15.0;
 
-/// The sockets whose names are shown: picked ones first, then those that hide no other.
-fn named(p: &Paint<'_>) -> Vec<bool> {
+/// Where the names of sockets stand, above their marks or below, none where both would hide another; picked ones first.
+fn named(p: &Paint<'_>) -> Vec<Option<[f64; 2]>> {
     let k = p.mm_per_px;
     let mut taken: Vec<([f64; 2], [f64; 2])> = Vec::new();
-    let mut named = vec![false; p.scene.marks.len()];
+    let mut named = vec![None; p.scene.marks.len()];
     let picked = |m: &Mark| p.easel.picked.contains(&Picked::Socket(m.id.clone()));
     let mut order: Vec<_> = p.scene.marks.iter().enumerate().collect();
     order.sort_by_key(|(_, m)| !picked(m));
@@ -50,15 +50,22 @@ fn named(p: &Paint<'_>) -> Vec<bool> {
             .get(m.socket)
             .map_or(0, |s| s.name.chars().count());
         let half = letters as f64 * LETTER_PX * k / 2.0;
-        let low = [m.at[0] - half, m.at[1] + 10.0 * k];
-        let high = [m.at[0] + half, low[1] + LINE_PX * k];
-        let free = taken
-            .iter()
-            .all(|(l, h)| (0..2).any(|k| high[k] <= l[k] || h[k] <= low[k]));
-        if free || picked(m) {
+        let spot = |base: f64| {
+            let low = [m.at[0] - half, base - 2.0 * k];
+            (low, [m.at[0] + half, low[1] + LINE_PX * k], [m.at[0], base])
+        };
+        let above = spot(m.at[1] + 12.0 * k);
+        let below = spot(m.at[1] - 22.0 * k);
+        let is_free = |(low, high, _): &([f64; 2], [f64; 2], [f64; 2])| {
+            taken
+                .iter()
+                .all(|(l, h)| (0..2).any(|k| high[k] <= l[k] || h[k] <= low[k]))
+        };
+        let found = [above, below].into_iter().find(is_free);
+        if let Some((low, high, at)) = found.or(picked(m).then_some(above)) {
             taken.push((low, high));
             if let Some(named) = named.get_mut(n) {
-                *named = true;
+                *named = Some(at);
             }
         }
     }
@@ -74,7 +81,8 @@ pub fn paint(p: &Paint<'_>) -> Html {
             <path class="sk-grid" d={grid(p)} />
             { for p.scene.bodies.iter().map(|b| body(p, b)) }
             { for coming(p) }
-            { for p.scene.marks.iter().zip(named).map(|(m, named)| mark(p, m, named)) }
+            { for p.scene.marks.iter().map(|m| mark(p, m)) }
+            { for p.scene.marks.iter().zip(named).filter_map(|(m, at)| Some(name(p, m, at?))) }
             { corner(p) }
             { on_its_way(p) }
         </>
@@ -91,7 +99,10 @@ fn picture(p: &Paint<'_>) -> Html {
     else {
         return Html::default();
     };
-    let [u, v] = b.middle_mm;
+    let [u, v] = match p.live {
+        Live::Slide(by) => [0, 1].map(|k| b.middle_mm[k] + by[k]),
+        _ => b.middle_mm,
+    };
     html! {
         <image class="sk-picture" data-test="picture" href={b.picture.address().to_owned()} x={px(u - b.width_mm / 2.0)} y={px(-v - b.height_mm / 2.0)} width={px(b.width_mm)} height={px(b.height_mm)} preserveAspectRatio="none" />
     }
@@ -174,18 +185,12 @@ fn coming<'a>(p: &'a Paint<'_>) -> impl Iterator<Item = Html> + 'a {
         })
 }
 
-fn mark(p: &Paint<'_>, m: &Mark, named: bool) -> Html {
+fn mark(p: &Paint<'_>, m: &Mark) -> Html {
     let Some(socket) = p.plan.sockets.get(m.socket) else {
         return Html::default();
     };
     let picked = p.easel.picked.contains(&Picked::Socket(m.id.clone()));
-    let by = match p.live {
-        Live::Move(ids, by, _) if ids.contains(&m.id) => {
-            let flat = p.scene.look.flat(m.slide(&p.scene.look, *by));
-            Some(flat)
-        }
-        _ => None,
-    };
+    let by = on_move(p, m);
     let seen = match m.seen {
         Seen::Towards => "is-towards",
         Seen::Edge => "is-edge",
@@ -206,11 +211,26 @@ fn mark(p: &Paint<'_>, m: &Mark, named: bool) -> Html {
             data-hit={format!("s:{}", m.id)} data-test={format!("mark-{}", m.id)} tabindex="0" role="button" aria-pressed={picked.to_string()} aria-label={label} transform={moved(by)}>
             <circle class="sk-touch" cx={x.clone()} cy={y.clone()} r={px(22.0 * k)} />
             <polygon class="sk-patch" points={points(&m.patch)} />
-            <circle class="sk-dot" cx={x.clone()} cy={y.clone()} r={px(7.0 * k)} />
-            if named {
-                <text class="sk-name" x={x} y={px(-m.at[1] - 12.0 * k)} text-anchor="middle" font-size={px(13.0 * k)}>{ &socket.name }</text>
-            }
+            <circle class="sk-dot" cx={x} cy={y} r={px(7.0 * k)} />
         </g>
+    }
+}
+
+/// By how much a socket is just being moved.
+fn on_move(p: &Paint<'_>, m: &Mark) -> Option<[f64; 2]> {
+    match p.live {
+        Live::Move(ids, by, _) if ids.contains(&m.id) => {
+            Some(p.scene.look.flat(m.slide(&p.scene.look, *by)))
+        }
+        _ => None,
+    }
+}
+
+/// A socket's name, over everything, so that no mark covers it.
+fn name(p: &Paint<'_>, m: &Mark, at: [f64; 2]) -> Html {
+    let words = p.plan.sockets.get(m.socket).map_or("", |s| &s.name);
+    html! {
+        <text key={format!("n:{}", m.id)} class="sk-name" x={px(at[0])} y={px(-at[1])} text-anchor="middle" font-size={px(13.0 * p.mm_per_px)} transform={moved(on_move(p, m))}>{ words.to_owned() }</text>
     }
 }
 
@@ -275,7 +295,7 @@ fn on_its_way(p: &Paint<'_>) -> Html {
         )
     };
     match p.live {
-        Live::Still | Live::Shift(..) => outline(p),
+        Live::Still | Live::Shift(..) | Live::Slide(_) => outline(p),
         Live::Move(_, _, caught) => lines(caught.lines),
         Live::Band(a, b) => html! { <polygon class="sk-band" points={corners(*a, *b)} /> },
         Live::Draw(from, to) => html! {

@@ -117,6 +117,14 @@ async fn small(file: &File) -> Option<(String, [f64; 2])> {
     })
 }
 
+/// The picture moved over the drawing.
+pub fn slid(b: &Backdrop, by: [f64; 2]) -> Backdrop {
+    Backdrop {
+        middle_mm: std::array::from_fn(|k| ((b.middle_mm[k] + by[k]) * 10.0).round() / 10.0),
+        ..b.clone()
+    }
+}
+
 /// The picture after its width was made `factor` times as large about a place that stays.
 fn scaled(b: &Backdrop, about: [f64; 2], factor: f64) -> Backdrop {
     let size = |v: f64| (v * factor * 100.0).round() / 100.0;
@@ -157,7 +165,7 @@ fn laid(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) 
     };
     html! {
         <>
-            { measure(b, easel, on_easel, store) }
+            <div class="chips">{ slide(b, easel, on_easel) }{ measure(b, easel, on_easel, store) }</div>
             <div class="pair">
                 <NumberField id="picture-width" label="Width" unit="mm" value={b.width_mm} on_commit={put(|b, v| {
                     b.height_mm *= v / b.width_mm;
@@ -170,6 +178,21 @@ fn laid(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) 
             <div class="actions">{ button("picture-remove", "Take the picture away", remove) }</div>
         </>
     }
+}
+
+/// The picture under the finger, until that is switched off.
+fn slide(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>) -> Html {
+    let on = easel.tool == Tool::Slide;
+    let (easel, on_easel, side) = (easel.clone(), on_easel.clone(), b.seen_from);
+    chip("picture-slide", "Move it by finger", on, move || {
+        let tool = if on { Tool::Move } else { Tool::Slide };
+        on_easel.emit(Easel {
+            tool,
+            side,
+            outline: Vec::new(),
+            ..easel.clone()
+        });
+    })
 }
 
 /// Two taps on the ends of something of known length, and the length.
