@@ -1,7 +1,7 @@
 //! A cut through two pieces that meet and everything between them, to scale across and along; where the films would be
 //! too thin to see, all that lies between is drawn thicker by one whole factor, and the caption says by which.
 
-use lodewright_planner::joints::{Filling, PairAccount, filling_size};
+use lodewright_planner::joints::{DRILL_POINT, Filling, PairAccount, filling_size};
 use lodewright_planner::kit::{Plan, Pole};
 use yew::prelude::*;
 
@@ -144,12 +144,21 @@ pub fn SectionView(props: &SectionViewProps) -> Html {
     let [host, part] = [pair.socket_hole, pair.plug_hole].map(filling);
     let sizes = [host, part].map(|f| filling_size(&d.plan, f));
     let cut = cut(pair, sizes[0], sizes[1]);
+    let bores = [(pair.socket_hole, sizes[0]), (pair.plug_hole, sizes[1])]
+        .map(|(hole, size)| Bore::of(d, hole, size?));
     let labels = label_lines(&cut);
-    let bottom = cut.between[1] + sizes[0].map_or(0.0, |s| s.1) * cut.scale;
-    let height = bottom.max(labels.last().map_or(0.0, |y| y + 10.0)) + 12.0;
+    let deep = |n: usize| {
+        let piece = sizes[n].map_or(0.0, |s| s.1) * cut.scale;
+        bores[n].map_or(piece, |b| piece.max(b.reach_mm() * cut.scale))
+    };
+    let bottom = cut.between[1] + deep(0);
+    let above = (cut.between[0] - deep(1) - TOP).min(0.0);
+    let height = bottom.max(labels.last().map_or(0.0, |y| y + 10.0)) + 12.0 - above;
     html! {
         <figure class="figure">
-            <svg class="drawing" viewBox={format!("0 0 {WIDTH} {}", px(height))} role="img" aria-label={spoken(&d.plan, pair, host, part)}>
+            <svg class="drawing" viewBox={format!("0 {} {WIDTH} {}", px(above), px(height))} role="img" aria-label={spoken(&d.plan, pair, host, part)}>
+                { for bores[1].map(|b| b.drawn(&cut, true)) }
+                { for bores[0].map(|b| b.drawn(&cut, false)) }
                 { piece(&d.plan, &cut, part, pair.plug_pole, true) }
                 { for cut.layers.iter().zip(&labels).map(|(l, y)| layer(l, *y)) }
                 { piece(&d.plan, &cut, host, pair.socket_pole, false) }
@@ -159,14 +168,86 @@ pub fn SectionView(props: &SectionViewProps) -> Html {
     }
 }
 
+/// A hole as it is drilled.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Bore {
+    wide_mm: f64,
+    deep_mm: f64,
+    /// How much deeper the point of a twist drill goes; none where it is drilled from the other side or right through.
+    point_mm: f64,
+    /// The deepest that the site allows.
+    most_mm: f64,
+}
+
+impl Bore {
+    fn of(d: &Derived, hole: usize, (across_mm, height_mm): (f64, f64)) -> Option<Self> {
+        let hole = d.answers.holes.holes.get(hole)?;
+        let settings = &d.plan.settings;
+        let wide_mm = across_mm + settings.hole_allowance_mm;
+        let ends_blind = !hole.through && hole.wall_mm <= 0.0;
+        Some(Self {
+            wide_mm,
+            deep_mm: if hole.through {
+                hole.max_depth_mm
+            } else {
+                height_mm + settings.glue_allowance_mm
+            },
+            point_mm: if ends_blind {
+                DRILL_POINT * wide_mm
+            } else {
+                0.0
+            },
+            most_mm: hole.max_depth_mm,
+        })
+    }
+
+    /// How far the drawing of it goes from the mating side. A hole much deeper than its piece is broken off.
+    fn reach_mm(&self) -> f64 {
+        let drilled = self.deep_mm + self.point_mm;
+        drilled.max(self.most_mm.min(self.deep_mm + self.wide_mm))
+    }
+
+    fn drawn(&self, cut: &Cut, above: bool) -> Html {
+        let (from, way) = if above {
+            (cut.between[0], -1.0)
+        } else {
+            (cut.between[1], 1.0)
+        };
+        let at = |mm: f64| from + way * mm * cut.scale;
+        let middle = LEFT + PIECES / 2.0;
+        let half = self.wide_mm * cut.scale / 2.0;
+        let deep = self.deep_mm.min(self.reach_mm());
+        let bore = format!(
+            "M{} {}V{}L{} {}L{} {}V{}",
+            px(middle - half),
+            px(from),
+            px(at(deep)),
+            px(middle),
+            px(at(deep + self.point_mm)),
+            px(middle + half),
+            px(at(deep)),
+            px(from)
+        );
+        let ends = self.most_mm <= self.reach_mm();
+        html! {
+            <>
+                <path class="fig-bore" d={bore} />
+                if ends {
+                    <path class="fig-deepest" d={format!("M{} {}H{}", px(LEFT), px(at(self.most_mm)), px(LEFT + PIECES))} />
+                }
+            </>
+        }
+    }
+}
+
 fn caption(cut: &Cut) -> String {
     if cut.factor > 1.0 {
         format!(
-            "Cut through the middle; part above, host below. Magnets to scale; what lies between them is drawn {} times as thick.",
+            "Cut through the middle; part above, host below. Magnets and their holes (thin line) to scale, the deepest that the site allows dashed; what lies between them is drawn {} times as thick.",
             cut.factor
         )
     } else {
-        "Cut through the middle, to scale; part above, host below.".to_owned()
+        "Cut through the middle, to scale; part above, host below. Thin line: the hole; dashed: the deepest that the site allows.".to_owned()
     }
 }
 
