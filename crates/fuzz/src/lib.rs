@@ -6,7 +6,10 @@
 mod plans;
 
 use lodewright_planner::kit::{Edit, Plan};
-use lodewright_planner::{planfile, report};
+use lodewright_planner::{
+    Answers, advice, derive, formulas, hand_over, mistake_proof, planfile, propose, quote,
+    rates_as_timed, report, round_trip, shopping_csv, stow_loose, study, work_csv,
+};
 
 pub use plans::changed_plan;
 
@@ -114,6 +117,55 @@ pub fn analysis(bytes: &[u8]) {
             assert!(!text.is_empty(), "the report cannot be written");
         }
         Err(error) => fit_to_be_shown(&error.to_string()),
+    }
+    if let Ok(answers) = derive(&plan) {
+        papers(&plan, &answers);
+        // Advice and the fewest magnets try many plans each: one input in eight.
+        if bytes.len().is_multiple_of(8) {
+            searches(&plan, &answers);
+        }
+    }
+}
+
+/// Everything that is printed, told or packed.
+fn papers(plan: &Plan, answers: &Answers) {
+    let tables = [shopping_csv(plan, answers), work_csv(plan, answers)];
+    for line in tables.iter().flat_map(|t| t.lines()) {
+        assert!(
+            !line.starts_with(['=', '+', '@']),
+            "a spreadsheet would run {line:?}"
+        );
+    }
+    let saving = quote(plan, answers).saving;
+    let _saved = saving.saved_cents();
+    let _cards = hand_over(plan, answers);
+    let _round = round_trip(plan);
+    let _timed = rates_as_timed(plan);
+    for variant in 0..plan.variants.len() {
+        if let Err(refusal) = stow_loose(plan, variant) {
+            fit_to_be_shown(&refusal.to_string());
+        }
+    }
+    let _wrong = mistake_proof(plan, answers);
+    for joint in 0..answers.joints.len() {
+        if let Some(model) = study(plan, answers, joint) {
+            let _words = formulas(plan, &model);
+        }
+    }
+}
+
+/// Every edit that is offered can be made.
+fn searches(plan: &Plan, answers: &Answers) {
+    for joint in 0..answers.joints.len() {
+        for offered in advice(plan, answers, joint) {
+            let made = plan.edited(&offered.edit);
+            assert!(made.is_ok(), "advice that cannot be taken: {made:?}");
+        }
+    }
+    let found = propose(plan, answers, &mut |_, _| true);
+    if let Some(edit) = found.and_then(|f| f.edit) {
+        let made = plan.edited(&edit);
+        assert!(made.is_ok(), "a proposal that cannot be taken: {made:?}");
     }
 }
 
