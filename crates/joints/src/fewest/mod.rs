@@ -8,21 +8,17 @@
 mod apart;
 mod groups;
 mod rows;
+mod search;
 mod sizes;
 
 use lodewright_assembly::Board;
-use lodewright_choice::{
-    Answer, Cost, FamilyAnswer, Limits, Problem, Site, alternatives, check_family, solve,
-    why_not_less,
-};
 use lodewright_kit::{Attach, Edit, Fit, Plan, Pole};
 
-use crate::pull::{Filling, filling_mass_g};
+use crate::pull::Filling;
 use crate::scene::Scene;
 use crate::sites::Draft;
-use apart::apart;
-use groups::{Choice, Group, groups, sockets_at};
-use rows::{does_all, rows};
+use groups::sockets_at;
+use search::Search;
 
 /// Other choices are counted no further than this.
 pub const MOST_OTHERS: usize = 99;
@@ -76,16 +72,6 @@ pub struct Fewest {
     pub families: Vec<FewestFamily>,
 }
 
-/// What a demand of the choice problem is about.
-#[derive(Clone)]
-enum Asked {
-    Joint(usize),
-    Apart(Vec<[usize; 2]>),
-}
-
-/// So often are joints asked again that turn out too weak for the weight of what was chosen elsewhere.
-const MOST_ROUNDS: usize = 8;
-
 /// Finds the fewest. `now` is what the plan comes to at present. Among choices of as many magnets, sizes are given up as long as
 /// that lowers `price`, which tells what a filling of all holes costs. `watch` hears how many joints and families are done of how
 /// many; where it answers `false`, the rest comes back unproven.
@@ -104,18 +90,7 @@ pub fn fewest(
         .filter(|j| scene.is_magnetic(*j) && !scene.mates[*j].is_empty())
         .collect();
     let count = 2 * joints.len();
-    let mut search = Search {
-        scene,
-        pinned: pinned.as_ref(),
-        groups: groups(scene, now),
-        now,
-        price,
-        problem: Problem::default(),
-        asked: Vec::new(),
-        crowded: Vec::new(),
-        least: Vec::new(),
-        stopped: false,
-    };
+    let mut search = Search::new(scene, pinned.as_ref(), now, price);
     search.ask(&joints, &mut |done| watch(done, count));
     let mut go_on =
         |done: usize, of: usize| watch(joints.len() + joints.len() * done / of.max(1), count);
@@ -129,179 +104,6 @@ pub fn fewest(
 /// What a filling of all holes costs: money, then trouble.
 pub type Price<'p> = &'p dyn Fn(&[Filling]) -> (u64, usize);
 
-/// The choice problem while it is being asked.
-struct Search<'s, 'b, 'a> {
-    scene: &'s Scene<'b, 'a>,
-    /// The same with a friction pin in every socket where one may stand in.
-    pinned: Option<&'s Scene<'s, 's>>,
-    groups: Vec<Group>,
-    now: &'s [Filling],
-    price: Price<'s>,
-    problem: Problem,
-    /// By demand: what it is about.
-    asked: Vec<Asked>,
-    /// Joints of families that nothing keeps apart.
-    crowded: Vec<usize>,
-    /// By family: the first cost that the first, lightest question proves.
-    least: Vec<u32>,
-    stopped: bool,
-}
-
-impl Search<'_, '_, '_> {
-    /// Asks every joint as if nothing the planner chooses weighed anything but its own pieces, so that what is proven of it
-    /// stands whatever is chosen elsewhere.
-    fn ask(&mut self, joints: &[usize], watch: &mut dyn FnMut(usize) -> bool) {
-        let plan = self.scene.board.plan;
-        self.problem.sites = self.groups.iter().map(|g| site(plan, g)).collect();
-        let holes = self.scene.holes.holes.iter().zip(self.now);
-        let light: Vec<Filling> = holes
-            .map(|(h, f)| {
-                if h.fit == Fit::Auto {
-                    Filling::Empty
-                } else {
-                    *f
-                }
-            })
-            .collect();
-        for (done, joint) in joints.iter().enumerate() {
-            let demand = rows(self.scene, self.pinned, *joint, &self.groups, &light);
-            self.problem.demands.push(demand);
-            self.asked.push(Asked::Joint(*joint));
-            if !watch(done) {
-                break;
-            }
-        }
-        self.stopped = self.problem.demands.len() < joints.len();
-        for pair in apart(self.scene, &self.groups) {
-            self.problem.demands.push(pair.demand);
-            self.asked.push(Asked::Apart(pair.holes));
-        }
-    }
-
-    /// Solves it; where nothing keeps the magnets of a family apart, without that; then again for joints that turn out too weak
-    /// for what was chosen elsewhere, until all that have a choice do what is asked.
-    fn answer(&mut self, go_on: &mut dyn FnMut(usize, usize) -> bool) -> Option<Answer> {
-        let mut answer = solve(&self.problem, Limits::default(), go_on).ok()?;
-        self.crowded = crowded(&mut self.problem, &mut self.asked, &answer);
-        if !self.crowded.is_empty() {
-            answer = solve(&self.problem, Limits::default(), go_on).ok()?;
-        }
-        let least = |f: &FamilyAnswer| f.least.map_or(0, |c| c.0);
-        self.least = answer.families.iter().map(least).collect();
-        let mut heavy = self.fillings(&answer, &answer.choice);
-        for _ in 0..MOST_ROUNDS {
-            let fillings = self.fillings(&answer, &answer.choice);
-            let weak = self.weak(&answer, &answer.choice);
-            if weak.is_empty() {
-                break;
-            }
-            let plan = self.scene.board.plan;
-            for (most, filling) in heavy.iter_mut().zip(&fillings) {
-                if filling_mass_g(plan, *filling) > filling_mass_g(plan, *most) {
-                    *most = *filling;
-                }
-            }
-            for demand in weak {
-                if let Asked::Joint(joint) = self.asked[demand] {
-                    self.problem.demands[demand] =
-                        rows(self.scene, self.pinned, joint, &self.groups, &heavy);
-                }
-            }
-            answer = solve(&self.problem, Limits::default(), go_on).ok()?;
-        }
-        Some(answer)
-    }
-
-    /// Every hole as chosen; as it was in families without a choice.
-    fn fillings(&self, answer: &Answer, choice: &[u16]) -> Vec<Filling> {
-        let mut all = self.now.to_vec();
-        for family in answer.families.iter().filter(|f| f.cost.is_some()) {
-            for (hole, filling) in self.filled(family, choice).fillings {
-                all[hole] = filling;
-            }
-        }
-        all
-    }
-
-    /// What the options of a family come to.
-    fn filled(&self, family: &FamilyAnswer, choice: &[u16]) -> Filled {
-        let mine: Vec<u16> = family.sites.iter().map(|s| choice[*s]).collect();
-        filled(&self.groups, &family.sites, &mine)
-    }
-
-    /// Demands of joints that do not do all that is asked once everything chosen weighs what it weighs, in families with a choice.
-    fn weak(&self, answer: &Answer, choice: &[u16]) -> Vec<usize> {
-        let fillings = self.fillings(answer, choice);
-        let solved = answer.families.iter().filter(|f| f.cost.is_some());
-        let mut weak = Vec::new();
-        for family in solved {
-            let pins = self.filled(family, choice).pins;
-            for demand in &family.demands {
-                let Asked::Joint(joint) = self.asked[*demand] else {
-                    continue;
-                };
-                let has_pin = pins.contains(&self.scene.board.joints[joint].socket);
-                let does = match self.pinned.filter(|_| has_pin) {
-                    Some(pinned) => does_all(pinned, joint, &fillings),
-                    None => does_all(self.scene, joint, &fillings),
-                };
-                if !does {
-                    weak.push(*demand);
-                }
-            }
-        }
-        weak
-    }
-
-    fn found(&self, answer: &Answer, go_on: &mut dyn FnMut(usize, usize) -> bool) -> Fewest {
-        let choice = self.given_up(answer, go_on);
-        let mut found = Fewest {
-            fillings: self.fillings(answer, &choice),
-            pins: Vec::new(),
-            proven: true,
-            checked: true,
-            families: Vec::new(),
-        };
-        for (i, family) in answer.families.iter().enumerate() {
-            // A family without a choice keeps what is there: nothing is claimed for it.
-            found.checked &= family.cost.is_none()
-                || check_family(&self.problem, answer, i)
-                    .is_ok_and(|c| !family.proven || c.least == family.cost);
-            if joints_of(&family.demands, &self.asked).is_empty() {
-                continue;
-            }
-            let least = self.least.get(i).copied().unwrap_or(0);
-            let family = self.family(family, least, &choice);
-            found.pins.extend(family.taken.iter().flat_map(|t| &t.pins));
-            found.proven &= family.proven;
-            found.families.push(family);
-        }
-        found
-    }
-
-    fn family(&self, family: &FamilyAnswer, least: u32, choice: &[u16]) -> FewestFamily {
-        let joints = joints_of(&family.demands, &self.asked);
-        let reason = why_not_less(&self.problem, family, Limits::default())
-            .ok()
-            .flatten();
-        let (reason, smallest) = reason.map_or((Vec::new(), false), |r| (r.demands, r.smallest));
-        let equal = alternatives(&self.problem, family, MOST_OTHERS + 1, Limits::default());
-        FewestFamily {
-            crowded: joints.iter().any(|j| self.crowded.contains(j)),
-            joints,
-            magnets: family.cost.map(|c| c.0),
-            least,
-            // A later round proves its answer only for the weights it took: the first one has to agree.
-            proven: family.proven && !self.stopped && family.cost.is_none_or(|c| c.0 == least),
-            smallest,
-            reason: joints_of(&reason, &self.asked),
-            reason_apart: pairs_of(&reason, &self.asked),
-            others: equal.map_or(0, |list| list.len().saturating_sub(1)),
-            taken: family.cost.map(|_| self.filled(family, choice)),
-        }
-    }
-}
-
 /// The plan with a friction pin in every socket where one may stand in; `None` where there is no such socket.
 fn with_pins(plan: &Plan) -> Option<Plan> {
     let mut pinned = plan.clone();
@@ -313,58 +115,6 @@ fn with_pins(plan: &Plan) -> Option<Plan> {
         }
     }
     any.then_some(pinned)
-}
-
-/// Takes the demand to keep apart out of every family that has no choice with it. Gives the joints of those families.
-fn crowded(problem: &mut Problem, asked: &mut Vec<Asked>, answer: &Answer) -> Vec<usize> {
-    let is_apart = |d: &usize| matches!(asked[*d], Asked::Apart(_));
-    let has_none = |f: &&FamilyAnswer| f.cost.is_none() && f.demands.iter().any(is_apart);
-    let families: Vec<&FamilyAnswer> = answer.families.iter().filter(has_none).collect();
-    let joints = families
-        .iter()
-        .flat_map(|f| joints_of(&f.demands, asked))
-        .collect();
-    let dropped: Vec<usize> = families
-        .iter()
-        .flat_map(|f| f.demands.iter().copied().filter(is_apart))
-        .collect();
-    let is_kept = |d: usize| !dropped.contains(&d);
-    let mut places = 0..;
-    problem
-        .demands
-        .retain(|_| places.next().is_some_and(is_kept));
-    let mut places = 0..;
-    asked.retain(|_| places.next().is_some_and(is_kept));
-    joints
-}
-
-fn joints_of(demands: &[usize], asked: &[Asked]) -> Vec<usize> {
-    let joint = |d: &usize| match asked.get(*d)? {
-        Asked::Joint(joint) => Some(*joint),
-        Asked::Apart(_) => None,
-    };
-    demands.iter().filter_map(joint).collect()
-}
-
-fn pairs_of(demands: &[usize], asked: &[Asked]) -> Vec<[usize; 2]> {
-    let pairs = |d: &usize| match asked.get(*d) {
-        Some(Asked::Apart(pairs)) => pairs.clone(),
-        _ => Vec::new(),
-    };
-    demands.iter().flat_map(pairs).collect()
-}
-
-/// What these options of these groups come to.
-fn filled(groups: &[Group], sites: &[usize], choice: &[u16]) -> Filled {
-    let mut all = Filled::default();
-    for (group, option) in sites.iter().map(|s| &groups[*s]).zip(choice) {
-        let option: &Choice = &group.options[usize::from(*option)];
-        let holes = group.holes.iter().copied();
-        all.fillings
-            .extend(holes.zip(option.fillings.iter().copied()));
-        all.pins.extend(&option.pins);
-    }
-    all
 }
 
 fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
@@ -387,34 +137,6 @@ fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
             taken: None,
         }],
     }
-}
-
-fn site(plan: &Plan, group: &Group) -> Site {
-    let cost = |fillings: &[Filling]| {
-        fillings.iter().fold(Cost::default(), |sum, f| match *f {
-            Filling::Empty => sum,
-            Filling::Magnet(i) => sum.plus(Cost(
-                1,
-                unit_cents(plan.stock.magnets.get(i).map(|m| m.packs.as_slice())),
-            )),
-            Filling::Steel(i) => sum.plus(Cost(
-                0,
-                unit_cents(plan.stock.steel.get(i).map(|s| s.packs.as_slice())),
-            )),
-        })
-    };
-    Site {
-        costs: group.options.iter().map(|o| cost(&o.fillings)).collect(),
-    }
-}
-
-/// Cheapest price of one piece out of a pack, rounded up; a piece that is not sold counts as 50.
-fn unit_cents(packs: Option<&[lodewright_kit::Pack]>) -> u32 {
-    let each = packs
-        .unwrap_or_default()
-        .iter()
-        .map(|p| p.price_cents.div_ceil(p.count.max(1)));
-    each.min().unwrap_or(50)
 }
 
 /// The edit that writes a choice down in the plan: every hole that the planner chose for gets what was found; `None` where that

@@ -9,8 +9,9 @@ use std::collections::BTreeMap;
 use lodewright_choice::{Answer, Cost, Demand, Limits, Problem, alternatives, solve};
 use lodewright_kit::Fit;
 
+use super::MOST_OTHERS;
 use super::groups::{Choice, Group};
-use super::{MOST_OTHERS, Search, joints_of};
+use super::search::{Search, joints_of};
 use crate::pull::Filling;
 use crate::scene::Scene;
 
