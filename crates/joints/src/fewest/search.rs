@@ -106,27 +106,40 @@ impl Search<'_, '_, '_> {
         let least = |f: &FamilyAnswer| f.least.map_or(0, |c| c.0);
         self.least = answer.families.iter().map(least).collect();
         let mut heavy = self.fillings(&answer, &answer.choice);
+        let mut problem = std::mem::take(&mut self.problem);
         for _ in 0..MOST_ROUNDS {
-            let fillings = self.fillings(&answer, &answer.choice);
             let weak = self.weak(&answer, &answer.choice);
             if weak.is_empty() {
                 break;
             }
-            let plan = self.scene.board.plan;
-            for (most, filling) in heavy.iter_mut().zip(&fillings) {
-                if filling_mass_g(plan, *filling) > filling_mass_g(plan, *most) {
-                    *most = *filling;
-                }
-            }
-            for demand in weak {
-                if let Asked::Joint(joint) = self.asked[demand] {
-                    self.problem.demands[demand] =
-                        rows(self.scene, self.pinned, joint, &self.groups, &heavy);
-                }
-            }
-            answer = solve(&self.problem, Limits::default(), go_on).ok()?;
+            let chosen = self.fillings(&answer, &answer.choice);
+            self.tighten(&mut problem, &weak, &mut heavy, &chosen);
+            answer = solve(&problem, Limits::default(), go_on).ok()?;
         }
+        self.problem = problem;
         Some(answer)
+    }
+
+    /// Asks these joints again with every hole as heavy as it was in any choice so far, this one among them.
+    pub(super) fn tighten(
+        &self,
+        problem: &mut Problem,
+        weak: &[usize],
+        heavy: &mut [Filling],
+        chosen: &[Filling],
+    ) {
+        let plan = self.scene.board.plan;
+        for (most, filling) in heavy.iter_mut().zip(chosen) {
+            if filling_mass_g(plan, *filling) > filling_mass_g(plan, *most) {
+                *most = *filling;
+            }
+        }
+        for demand in weak {
+            if let Asked::Joint(joint) = self.asked[*demand] {
+                problem.demands[*demand] =
+                    rows(self.scene, self.pinned, joint, &self.groups, heavy);
+            }
+        }
     }
 
     /// Every hole as chosen; as it was in families without a choice.

@@ -15,6 +15,9 @@ use super::search::{Search, joints_of};
 use crate::pull::Filling;
 use crate::scene::Scene;
 
+/// So often is a choice without some sizes asked for again that turns out too weak.
+const MOST_TRIES: usize = 3;
+
 impl Search<'_, '_, '_> {
     /// The choice after every size is given up without which there are as few magnets and a lower price.
     pub(super) fn given_up(
@@ -33,12 +36,10 @@ impl Search<'_, '_, '_> {
                 break;
             }
             without.push(size);
-            let asked = forbidding(self.scene, &self.problem, &self.groups, &without);
-            let found = solve(&asked, Limits::default(), &mut |_, _| watch(done, count));
-            let better = found
-                .ok()
-                .filter(|other| is_as_few(answer, other))
-                .and_then(|other| self.if_better(answer, other.choice, cost));
+            let mut go_on = |_: usize, _: usize| watch(done, count);
+            let better = self
+                .as_few_without(answer, &without, &mut go_on)
+                .and_then(|choice| self.if_better(answer, choice, cost));
             match better {
                 Some(found) => (best, cost) = found,
                 None => {
@@ -47,6 +48,31 @@ impl Search<'_, '_, '_> {
             }
         }
         self.cheapest_equals(answer, best, cost)
+    }
+
+    /// A choice of as few magnets without these sizes; where a joint turns out too weak for the weight of the rest, it is asked
+    /// again.
+    fn as_few_without(
+        &self,
+        answer: &Answer,
+        without: &[Filling],
+        watch: &mut dyn FnMut(usize, usize) -> bool,
+    ) -> Option<Vec<u16>> {
+        let mut asked = forbidding(self.scene, &self.problem, &self.groups, without);
+        let mut heavy = self.fillings(answer, &answer.choice);
+        for _ in 0..MOST_TRIES {
+            let other = solve(&asked, Limits::default(), watch).ok()?;
+            if !is_as_few(answer, &other) {
+                return None;
+            }
+            let weak = self.weak(answer, &other.choice);
+            if weak.is_empty() {
+                return Some(other.choice);
+            }
+            let chosen = self.fillings(answer, &other.choice);
+            self.tighten(&mut asked, &weak, &mut heavy, &chosen);
+        }
+        None
     }
 
     /// A choice with its price where that is lower and every joint does what is asked.
