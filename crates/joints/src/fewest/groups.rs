@@ -14,6 +14,9 @@ use crate::scene::Scene;
 const MOST_FREE: usize = 5;
 /// So many ways to give magnets to holes of different kinds are tried for one pattern; beyond, all of a face take one size.
 const MOST_MIXED: usize = 64;
+/// A face with more options than this when holes of different kinds may take different sizes has one size throughout: each pair
+/// of options of two faces is tried.
+const MOST_OPTIONS: usize = 600;
 /// Faces that hang together through holes with more sockets than this that a pin may serve have pins in all or in none.
 const MOST_PINNED: usize = 3;
 
@@ -186,8 +189,13 @@ fn options(
 }
 
 /// Which magnet goes in each hole that takes one, in every way that the custom of one size allows: holes of one kind take one
-/// size; holes that differ in width, depth or wall may differ.
-fn sizes(scene: &Scene<'_, '_>, holes: &[usize], pattern: &[State]) -> Vec<Vec<usize>> {
+/// size; holes that differ in width, depth or wall may differ where that is wanted.
+fn sizes(
+    scene: &Scene<'_, '_>,
+    holes: &[usize],
+    pattern: &[State],
+    may_differ: bool,
+) -> Vec<Vec<usize>> {
     let stock = scene.board.plan.stock.magnets.len();
     let taking = |pattern: &[State]| {
         let full = holes.iter().zip(pattern);
@@ -210,10 +218,10 @@ fn sizes(scene: &Scene<'_, '_>, holes: &[usize], pattern: &[State]) -> Vec<Vec<u
             kinds.push(hole);
         }
     }
-    let mixed = u32::try_from(kinds.len())
+    let ways = u32::try_from(kinds.len())
         .ok()
-        .and_then(|k| stock.checked_pow(k))
-        .is_some_and(|ways| ways <= MOST_MIXED);
+        .and_then(|k| stock.checked_pow(k));
+    let mixed = may_differ && ways.is_some_and(|ways| ways <= MOST_MIXED);
     let of_hole = |size_of_kind: &[usize]| -> Vec<usize> {
         let kind_of = |h: &usize| kinds.iter().position(|k| alike(*k, *h)).unwrap_or(0);
         holes
@@ -287,9 +295,13 @@ fn filled(
         }
         patterns = longer;
     }
+    let mixed: usize = patterns
+        .iter()
+        .map(|p| sizes(scene, holes, p, true).len())
+        .sum();
     let mut all: Vec<Choice> = Vec::new();
     for pattern in &patterns {
-        for way in sizes(scene, holes, pattern) {
+        for way in sizes(scene, holes, pattern, mixed <= MOST_OPTIONS) {
             let filled: Option<Vec<Filling>> = holes
                 .iter()
                 .zip(pattern)

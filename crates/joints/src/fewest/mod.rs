@@ -1,9 +1,10 @@
 //! The fewest magnets with which every joint does all that is asked of it, with a proof.
 //!
 //! Holes of one kind in one face (of a socket or of a mounting face) take magnets of one size: one bit, one pack, nothing to
-//! mix up. Under that custom (ours, and common practice, no source) the choice is exact: each face's holes together are one
-//! site of a choice problem, each joint one demand, each pair of magnets that could come too near another, and the solver
-//! gives the optimum or an honest bound. Where nothing keeps them apart, a family is asked again without that.
+//! mix up; where that leaves very many ways, all holes of the face do. Under that custom (ours, and common practice, no
+//! source) the choice is exact: each face's holes together are one site of a choice problem, each joint one demand, each pair
+//! of magnets that could come too near another, and the solver gives the optimum or an honest bound. Where nothing keeps
+//! magnets apart, a family is asked again without that.
 
 mod apart;
 mod groups;
