@@ -1,10 +1,12 @@
-//! `cargo xtask bench`: forces per second on this machine, in Chromium and, where it can be had, in magpylib; one table.
+//! `cargo xtask bench`: forces per second on this machine, in Chromium and, where it can be had, in magpylib, as one table; the
+//! app's size, start, answers and memory as another.
 
 use crate::{command, stages};
 use anyhow::{Context, Result, bail};
 use serde_json::Value;
 use std::process::Command;
 
+mod app;
 mod magpylib;
 mod table;
 
@@ -19,8 +21,27 @@ const TEST: [&str; 6] = [
     "speed",
 ];
 
-/// Measures everything and prints the table.
-pub fn run() -> Result<()> {
+/// What can be measured by itself.
+#[derive(Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub enum Part {
+    /// Forces per second
+    Kernels,
+    /// The app in Chromium
+    App,
+}
+
+/// Measures everything, or one part, and prints the tables.
+pub fn run(only: Option<Part>) -> Result<()> {
+    if only != Some(Part::App) {
+        kernels()?;
+    }
+    if only != Some(Part::Kernels) {
+        print!("\n{}", app::table()?);
+    }
+    Ok(())
+}
+
+fn kernels() -> Result<()> {
     println!("Timing the kernels on this machine.");
     let native = timings(command::cargo().args(["test", "--release"]).args(TEST))?;
     println!("Timing them as wasm in headless Chromium, compiled as the app is.");

@@ -60,8 +60,12 @@ enum Task {
         #[arg(long, default_value_t = 10_000_000)]
         runs: u64,
     },
-    /// Measure forces per second: on this machine, as wasm in Chromium, and in magpylib where Python can have it
-    Bench,
+    /// Measure forces per second (on this machine, as wasm, in magpylib where Python can have it) and the app in Chromium
+    Bench {
+        /// Measure this alone
+        #[arg(long, value_enum)]
+        only: Option<bench::Part>,
+    },
     /// Fetch what the other commands need: the wasm target, a browser and its driver
     Setup,
     /// Run one compiled wasm test file in headless Chromium (cargo calls this)
@@ -109,7 +113,7 @@ fn run(task: Task) -> Result<()> {
         Task::Test { only } => stages::run(only),
         Task::Tidy => tidy::run(),
         Task::Soak { runs } => fuzz::soak(runs),
-        Task::Bench => bench::run(),
+        Task::Bench { only } => bench::run(only),
         Task::Setup => setup::everything(),
         Task::WasmRunner { arguments } => chrome::run_wasm_tests(arguments),
     }

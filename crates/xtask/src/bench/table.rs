@@ -115,6 +115,12 @@ fn grouped(number: f64) -> String {
     text
 }
 
+/// As [`aligned`], of rows of one length.
+pub fn aligned_lines<const N: usize>(rows: &[[String; N]]) -> String {
+    let rows: Vec<&[String]> = rows.iter().map(|row| row.as_slice()).collect();
+    aligned(&rows)
+}
+
 /// Columns as wide as their widest cell: the first to the left, numbers to the right.
 fn aligned(rows: &[&[String]]) -> String {
     let width = |column: usize| {
