@@ -26,4 +26,5 @@ mod sketch_counts;
 mod sketch_demo;
 mod smoke;
 mod storage;
+mod walks;
 mod whole_job;

@@ -340,7 +340,7 @@ fn pole_check(plan: &Plan, answers: &Answers, step: &WorkStep) -> (String, Strin
         "" => format!("Mark a pole on the {piece} for {}.", hole.said()),
         poles => format!("Mark the {piece} for {}: {poles}.", hole.said()),
     };
-    let detail = "Hold it to a magnet whose N side you have marked: what it pulls is S. Dot the side that will face out.";
+    let detail = "Hold it to a magnet whose N side you have marked: what it pulls is S. Dot the side that will face out. The very first may be called N on either side: what counts is that all agree.";
     (title, detail.to_owned())
 }
 

@@ -4,7 +4,7 @@ use yew::prelude::*;
 
 use crate::clock::time_of_day;
 use crate::components::{Icon, Shape};
-use crate::routes::Route;
+use crate::routes::{Page, Route};
 use crate::store::{Action, SaveState, use_history, use_plan, use_save_state, use_store};
 
 /// Props of [`Header`].
@@ -31,7 +31,7 @@ pub fn Header(props: &HeaderProps) -> Html {
             </a>
             <div class="top-plan">
                 if let Some(open) = &plan {
-                    <p class="top-title" data-test="plan-title">{ &open.plan.title }</p>
+                    <p class="top-title" data-test="plan-title"><a href={Route::of(Page::Setup, &open.key).href()} title="Change the title in Setup">{ &open.plan.title }</a></p>
                 }
                 <SaveWords of_plan={plan.is_some()} />
             </div>

@@ -52,15 +52,15 @@ pub fn ComparePage(props: &PlanPageProps) -> Html {
     html! {
         <div data-test="page-compare" class="compare">
             <div class="page-head"><h1>{ Page::Compare.title() }</h1></div>
-            <p class="page-intro">{ "Put another plan beside this one. To try an idea, make a second idea: a copy of this plan that you change as you like, while this one stays." }</p>
+            <p class="page-intro">{ "Put another plan beside this one, such as a copy in which you try an idea while this one stays as it is." }</p>
             <div class="actions" role="group" aria-label="The plan beside this one">
                 { for others.iter().map(pick) }
-                <button type="button" class="button" data-test="second-idea" onclick={second}>{ "Make a second idea" }</button>
+                <button type="button" class="button" data-test="second-idea" onclick={second}>{ "Copy this plan to try an idea" }</button>
             </div>
             if let (Some(other), Some(there)) = (&other, &*there) {
                 { side_by_side(&props.open.plan, answered.good.map(|d| figures(&d.answers)), other, there, &props.rest) }
             } else if others.is_empty() {
-                <p class="empty">{ "No other plan is in this browser yet. Make a second idea, or open a file on the page of all plans." }</p>
+                <p class="empty">{ "No other plan is in this browser yet. Copy this one, or open a file on the page of all plans." }</p>
             }
         </div>
     }

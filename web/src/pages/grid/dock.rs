@@ -48,8 +48,10 @@ pub fn Dock(props: &DockProps) -> Html {
             if let Some(body) = body {
                 <button type="button" class="button is-quiet is-icon dock-close" aria-label="Close" data-test="dock-close" onclick={close}><Icon shape={Shape::Close} /></button>
                 { body }
+            } else if props.open.plan.sockets.is_empty() && props.open.plan.variants.is_empty() {
+                <p class="quiet dock-hint">{ "What may go into a cell will stand here, to be tapped." }</p>
             } else {
-                <p class="quiet dock-hint">{ "Pick a cell to fill it by taps, or type in it: a part\u{2019}s name, " }<kbd>{ "/" }</kbd>{ " between parts that are a free choice, " }<kbd>{ "-" }</kbd>{ " for nothing, " }<kbd>{ "180\u{b0}" }</kbd>{ " behind a part that is turned. A second tap on a cell or a name types in it; " }<kbd>{ "Shift" }</kbd>{ " with an arrow key copies a cell along." }</p>
+                <p class="quiet dock-hint">{ "Pick a cell to fill it by taps, or type in it: a part\u{2019}s name, " }<kbd>{ "/" }</kbd>{ " between parts that are a free choice, " }<kbd>{ "-" }</kbd>{ " for nothing (it shows as a dot), " }<kbd>{ "180\u{b0}" }</kbd>{ " behind a part that is turned. A second tap on a cell or a name types in it; " }<kbd>{ "Shift" }</kbd>{ " with an arrow key copies a cell along." }</p>
             }
         </aside>
     }

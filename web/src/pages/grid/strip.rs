@@ -7,7 +7,7 @@ use lodewright_planner::kit::Plan;
 use yew::prelude::*;
 
 use crate::components::{Icon, Live, Shape};
-use crate::format;
+use crate::format::{self, number};
 use crate::pages::joints::names::times;
 use crate::pages::magnets::cost;
 use crate::routes::{Page, Route};
@@ -150,7 +150,11 @@ fn weakest(plan: &Plan, answers: &Answers) -> (String, bool) {
         Some(w) => {
             let words = answers.joints.get(w.joint).map_or("", |j| j.words.as_str());
             (
-                format!("Weakest: {words}, {} \u{d7} weight", times(w.margin_g)),
+                format!(
+                    "Weakest: {words}, {} \u{d7} weight (target {})",
+                    times(w.margin_g),
+                    number(plan.settings.hold_target_g)
+                ),
                 w.margin_g < plan.settings.hold_target_g,
             )
         }

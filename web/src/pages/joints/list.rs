@@ -79,6 +79,10 @@ fn sum(plan: &Plan, answers: &Answers) -> String {
         0 => "none in trouble".to_owned(),
         n => format!("{n} in trouble"),
     };
+    let glued = match glued {
+        0 => "none".to_owned(),
+        n => n.to_string(),
+    };
     format!("{all}: {look}, {glued} to glue for good.")
 }
 

@@ -10,7 +10,7 @@ use super::counts::CountsView;
 use crate::aside::{Question, UseLongWork, Work, use_long_work};
 use crate::components::Disclosure;
 use crate::format;
-use crate::store::{Derived, use_store};
+use crate::store::{Action, Derived, Notice, Offer, use_store};
 
 /// Props of [`FewestView`].
 #[derive(PartialEq, Properties)]
@@ -32,7 +32,7 @@ pub fn FewestView(props: &FewestViewProps) -> Html {
             <h2 id="fewest-title">{ "The fewest magnets" }</h2>
             <div aria-live="polite">
                 { match &work {
-                    Work::Asleep => html! { <p>{ "What is fitted now fills every site with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. Holes of one kind in one face take one size, and magnets keep far enough apart not to jump together while the glue is wet. Sites that you have filled yourself stay as they are; where you let a friction pin stand in, the pin is taken if it holds." }</p> },
+                    Work::Asleep => html! { <p>{ "At first every site is filled, with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. Holes of one kind in one face take one size, and magnets keep far enough apart not to jump together while the glue is wet. Sites that you have filled yourself stay as they are; where you let a friction pin stand in, the pin is taken if it holds." }</p> },
                     Work::Working(..) => html! { <p>{ "Looking. You can go on working; leaving this page or changing the plan stops it." }</p> },
                     Work::Failed(said) => html! { <p class="is-bad-words">{ said.clone() }</p> },
                     Work::Found(found) => html! { <Found derived={props.derived.clone()} found={found.clone()} /> },
@@ -67,7 +67,14 @@ fn Found(props: &FoundProps) -> Html {
         let (store, made) = (store.clone(), edit.clone());
         let onclick = Callback::from(move |_: MouseEvent| {
             if let Some(edit) = &made {
-                store.edit(edit.clone());
+                let told = match store.try_edit(edit.clone()) {
+                    // Where another window edits, the store says so itself.
+                    Ok(()) if store.read(|s| s.follows) => return,
+                    Ok(()) => Notice::told("Taken: holes, buying list and work order follow.")
+                        .offering(Offer::Undo),
+                    Err(said) => Notice::refused(said),
+                };
+                store.send(Action::Tell(told));
             }
         });
         html! {

@@ -95,6 +95,7 @@ fn Welcome() -> Html {
                 <li><strong>{ "Name the variants" }</strong><span>{ "what the one model shall be able to become" }</span></li>
                 <li><strong>{ "Name the sockets" }</strong><span>{ "the places where parts swap" }</span></li>
                 <li><strong>{ "Fill the grid" }</strong><span>{ "what sits in each socket, variant by variant" }</span></li>
+                <li><strong>{ "Read the answers" }</strong><span>{ "what to glue, which magnets, in which order to work" }</span></li>
             </ol>
             <div class="scroll">
             <table class="specimen">

@@ -94,10 +94,10 @@ pub fn PrintPage(props: &PlanPageProps) -> Html {
                 { said_error(&answered) }
                 <nav class="print-papers" aria-label="Papers">{ for Paper::ALL.into_iter().map(link) }</nav>
                 <p>{ paper.says() }</p>
-                <p><button type="button" class="button is-main" data-test="print" {onclick}><Icon shape={Shape::Page(Page::Print)} />{ "Print" }</button></p>
                 if paper == Paper::Quote {
                     { quote_parts::terms(&store, &props.open.plan) }
                 }
+                <p><button type="button" class="button is-main" data-test="print" {onclick}><Icon shape={Shape::Page(Page::Print)} />{ "Print" }</button></p>
                 if props.open.plan.variants.is_empty() {
                     { empty(&props.open.key) }
                 }

@@ -6,14 +6,23 @@ use yew::prelude::*;
 
 /// Title, kit, note, and lines to fill in by hand.
 pub fn head(plan: &Plan) -> Html {
+    head_of(plan, &plan.note)
+}
+
+/// The same for a client, whom the builder's own note does not concern.
+pub fn head_without_note(plan: &Plan) -> Html {
+    head_of(plan, "")
+}
+
+fn head_of(plan: &Plan, note: &str) -> Html {
     html! {
         <header class="sheet-head">
             <h2 class="sheet-title">{ &plan.title }</h2>
             if !kit_words(plan).is_empty() {
                 <p class="sheet-kit">{ kit_words(plan) }</p>
             }
-            if !plan.note.is_empty() {
-                <p class="sheet-note">{ &plan.note }</p>
+            if !note.is_empty() {
+                <p class="sheet-note">{ note.to_owned() }</p>
             }
             <div class="sheet-blanks">
                 <span>{ "Date" }<span class="blank"></span></span>

@@ -70,7 +70,7 @@ pub fn sheet(plan: &Plan, answers: &Answers) -> Html {
     let money = |cents: u64| amount(plan, cents);
     html! {
         <>
-            { plan_parts::head(plan) }
+            { plan_parts::head_without_note(plan) }
             if !plan.quote.note.is_empty() {
                 <p class="quote-note">{ &plan.quote.note }</p>
             }
