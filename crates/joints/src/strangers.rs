@@ -1,6 +1,8 @@
 //! Magnets that are not meant to meet: side by side or across a wall in one part, where they jump together while the glue
 //! is wet, and between a seated part and the rest of its host.
 
+use std::collections::BTreeSet;
+
 use lodewright_field::{Disc, Magnet, Pose, force};
 use lodewright_kit::{Frame, Pole, Vec3, add, cross, dot, norm, scale, sub};
 use serde::Serialize;
@@ -89,16 +91,9 @@ pub fn strangers(
             .then(a.meeting.cmp(&b.meeting))
     });
     // A part that sits in several sockets of one kind meets the same stranger each time: the strongest stands for all.
-    let mut kept: Vec<Stranger> = Vec::new();
-    for s in found {
-        if !kept
-            .iter()
-            .any(|k| k.holes == s.holes && k.meeting == s.meeting)
-        {
-            kept.push(s);
-        }
-    }
-    kept
+    let mut seen = BTreeSet::new();
+    found.retain(|s| seen.insert((s.holes, s.meeting)));
+    found
 }
 
 /// The part of a joint against its host, but for the pairs that are meant to meet.
