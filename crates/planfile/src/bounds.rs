@@ -113,7 +113,7 @@ fn kind(value: &Value) -> &'static str {
 }
 
 /// One step of the way to a value.
-enum Step<'a> {
+pub(crate) enum Step<'a> {
     Name(&'a str),
     Index(usize),
 }
@@ -125,7 +125,7 @@ fn last_name<'a>(path: &[Step<'a>]) -> Option<&'a str> {
     }
 }
 
-fn spelled(path: &[Step<'_>]) -> String {
+pub(crate) fn spelled(path: &[Step<'_>]) -> String {
     let mut out = String::new();
     for step in path {
         match step {

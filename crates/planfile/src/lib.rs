@@ -34,6 +34,7 @@ mod header;
 mod link;
 mod migrate;
 mod picture;
+mod place;
 mod read;
 #[cfg(feature = "schema")]
 mod schema;

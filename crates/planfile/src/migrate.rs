@@ -64,11 +64,11 @@ mod tests {
         for (version, title) in [(1, "name"), (2, "heading"), (3, "title")] {
             let lifted = climb(made_up(version, title), version, &MADE_UP).unwrap();
             assert_eq!(lifted["version"], 3);
-            assert_eq!(v1::parse_lifted(lifted).unwrap().title, "Old");
+            assert_eq!(v1::parse_lifted(&lifted).unwrap().title, "Old");
         }
         // What a rung does not find is refused in the words for today's files.
         let lifted = climb(made_up(2, "name"), 2, &MADE_UP).unwrap();
-        let said = v1::parse_lifted(lifted).unwrap_err().to_string();
+        let said = v1::parse_lifted(&lifted).unwrap_err().to_string();
         assert!(said.contains("unknown field `name`"), "{said}");
     }
 }

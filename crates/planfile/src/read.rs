@@ -32,7 +32,7 @@ pub(crate) fn read_text(text: &str) -> Result<Loaded, ReadError> {
     bounds::check(&file)?;
     if version < u64::from(VERSION) {
         let lifted = migrate::lifted(file, version)?;
-        let plan = v1::parse_lifted(lifted.clone())?;
+        let plan = v1::parse_lifted(&lifted)?;
         return same_kinds(&lifted, plan);
     }
     match v1::parse(text) {
