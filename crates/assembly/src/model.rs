@@ -1,6 +1,7 @@
 //! Models: one legal way to fill every socket.
 
 use crate::{Board, census::Census};
+use tiny_sort::stable::sort_by_key;
 
 /// For every socket the joint that is made there; `None` where it is empty or its host is not there.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -70,7 +71,7 @@ pub fn models(board: &Board<'_>, variant: usize, most: usize) -> (Vec<Model>, bo
 pub fn nearest_model(board: &Board<'_>, variant: usize, like: &Model) -> Option<Model> {
     let order = |socket: usize, choices: &[Option<usize>]| {
         let mut list = choices.to_vec();
-        list.sort_by_key(|c| *c != like.joints[socket]);
+        sort_by_key(&mut list, |c| *c != like.joints[socket]);
         list
     };
     walk(board, variant, 1, &order).0.into_iter().next()

@@ -1,6 +1,7 @@
 //! Changing one model into another: what comes off, outermost first, and what goes on, innermost first.
 
 use crate::{Board, Model};
+use tiny_sort::stable::sort_by_key;
 
 /// One thing to do with the hands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,8 +40,8 @@ pub fn changes(board: &Board<'_>, from: &Model, to: &Model) -> Vec<SwapStep> {
         .copied()
         .filter(|j| differs(j, from))
         .collect();
-    off.sort_by_key(|j| std::cmp::Reverse(depth(board, from, *j)));
-    on.sort_by_key(|j| depth(board, to, *j));
+    sort_by_key(&mut off, |j| std::cmp::Reverse(depth(board, from, *j)));
+    sort_by_key(&mut on, |j| depth(board, to, *j));
     let off = off.into_iter().map(|joint| {
         let part = board.joints[joint].part;
         SwapStep::Off {

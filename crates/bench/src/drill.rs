@@ -2,6 +2,7 @@
 
 use lodewright_joints::{Filling, Scene, filling_size};
 use serde::Serialize;
+use tiny_sort::stable::sort_by;
 
 /// One hole to drill.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -89,7 +90,7 @@ pub fn drill_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<DrillLine>
             lean_within_deg: lean_within_deg(plan.settings.gap_tolerance_mm, diameter_mm),
         });
     }
-    lines.sort_by(|a, b| {
+    sort_by(&mut lines, |a, b| {
         a.bit_mm
             .total_cmp(&b.bit_mm)
             .then(a.part.cmp(&b.part))

@@ -4,6 +4,7 @@
 use crate::problem::{Cost, Problem};
 use crate::solve::Removal;
 use crate::table::{Entry, Table, entries_of};
+use tiny_sort::stable::sort_by_key;
 
 /// What elimination leaves behind.
 pub(crate) struct Eliminated {
@@ -38,7 +39,9 @@ pub(crate) fn eliminate(
             .filter(|t| alive[*t] && tables[*t].sites.contains(&site))
             .collect();
         // Large tables first: small ones then fill up what they have room for.
-        mentions.sort_by_key(|t| (std::cmp::Reverse(tables[*t].entries.len()), *t));
+        sort_by_key(&mut mentions, |t| {
+            (std::cmp::Reverse(tables[*t].entries.len()), *t)
+        });
         for part in parts(&mentions, &tables, site, &size_of, most_entries) {
             let message = minimised(&part, &tables, site, &size_of);
             for t in &part {
@@ -88,7 +91,7 @@ fn first_tables(
     for demand in demands {
         let demand = &problem.demands[*demand];
         let mut order: Vec<usize> = (0..demand.sites.len()).collect();
-        order.sort_by_key(|i| demand.sites[*i]);
+        sort_by_key(&mut order, |i| demand.sites[*i]);
         let scope: Vec<usize> = order.iter().map(|i| demand.sites[*i]).collect();
         let sizes: Vec<usize> = scope
             .iter()

@@ -1,6 +1,7 @@
 //! The answer: by elimination where that is exact, by a search under its bounds where it is not.
 
 use serde::{Deserialize, Serialize};
+use tiny_sort::stable::sort;
 
 use crate::eliminate::{Eliminated, eliminate};
 use crate::family::families;
@@ -218,7 +219,7 @@ pub fn alternatives(
     };
     search.run();
     let mut found = search.equal.map(|e| e.found).unwrap_or_default();
-    found.sort();
+    sort(&mut found);
     let mine = |all: &[u16]| family.sites.iter().map(|s| all[*s]).collect();
     Ok(found
         .into_iter()

@@ -4,6 +4,7 @@
 use lodewright_kit::{Attach, Plan, Pole, Section, Settings, ThinSection, Vec3};
 use lodewright_solve::hold::{self, HoldAccount, LetGo, LetGoAccount, Mode, Peg, Pull};
 use serde::Serialize;
+use tiny_sort::stable::sort_by_key;
 
 use crate::pull::{End, Filling, GapStack, filling_size, gap_stack};
 use crate::scene::{G_M_S2, Scene};
@@ -247,7 +248,7 @@ fn holds(
             }
         }
     }
-    worst.sort_by_key(|h| h.variant);
+    sort_by_key(&mut worst, |h| h.variant);
     worst
 }
 

@@ -2,6 +2,7 @@
 
 use lodewright_kit::{Fit, Pose};
 use lodewright_solve::parity::{Repair, solve_parity};
+use tiny_sort::stable::sort_by;
 
 use crate::Filling;
 use crate::choose::choose;
@@ -178,7 +179,7 @@ fn steels(scene: &Scene<'_, '_>, hole: usize) -> Vec<usize> {
         })
         .collect();
     let size = |i: usize| (stock[i].diameter_mm, stock[i].thickness_mm);
-    fit.sort_by(|a, b| {
+    sort_by(&mut fit, |a, b| {
         let ((da, ta), (db, tb)) = (size(*a), size(*b));
         da.total_cmp(&db).then(ta.total_cmp(&tb))
     });
@@ -236,7 +237,7 @@ fn of_joint(
         let by = (p.turn_deg - j.pose.turn_deg).rem_euclid(360.0);
         by.min(360.0 - by) + if p.over == j.pose.over { 0.0 } else { 1.0 }
     };
-    poses.sort_by(|a, b| change(a).total_cmp(&change(b)));
+    sort_by(&mut poses, |a, b| change(a).total_cmp(&change(b)));
     let mut brought: Vec<Vec<[usize; 2]>> = Vec::new();
     for pose in poses.into_iter().filter(|p| *p != j.pose) {
         let turned = lodewright_assembly::Joint { pose, ..j };

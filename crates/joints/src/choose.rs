@@ -2,6 +2,7 @@
 //! joint by joint and leaves no site empty; it does not look for the fewest magnets.
 
 use lodewright_kit::Fit;
+use tiny_sort::stable::sort_by;
 
 use crate::pull::{End, Filling, disc, fits};
 use crate::scene::Scene;
@@ -139,7 +140,9 @@ fn by_strength(scene: &Scene<'_, '_>) -> Vec<usize> {
     let moment =
         |i: usize| disc(plan, &plan.stock.magnets[i], End::Weak).map_or(0.0, |d| d.moment_a_m2());
     let mut order: Vec<usize> = (0..plan.stock.magnets.len()).collect();
-    order.sort_by(|a, b| moment(*a).total_cmp(&moment(*b)).then(a.cmp(b)));
+    sort_by(&mut order, |a, b| {
+        moment(*a).total_cmp(&moment(*b)).then(a.cmp(b))
+    });
     order
 }
 

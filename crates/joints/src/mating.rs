@@ -1,6 +1,7 @@
 //! Which faces meet in a joint.
 
 use lodewright_assembly::{Board, Joint};
+use tiny_sort::stable::{sort_by, sort_by_key};
 
 use crate::holes::{Holes, distance_mm};
 
@@ -45,7 +46,7 @@ pub(crate) fn mates_as(board: &Board<'_>, holes: &Holes, j: Joint) -> Vec<Mate> 
             }
         }
     }
-    pairs.sort_by(|a, b| a.offset_mm.total_cmp(&b.offset_mm));
+    sort_by(&mut pairs, |a, b| a.offset_mm.total_cmp(&b.offset_mm));
     let mut chosen: Vec<Mate> = Vec::new();
     for pair in pairs {
         if chosen
@@ -55,6 +56,6 @@ pub(crate) fn mates_as(board: &Board<'_>, holes: &Holes, j: Joint) -> Vec<Mate> 
             chosen.push(pair);
         }
     }
-    chosen.sort_by_key(|m| m.socket_face);
+    sort_by_key(&mut chosen, |m| m.socket_face);
     chosen
 }

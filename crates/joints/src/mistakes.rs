@@ -2,6 +2,7 @@
 //! it as possible push off.
 
 use std::collections::BTreeMap;
+use tiny_sort::stable::sort_by;
 
 use lodewright_assembly::Joint;
 use lodewright_kit::{Edit, Pole, Pose};
@@ -171,7 +172,7 @@ pub fn mistake_proof(
         mistake.words = words(scene, mistake);
         mistake.said = why(scene, fillings, mistake);
     }
-    out.mistakes.sort_by(|a, b| {
+    sort_by(&mut out.mistakes, |a, b| {
         (a.after(), b.after_n)
             .partial_cmp(&(b.after(), a.after_n))
             .unwrap_or(std::cmp::Ordering::Equal)

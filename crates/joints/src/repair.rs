@@ -4,6 +4,7 @@ use lodewright_assembly::{Board, Joint, glue_answer};
 use lodewright_kit::{Edit, Fit, Plan, Pole};
 use lodewright_solve::parity::{RepairProblem, Repaired, cheapest_repairs};
 use serde::Serialize;
+use tiny_sort::stable::sort_by;
 
 use crate::candidates::{Candidate, Standing, candidates};
 use crate::choose::choose;
@@ -215,7 +216,7 @@ fn rank(
             .extend(remedy.filter(|r| !known(&out.remedies, r)));
     }
     let margin = |r: &Remedy| r.margin_g.unwrap_or(f64::INFINITY);
-    out.remedies.sort_by(|a, b| {
+    sort_by(&mut out.remedies, |a, b| {
         a.weight
             .cmp(&b.weight)
             .then(margin(b).total_cmp(&margin(a)))

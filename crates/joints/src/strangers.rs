@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use lodewright_field::{Disc, Magnet, Pose, force};
 use lodewright_kit::{Frame, Pole, Vec3, add, cross, dot, norm, scale, sub};
 use serde::Serialize;
+use tiny_sort::stable::sort_by;
 
 use crate::holes::Face;
 use crate::pull::{End, Filling, disc};
@@ -84,7 +85,7 @@ pub fn strangers(
     for joint in 0..scene.board.joints.len() {
         seated(scene, joint, &own, poles, &mut found);
     }
-    found.sort_by(|a, b| {
+    sort_by(&mut found, |a, b| {
         b.force_n
             .total_cmp(&a.force_n)
             .then(a.holes.cmp(&b.holes))

@@ -3,6 +3,7 @@
 use lodewright_assembly::{Board, Joint};
 use lodewright_kit::{Patch, PegKind, Pose};
 use lodewright_solve::{convex_hull, convex_intersection, polygon_area_mm2};
+use tiny_sort::stable::sort_by;
 
 use crate::holes::{distance_mm, unplace};
 
@@ -52,7 +53,7 @@ pub fn tries(board: &Board<'_>, part: usize, plug: usize, socket: usize) -> Vec<
             }
         }
     }
-    poses.sort_by(|a, b| {
+    sort_by(&mut poses, |a, b| {
         (a.over, a.turn_deg)
             .partial_cmp(&(b.over, b.turn_deg))
             .unwrap_or(std::cmp::Ordering::Equal)

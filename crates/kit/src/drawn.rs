@@ -1,6 +1,7 @@
 //! How a part is drawn: a simple shape that fills its box, as solids to be looked at from any side.
 
 use serde::{Deserialize, Serialize};
+use tiny_sort::stable::sort_by;
 
 use crate::{Facing, Frame, Mass, Part, Shape, Vec3, add, dot, scale};
 
@@ -218,7 +219,7 @@ impl Part {
 }
 
 fn sorted(mut v: Vec3) -> Vec3 {
-    v.sort_by(f64::total_cmp);
+    sort_by(&mut v, f64::total_cmp);
     v
 }
 

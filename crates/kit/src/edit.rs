@@ -1,6 +1,7 @@
 //! Edits: everything that a builder can do to a plan, as data, so that they can be undone, recorded and replayed.
 
 use std::fmt;
+use tiny_sort::stable::sort_by_key;
 
 use serde::{Deserialize, Serialize};
 
@@ -407,7 +408,9 @@ fn arrange<T, I: Ord>(list: &mut [T], order: &[I], id: impl Fn(&T) -> &I) {
     for (place, named) in order.iter().enumerate() {
         places.entry(named).or_insert(place);
     }
-    list.sort_by_key(|entry| places.get(id(entry)).copied().unwrap_or(usize::MAX));
+    sort_by_key(list, |entry| {
+        places.get(id(entry)).copied().unwrap_or(usize::MAX)
+    });
 }
 
 fn found<T>(entry: Option<T>) -> Result<T, Refusal> {

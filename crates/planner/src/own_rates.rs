@@ -2,6 +2,7 @@
 
 use lodewright_bench::StepKind;
 use lodewright_kit::{Plan, Rates};
+use tiny_sort::stable::sort_by;
 
 /// What was timed of one kind of step.
 #[derive(Clone, Debug, PartialEq)]
@@ -57,7 +58,7 @@ pub fn timed(plan: &Plan) -> Vec<Timed> {
                 .filter(|m| m.step.starts_with(begins))
                 .filter_map(|m| m.took_min)
                 .collect();
-            took.sort_by(f64::total_cmp);
+            sort_by(&mut took, f64::total_cmp);
             let (count, half) = (took.len(), took.len() / 2);
             let median_min = match count {
                 0 => return None,

@@ -3,6 +3,7 @@
 use lodewright_bench::{BuyLine, StepKind};
 use lodewright_joints::Filling;
 use lodewright_kit::Plan;
+use tiny_sort::stable::sort_by;
 
 use crate::answers::Answers;
 use crate::words::{filling_words, inch_words, mm};
@@ -98,7 +99,7 @@ fn bits(plan: &Plan, answers: &Answers) -> Vec<ShopLine> {
         add(drill.bit_mm);
         drill.pilots_mm.iter().for_each(|p| add(*p));
     }
-    need.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by(&mut need, |a, b| a.0.total_cmp(&b.0));
     let desk = &plan.stock.bits_mm;
     let line = |(bit_mm, holes): (f64, u32)| {
         let at_desk = desk.iter().any(|b| (b - bit_mm).abs() < 0.005);

@@ -3,6 +3,7 @@
 use lodewright_bench::{DrillFrom, DrillLine, StepKind, WorkStep};
 use lodewright_joints::{Face, Filling};
 use lodewright_kit::{Plan, Pole};
+use tiny_sort::stable::sort_by_key;
 
 use crate::answers::Answers;
 
@@ -116,7 +117,7 @@ pub fn hole_words(plan: &Plan, answers: &Answers, hole: usize) -> HoleWords {
         .iter()
         .filter(|f| f.hole == hole)
         .collect();
-    faces.sort_by_key(|f| f.far);
+    sort_by_key(&mut faces, |f| f.far);
     HoleWords {
         part: part_name(plan, Some(found.part)),
         faces: faces

@@ -1,6 +1,7 @@
 //! Convex polygons in the mating plane: hull, intersection, edges with inward normals.
 
 use core::fmt;
+use tiny_sort::stable::sort_by;
 
 /// Largest absolute coordinate taken, mm. Far beyond any model; it keeps every product finite.
 pub const LARGEST_MM: f64 = 1e9;
@@ -89,7 +90,9 @@ pub fn convex_hull(points_mm: &[[f64; 2]]) -> Result<Vec<[f64; 2]>, PointError> 
     sorted
         .iter_mut()
         .for_each(|p| *p = [p[0] + 0.0, p[1] + 0.0]);
-    sorted.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
+    sort_by(&mut sorted, |a, b| {
+        a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1]))
+    });
     sorted.dedup();
     if sorted.len() < 3 {
         return Ok(sorted);

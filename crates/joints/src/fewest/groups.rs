@@ -1,6 +1,7 @@
 //! Holes of one face together, with every way to fill them.
 
 use std::collections::BTreeMap;
+use tiny_sort::stable::sort;
 
 use lodewright_kit::{Attach, Fit, Pole};
 use lodewright_solve::parity::solve_parity;
@@ -175,7 +176,7 @@ fn options(
             choice
         }));
     }
-    all.sort();
+    sort(&mut all);
     all.dedup();
     // A solver wants at least one option: what is there now.
     if all.is_empty() {

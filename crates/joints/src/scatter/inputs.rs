@@ -3,6 +3,7 @@
 use crate::pull::Filling;
 use crate::scatter::Source;
 use crate::study::JointModel;
+use tiny_sort::stable::sort;
 
 /// What is drawn for a joint.
 #[derive(Clone, Debug)]
@@ -19,7 +20,7 @@ impl Layout {
             .iter()
             .flat_map(|pair| [pair.socket.filling, pair.plug.filling])
             .collect();
-        lots.sort();
+        sort(&mut lots);
         lots.dedup();
         Self {
             pairs: model.pairs.len(),

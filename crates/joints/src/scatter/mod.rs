@@ -1,6 +1,7 @@
 //! How sure a joint is with a hand-held drill: a seeded Monte Carlo over drill wander, depth, leaning magnets, coats, the
 //! strength of the lot and the weight of the part.
 
+use tiny_sort::stable::sort_by;
 mod inputs;
 mod pull_table;
 
@@ -157,7 +158,7 @@ pub fn scatter(
     let count = draws as f64;
     let meets = margins.iter().filter(|m| **m >= target_g).count() as f64 / count;
     let (_, sd_g) = mean_and_sd(&margins);
-    margins.sort_by(f64::total_cmp);
+    sort_by(&mut margins, f64::total_cmp);
     let at = |share: f64| margins[((count * share) as usize).min(draws - 1)];
     let pairs = (draws / 4).max(25);
     Ok(ScatterAnswer {

@@ -1,5 +1,6 @@
 //! Whether the entries of a plan are legal and fit together.
 
+use tiny_sort::stable::sort_by_key;
 mod desk;
 mod entries;
 mod structure;
@@ -63,7 +64,7 @@ pub(crate) fn problems(plan: &Plan) -> Vec<Problem> {
     if !check.too_many {
         structure::check(plan, &mut check);
     }
-    check.found.sort_by_key(|p| p.severity);
+    sort_by_key(&mut check.found, |p| p.severity);
     check.found
 }
 

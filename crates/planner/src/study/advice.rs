@@ -8,6 +8,7 @@ use lodewright_joints::{
 };
 use lodewright_kit::{Edit, Fit, PegKind, Plan};
 use lodewright_solve::inside_mm;
+use tiny_sort::stable::{sort, sort_by_key};
 
 use super::change::{change_pair, fit_size, move_pair, one, with_pair};
 use crate::Answers;
@@ -52,7 +53,7 @@ pub fn advice(plan: &Plan, answers: &Answers, joint: usize) -> Vec<Advice> {
         .filter_map(|change| tried(plan, &found.joint, &now, change))
         .collect();
     // The order in which changes are tried is that of what they cost on the bench; sorting keeps it among equals.
-    helpful.sort_by_key(|a| (!a.good, !a.but.is_empty()));
+    sort_by_key(&mut helpful, |a| (!a.good, !a.but.is_empty()));
     helpful.truncate(MOST);
     helpful
 }
@@ -131,7 +132,7 @@ fn sizes_taken(plan: &Plan, now: &JointModel, then: &JointModel) -> Option<Strin
             .iter()
             .flat_map(|p| [p.socket.filling, p.plug.filling]);
         let mut all: Vec<Filling> = all.collect();
-        all.sort();
+        sort(&mut all);
         all.dedup();
         all
     };

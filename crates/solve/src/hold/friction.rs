@@ -2,6 +2,7 @@
 
 use super::{Joint, Mode, ModeMargin, PegKind};
 use crate::plane::{Edge, distance, length, sub};
+use tiny_sort::stable::sort_by;
 
 /// Friction of the pulls: each pull with the least mean radius of its own contact pressure.
 pub(super) struct Clamp<'a> {
@@ -192,7 +193,7 @@ impl<'a> Clamp<'a> {
                 starts.push((far(k), value(far(k))));
             }
         }
-        starts.sort_by(|a, b| a.1.total_cmp(&b.1));
+        sort_by(&mut starts, |a, b| a.1.total_cmp(&b.1));
         let descents = starts
             .iter()
             .take(4)

@@ -7,6 +7,7 @@
 
 use super::repair_search::{Found, Graph, Search};
 use super::{Constraint, Forest, ParityError, Pin, check_system};
+use tiny_sort::stable::sort_by;
 
 /// Search nodes opened for one cluster of the system before its list is given without proof.
 pub const REPAIR_LIMIT: usize = 20_000;
@@ -166,7 +167,7 @@ fn merged(a: &Found, b: &Found, most: usize) -> Found {
 }
 
 pub(super) fn order(sets: &mut [RepairSet]) {
-    sets.sort_by(|a, b| {
+    sort_by(sets, |a, b| {
         (a.weight, a.repairs.len(), &a.repairs).cmp(&(b.weight, b.repairs.len(), &b.repairs))
     });
 }

@@ -1,6 +1,7 @@
 //! A good round trip: nearest neighbour from every start, then reversals and segment moves while they shorten it.
 
 use super::Table;
+use tiny_sort::stable::sort_by_key;
 
 /// Starts that are improved, the shortest ones first; fewer for many nodes, as each costs more.
 const STARTS: usize = 24;
@@ -29,7 +30,7 @@ pub(super) fn good(table: &Table<'_>) -> Vec<usize> {
     let mut starts: Vec<_> = (0..table.len())
         .map(|start| nearest(table, start))
         .collect();
-    starts.sort_by_key(|order| table.length(order));
+    sort_by_key(&mut starts, |order| table.length(order));
     let improved = starts
         .into_iter()
         .take(starts_improved(table.len()))

@@ -2,6 +2,7 @@
 
 use super::{Bench, Job, bound};
 use std::collections::BTreeMap;
+use tiny_sort::stable::sort_by_key;
 
 /// Places visited before the search is given up.
 const MOST_PLACES: usize = 100_000;
@@ -119,7 +120,7 @@ impl Search<'_> {
                 core::cmp::Reverse(i),
             )
         };
-        choices.sort_by_key(key);
+        sort_by_key(&mut choices, key);
         Place {
             bench,
             done,

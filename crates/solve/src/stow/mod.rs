@@ -5,6 +5,7 @@
 //! Nothing overlaps and nothing leaves its space: lengths are whole numbers, so that is exact. Whether *more* would fit is
 //! known only where everything fits; else the share of the volume says how far it may be from that.
 
+use tiny_sort::stable::sort_by_key;
 mod place;
 mod search;
 
@@ -175,7 +176,7 @@ pub fn layers(placed: &[Placed], space: usize) -> Vec<Vec<Placed>> {
         .filter(|p| p.space == space)
         .copied()
         .collect();
-    here.sort_by_key(|p| (p.at[2], p.at[1], p.at[0]));
+    sort_by_key(&mut here, |p| (p.at[2], p.at[1], p.at[0]));
     let mut list: Vec<Vec<Placed>> = Vec::new();
     let mut lowest_top = 0;
     for p in here {

@@ -1,6 +1,7 @@
 //! One way of stowing: boxes in a given order, each where a rule likes it best.
 
 use super::{Item, Placed};
+use tiny_sort::stable::sort_by_key;
 
 /// How a box chooses among the empty spaces.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -158,7 +159,7 @@ fn cut(list: &mut Vec<Empty>, p: &Placed, thinnest: u32) -> u64 {
         }
     }
     // The largest first: what lies within another comes after it.
-    fresh.sort_by_key(|e| (core::cmp::Reverse(e.volume()), e.at));
+    sort_by_key(&mut fresh, |e| (core::cmp::Reverse(e.volume()), e.at));
     for e in fresh {
         work += rest.len() as u64;
         if !rest.iter().any(|old| e.within(old)) {
@@ -166,7 +167,7 @@ fn cut(list: &mut Vec<Empty>, p: &Placed, thinnest: u32) -> u64 {
         }
     }
     if rest.len() > MOST_EMPTY {
-        rest.sort_by_key(|e| (core::cmp::Reverse(e.volume()), e.at));
+        sort_by_key(&mut rest, |e| (core::cmp::Reverse(e.volume()), e.at));
         rest.truncate(MOST_EMPTY);
     }
     *list = rest;

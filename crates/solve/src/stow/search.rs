@@ -1,6 +1,7 @@
 //! Many ways of stowing: sorted orders first, then random changes of the best one.
 
 use core::cmp::Reverse;
+use tiny_sort::stable::sort_by_key;
 
 use oorandom::Rand32;
 
@@ -97,7 +98,7 @@ pub(super) fn best(
 fn orders(items: &[Item], fitting: &[usize]) -> Vec<Vec<usize>> {
     let sorted = |key: &dyn Fn(&Item) -> u64| {
         let mut list = fitting.to_vec();
-        list.sort_by_key(|i| (Reverse(key(&items[*i])), *i));
+        sort_by_key(&mut list, |i| (Reverse(key(&items[*i])), *i));
         list
     };
     let edges = |i: &Item| {
