@@ -15,6 +15,9 @@ pub struct DisclosureProps {
     /// Whether it is open at first.
     #[prop_or_default]
     pub open: bool,
+    /// Whether what is folded away is only made once it is wanted, for what takes long to work out.
+    #[prop_or_default]
+    pub late: bool,
     /// What is folded away.
     pub children: Html,
 }
@@ -24,13 +27,20 @@ pub struct DisclosureProps {
 pub fn Disclosure(props: &DisclosureProps) -> Html {
     // The browser keeps the state from here on: the attribute is only set once.
     let first = use_memo((), |()| props.open);
+    let wanted = use_state_eq(|| props.open || !props.late);
+    let ontoggle = {
+        let wanted = wanted.clone();
+        Callback::from(move |_: Event| wanted.set(true))
+    };
     html! {
-        <details class="disclosure" id={&props.id} open={*first}>
+        <details class="disclosure" id={&props.id} open={*first} {ontoggle}>
             <summary data-test={&props.id}>
                 <span class="disclosure-title">{ &props.title }</span>
                 <span class="disclosure-summary">{ &props.summary }</span>
             </summary>
-            <div class="disclosure-body">{ props.children.clone() }</div>
+            if *wanted {
+                <div class="disclosure-body">{ props.children.clone() }</div>
+            }
         </details>
     }
 }

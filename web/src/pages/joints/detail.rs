@@ -89,7 +89,7 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
                 <Disclosure id="sure-fold" title="How sure is that" summary="with a hand-held drill">
                     <SureView derived={d.clone()} studied={studied.clone()} />
                 </Disclosure>
-                <Disclosure id="strangers-fold" title="Magnets that should not meet" summary="beside and behind these">
+                <Disclosure id="strangers-fold" title="Magnets that should not meet" summary="beside and behind these" late={true}>
                     <StrangerList derived={d.clone()} holes={Some(holes)} />
                 </Disclosure>
                 <Disclosure id="formulas-fold" title="Every number" summary="with its formula and what went in">
