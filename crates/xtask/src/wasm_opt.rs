@@ -23,7 +23,7 @@ pub fn shrink(wasm: &Path) -> Result<bool> {
     let shrunk = wasm.with_extension("wasm.small");
     command::run(
         Command::new(tool)
-            .arg("-Oz")
+            .args(["-Oz", "--low-memory-unused"])
             .arg(wasm)
             .arg("-o")
             .arg(&shrunk),

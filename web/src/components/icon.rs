@@ -67,17 +67,9 @@ fn page_path(page: Page) -> &'static str {
     }
 }
 
-/// Props of [`Icon`].
-#[derive(PartialEq, Properties)]
-pub struct IconProps {
-    /// What is drawn.
-    pub shape: Shape,
-}
-
 /// See the module.
-#[component]
-pub fn Icon(props: &IconProps) -> Html {
+pub fn icon(shape: Shape) -> Html {
     html! {
-        <svg class="icon" viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d={props.shape.path()} /></svg>
+        <svg class="icon" viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d={shape.path()} /></svg>
     }
 }

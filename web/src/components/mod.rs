@@ -14,12 +14,12 @@ mod vector_field;
 
 pub use disclosure::Disclosure;
 pub use field::{FieldFrame, error_id};
-pub use icon::{Icon, Shape};
+pub use icon::{Shape, icon};
 pub use live::Live;
 pub use number_field::NumberField;
-pub use pole_mark::PoleMark;
+pub use pole_mark::{PoleMarkProps, pole_mark};
 pub use segments::Segments;
 pub use select_field::{Choice, SelectField};
 pub use text_field::TextField;
 pub use toggle::Toggle;
-pub use vector_field::VectorField;
+pub use vector_field::{VectorFieldProps, vector_field};

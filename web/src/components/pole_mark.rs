@@ -3,7 +3,7 @@
 use lodewright_planner::kit::Pole;
 use yew::prelude::*;
 
-/// Props of [`PoleMark`].
+/// Props of [`pole_mark`].
 #[derive(PartialEq, Properties)]
 pub struct PoleMarkProps {
     /// The pole that faces out.
@@ -18,8 +18,7 @@ const STRIPES: &str =
     "M3.5 22.3 22.3 3.5M6.1 25.9 25.9 6.1M9.7 28.5 28.5 9.7M2.6 16.7 16.7 2.6M15.3 29.4 29.4 15.3";
 
 /// See the module.
-#[component]
-pub fn PoleMark(props: &PoleMarkProps) -> Html {
+pub fn pole_mark(props: &PoleMarkProps) -> Html {
     let (class, word) = match props.pole {
         Pole::N => ("pole-north", "N out"),
         Pole::S => ("pole-south", "S out"),

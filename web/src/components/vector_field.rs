@@ -5,7 +5,7 @@ use yew::prelude::*;
 use super::NumberField;
 use crate::store::Edited;
 
-/// Props of [`VectorField`].
+/// Props of [`vector_field`].
 #[derive(PartialEq, Properties)]
 pub struct VectorFieldProps {
     /// Begins the ids of the single numbers, which end in `-0`, `-1`, `-2`.
@@ -33,8 +33,7 @@ pub struct VectorFieldProps {
 }
 
 /// See the module.
-#[component]
-pub fn VectorField(props: &VectorFieldProps) -> Html {
+pub fn vector_field(props: &VectorFieldProps) -> Html {
     let number = |(n, axis): (usize, &AttrValue)| {
         let on_commit = props.on_commit.clone();
         let value = props.values.as_ref().and_then(|v| v.get(n).copied());

@@ -4,6 +4,7 @@ use lodewright_planner::kit::{
     Facing, Frame, PartId, Plan, Pose, Socket, SocketId, Solid, VariantId, Vec3, add, dot, scale,
 };
 use lodewright_planner::standing;
+use tiny_sort::stable::{sort_by, sort_by_key};
 
 use super::look::{Look, bounds, hull, within};
 
@@ -101,7 +102,9 @@ impl Scene {
                 })
             })
             .collect();
-        bodies.sort_by(|a, b| look.near(a.middle).total_cmp(&look.near(b.middle)));
+        sort_by(&mut bodies, |a, b| {
+            look.near(a.middle).total_cmp(&look.near(b.middle))
+        });
         let marks = marks(plan, &bodies, &look);
         Self {
             look,
@@ -212,7 +215,7 @@ fn marks(plan: &Plan, bodies: &[Body], look: &Look) -> Vec<Mark> {
     };
     let mut all: Vec<Mark> = plan.sockets.iter().enumerate().filter_map(of).collect();
     // Those that look at the eye lie above those behind: a finger means what it sees.
-    all.sort_by_key(|m| match m.seen {
+    sort_by_key(&mut all, |m| match m.seen {
         Seen::Away => 0,
         Seen::Edge => 1,
         Seen::Towards => 2,

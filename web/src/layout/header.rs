@@ -3,7 +3,7 @@
 use yew::prelude::*;
 
 use crate::clock::time_of_day;
-use crate::components::{Icon, Shape};
+use crate::components::{Shape, icon};
 use crate::routes::{Page, Route};
 use crate::store::{Action, SaveState, use_history, use_plan, use_save_state, use_store};
 
@@ -25,7 +25,7 @@ pub fn Header(props: &HeaderProps) -> Html {
         <header class="top">
             <a class="top-back" href={Route::plans().href()} data-test="to-plans" aria-label="Lodewright, all plans">
                 if plan.is_some() {
-                    <Icon shape={Shape::Back} />
+                    { icon(Shape::Back) }
                 }
                 <span class="brand">{ "Lodewright" }</span>
             </a>
@@ -58,7 +58,7 @@ fn step(
     );
     html! {
         <button type="button" class="top-step" data-test={test} disabled={what.is_none()} title={label.clone()} aria-label={label} {onclick}>
-            <Icon {shape} />
+            { icon(shape) }
             <span class="top-step-word" aria-hidden="true">{ word }</span>
             if let Some(what) = what {
                 <span class="top-step-what" aria-hidden="true">{ what }</span>

@@ -2,7 +2,7 @@
 
 use yew::prelude::*;
 
-use crate::components::{Icon, Shape};
+use crate::components::{Shape, icon};
 use crate::routes::{Page, Route};
 use crate::store::{PlanKey, use_plan};
 
@@ -46,7 +46,7 @@ pub fn Navigation(props: &NavigationProps) -> Html {
                 <li class="pages-more">
                     <button type="button" data-test="nav-more" aria-expanded={more.to_string()}
                         class={classes!(extra_here.then_some("is-here"))} onclick={toggle}>
-                        <Icon shape={Shape::More} /><span>{ "More" }</span>
+                        { icon(Shape::More) }<span>{ "More" }</span>
                     </button>
                 </li>
             </ul>
@@ -60,7 +60,7 @@ fn entry(page: Page, here: Page, key: &PlanKey, close: &Callback<MouseEvent>) ->
         <li key={page.word()} class={classes!(extra)}>
             <a href={Route::of(page, key).href()} data-test={format!("nav-{}", page.word())} onclick={close.clone()}
                 aria-current={(page == here).then_some("page")}>
-                <Icon shape={Shape::Page(page)} /><span>{ page.title() }</span>
+                { icon(Shape::Page(page)) }<span>{ page.title() }</span>
             </a>
         </li>
     }

@@ -3,7 +3,7 @@
 use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
-use crate::components::{Icon, Shape};
+use crate::components::{Shape, icon};
 use crate::storage::windows;
 use crate::store::{Action, Notice, NoticeKind, Offer, Store, use_notice, use_store};
 
@@ -67,7 +67,7 @@ fn body(notice: &Notice, store: &Store) -> Html {
             <p>{ &notice.said }</p>
             { offer }
             <button type="button" class="button is-quiet is-icon" aria-label="Close this notice" data-test="notice-close"
-                onclick={Callback::from(move |_| closed.send(Action::Dismiss(number)))}><Icon shape={Shape::Close} /></button>
+                onclick={Callback::from(move |_| closed.send(Action::Dismiss(number)))}>{ icon(Shape::Close) }</button>
         </div>
     }
 }

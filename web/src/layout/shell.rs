@@ -47,7 +47,7 @@ pub fn Shell() -> Html {
     }
     html! {
         <div class={classes!("shell-grid", (open.is_some()).then_some("has-pages"))}>
-            <SkipLink />
+            { skip_link() }
             <Header of_plan={route.plan.is_some()} />
             <Navigation page={route.page} />
             <main ref={main} id="main" tabindex="-1" class={format!("page page-{}", route.page.word())}>
@@ -69,8 +69,7 @@ fn focus_start(main: &NodeRef) {
 }
 
 /// A link to `#main` would be read as an address of the app, so this is a button.
-#[component]
-fn SkipLink() -> Html {
+fn skip_link() -> Html {
     let onclick = Callback::from(|_: MouseEvent| {
         let main = document().get_element_by_id("main");
         if let Some(main) = main.and_then(|m| wasm_bindgen::JsCast::dyn_into::<HtmlElement>(m).ok())

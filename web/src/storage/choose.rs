@@ -1,6 +1,7 @@
 //! At the start: which copy of each plan counts. The newest good one, wherever it is.
 
 use std::collections::BTreeMap;
+use tiny_sort::stable::sort_by;
 
 use lodewright_planner::planfile;
 use yew::AttrValue;
@@ -65,9 +66,9 @@ pub fn choose(local: &[(String, String)], slots: &[(String, String)]) -> Found {
         }
     }
     let newer = |a: &Entry, b: &Entry| b.changed_ms.total_cmp(&a.changed_ms);
-    found
-        .shelf
-        .sort_by(|a, b| newer(a, b).then_with(|| a.key.cmp(&b.key)));
+    sort_by(&mut found.shelf, |a, b| {
+        newer(a, b).then_with(|| a.key.cmp(&b.key))
+    });
     found
 }
 

@@ -1,6 +1,7 @@
 //! Earlier states of plans: which are kept, within a stated share of what the browser grants.
 
 use std::collections::BTreeMap;
+use tiny_sort::stable::sort_by;
 
 /// The most that all earlier states take together, bytes.
 pub const SHARE_BYTES: f64 = 8e6;
@@ -45,7 +46,7 @@ pub fn to_forget(all: &[PastName], now_ms: f64, quota_bytes: Option<f64>) -> Vec
     let share = quota_bytes.map_or(SHARE_BYTES, |q| (q * SHARE_OF_QUOTA).min(SHARE_BYTES));
     let mut sorted: Vec<&PastName> = all.iter().collect();
     // The newest first, so that of each length of time the last state stays.
-    sorted.sort_by(|a, b| {
+    sort_by(&mut sorted, |a, b| {
         b.at_ms
             .total_cmp(&a.at_ms)
             .then_with(|| a.name.cmp(&b.name))

@@ -78,8 +78,7 @@ impl Store {
     ) -> Edited<V> {
         let store = self.clone();
         Callback::from(move |value| {
-            let made = store.read(|s| s.track().and_then(|t| edit(&t.plan, value)));
-            made.map_or(Ok(()), |edit| store.try_edit(edit))
+            store.try_made(store.open_plan().and_then(|plan| edit(&plan, value)))
         })
     }
 
@@ -87,10 +86,21 @@ impl Store {
     pub fn press(&self, edit: impl Fn(&Plan) -> Option<Edit> + 'static) -> Callback<MouseEvent> {
         let store = self.clone();
         Callback::from(move |_: MouseEvent| {
-            if let Some(edit) = store.read(|s| s.track().and_then(|t| edit(&t.plan))) {
+            if let Some(edit) = store.open_plan().and_then(|plan| edit(&plan)) {
                 store.edit(edit);
             }
         })
+    }
+
+    // Apart from the callbacks that use them: each of those is compiled for itself.
+    #[inline(never)]
+    fn open_plan(&self) -> Option<Shared<Plan>> {
+        self.read(|s| s.track().map(|t| t.plan.clone()))
+    }
+
+    #[inline(never)]
+    fn try_made(&self, edit: Option<Edit>) -> Outcome {
+        edit.map_or(Ok(()), |edit| self.try_edit(edit))
     }
 
     /// A commit callback that changes one part.
@@ -99,12 +109,19 @@ impl Store {
         id: &PartId,
         change: impl Fn(&mut Part, V) + 'static,
     ) -> Edited<V> {
-        let id = id.clone();
-        self.edited(move |plan, value| {
-            let mut part = plan.part(&id)?.clone();
+        let (store, id) = (self.clone(), id.clone());
+        Callback::from(move |value| {
+            let Some(mut part) = store.part_now(&id) else {
+                return Ok(());
+            };
             change(&mut part, value);
-            Some(Edit::PutPart(Box::new(part)))
+            store.try_edit(Edit::PutPart(part))
         })
+    }
+
+    #[inline(never)]
+    fn part_now(&self, id: &PartId) -> Option<Box<Part>> {
+        self.open_plan()?.part(id).cloned().map(Box::new)
     }
 
     /// A commit callback that changes one socket.
@@ -113,12 +130,19 @@ impl Store {
         id: &SocketId,
         change: impl Fn(&mut Socket, V) + 'static,
     ) -> Edited<V> {
-        let id = id.clone();
-        self.edited(move |plan, value| {
-            let mut socket = plan.socket(&id)?.clone();
+        let (store, id) = (self.clone(), id.clone());
+        Callback::from(move |value| {
+            let Some(mut socket) = store.socket_now(&id) else {
+                return Ok(());
+            };
             change(&mut socket, value);
-            Some(Edit::PutSocket(Box::new(socket)))
+            store.try_edit(Edit::PutSocket(socket))
         })
+    }
+
+    #[inline(never)]
+    fn socket_now(&self, id: &SocketId) -> Option<Box<Socket>> {
+        self.open_plan()?.socket(id).cloned().map(Box::new)
     }
 }
 

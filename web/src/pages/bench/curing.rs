@@ -4,6 +4,7 @@ use gloo::timers::callback::Interval;
 use lodewright_planner::bench::{WorkOrder, WorkStep};
 use lodewright_planner::kit::Mark;
 use lodewright_planner::{minutes, step_words};
+use tiny_sort::stable::sort_by;
 use yew::prelude::*;
 
 use crate::clock::time_of_day;
@@ -35,7 +36,9 @@ pub fn waits(order: &WorkOrder, marks: &[Mark], now_ms: f64) -> Vec<Wait> {
         .filter(|(_, over_ms)| *over_ms > now_ms)
         .map(|(step, over_ms)| Wait { step, over_ms })
         .collect();
-    list.sort_by(|a, b| a.over_ms.total_cmp(&b.over_ms).then(a.step.cmp(&b.step)));
+    sort_by(&mut list, |a, b| {
+        a.over_ms.total_cmp(&b.over_ms).then(a.step.cmp(&b.step))
+    });
     list
 }
 

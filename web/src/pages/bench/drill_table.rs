@@ -6,7 +6,7 @@ use super::drills::{AXES, DrillGroup, DrillRow, drill_groups};
 use crate::format;
 use crate::store::Derived;
 
-/// Props of [`DrillTable`].
+/// Props of [`drill_table`].
 #[derive(PartialEq, Properties)]
 pub struct DrillTableProps {
     /// The answers.
@@ -14,8 +14,7 @@ pub struct DrillTableProps {
 }
 
 /// See the module.
-#[component]
-pub fn DrillTable(props: &DrillTableProps) -> Html {
+pub fn drill_table(props: &DrillTableProps) -> Html {
     let groups = drill_groups(&props.derived.plan, &props.derived.answers);
     if groups.is_empty() {
         return html! { <p class="quiet">{ "No hole is needed: nothing in this plan takes a magnet or a steel disc yet." }</p> };

@@ -4,7 +4,7 @@ use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
 use super::desk_prefs::mark;
-use super::marks::NoReturn;
+use super::marks::{NoReturnProps, no_return};
 use super::view::{RowWords, Run};
 use crate::store::use_store;
 
@@ -76,7 +76,7 @@ fn StepRun(props: &StepRunProps) -> Html {
                 <span class="step-run-title">{ &props.title }</span>
                 <span class="step-run-size">{ &props.size }</span>
                 if props.no_return {
-                    <NoReturn />
+                    { no_return(&yew::props!(NoReturnProps {})) }
                 }
                 <span class="step-run-state">{ state }</span>
             </summary>

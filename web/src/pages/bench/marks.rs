@@ -3,9 +3,9 @@
 use lodewright_planner::HoleWords;
 use yew::prelude::*;
 
-use crate::components::PoleMark;
+use crate::components::{PoleMarkProps, pole_mark};
 
-/// Props of [`NoReturn`].
+/// Props of [`no_return`].
 #[derive(PartialEq, Properties)]
 pub struct NoReturnProps {
     /// Its words.
@@ -14,8 +14,7 @@ pub struct NoReturnProps {
 }
 
 /// A barred arrow in a lozenge, with the words beside it.
-#[component]
-pub fn NoReturn(props: &NoReturnProps) -> Html {
+pub fn no_return(props: &NoReturnProps) -> Html {
     html! {
         <span class="no-return">
             <svg class="no-return-mark" viewBox="0 0 24 24" aria-hidden="true" focusable="false">
@@ -27,7 +26,7 @@ pub fn NoReturn(props: &NoReturnProps) -> Html {
     }
 }
 
-/// Props of [`PolesOfHole`].
+/// Props of [`poles_of_hole`].
 #[derive(PartialEq, Properties)]
 pub struct PolesOfHoleProps {
     /// The hole.
@@ -38,8 +37,7 @@ pub struct PolesOfHoleProps {
 }
 
 /// The pole marks of a hole: one, or one for each end of a hole that goes right through.
-#[component]
-pub fn PolesOfHole(props: &PolesOfHoleProps) -> Html {
+pub fn poles_of_hole(props: &PolesOfHoleProps) -> Html {
     let both = props.hole.faces.len() > 1;
     let mark = |(n, face): (usize, &lodewright_planner::FaceWords)| {
         let Some(pole) = face.pole else {
@@ -47,7 +45,7 @@ pub fn PolesOfHole(props: &PolesOfHoleProps) -> Html {
         };
         html! {
             <span key={n} class="pole-of-hole">
-                <PoleMark {pole} large={props.large} />
+                { pole_mark(&yew::props!(PoleMarkProps { pole, large: props.large })) }
                 <span>{ if both { format!("{} at {}", pole.letter(), face.place) } else { format!("{} out", pole.letter()) } }</span>
             </span>
         }

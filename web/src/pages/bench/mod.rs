@@ -26,12 +26,12 @@ use crate::table_file::save_table;
 use awake::{can_stay_awake, use_awake};
 use curing::Curing;
 use desk_prefs::{DeskPrefs, use_desk_prefs};
-use drill_table::DrillTable;
+use drill_table::{DrillTableProps, drill_table};
 use list::StepList;
 use next::NextStep;
 use own_order::OwnOrder;
 use progress::{Progress, progress};
-use totals::Totals;
+use totals::{TotalsProps, totals};
 use view::BenchView;
 
 /// See the module.
@@ -111,7 +111,7 @@ fn work(
                 <div class="bench-now">
                     <NextStep derived={derived.clone()} now={now.clone()} cautions={view.cautions.clone()} open={props.open.key.clone()} {prefs} set_prefs={set_prefs.clone()} />
                     <Curing derived={derived.clone()} marks={plan.progress.marks.clone()} next={now.next} />
-                    <Totals derived={derived.clone()} now={now.clone()} />
+                    { totals(&yew::props!(TotalsProps { derived: derived.clone(), now: now.clone() })) }
                     { desk(prefs, set_prefs) }
                 </div>
                 <div class="bench-rest">
@@ -122,7 +122,7 @@ fn work(
             </div>
             <section aria-labelledby="drill-list-title">
                 <h2 id="drill-list-title">{ "Holes by bit" }</h2>
-                <DrillTable derived={derived.clone()} />
+                { drill_table(&yew::props!(DrillTableProps { derived: derived.clone() })) }
             </section>
             <Disclosure id="bench-cautions" title="Cautions" summary="drills, dust, magnets, glue, UV resin, paint" open={true}>
                 { caution_list(&view.cautions) }

@@ -11,10 +11,10 @@ use yew::prelude::*;
 use super::curing::now;
 use super::desk_prefs::{DeskPrefs, mark};
 use super::drills::at_words;
-use super::marks::{NoReturn, PolesOfHole};
+use super::marks::{NoReturnProps, PolesOfHoleProps, no_return, poles_of_hole};
 use super::progress::{Progress, cured_before};
 use super::questions::open_questions;
-use super::sketch::HoleSketch;
+use super::sketch::{HoleSketchProps, hole_sketch};
 use crate::routes::{Page, Route};
 use crate::shared::Shared;
 use crate::store::{Derived, PlanKey, Store, use_store};
@@ -132,14 +132,14 @@ fn body(props: &NextStepProps, step: &WorkStep) -> Html {
         <>
             <h2 id="next-step-title" class="next-title">{ title }</h2>
             if step.no_return {
-                <p class="next-no-return"><NoReturn words="Point of no return: this cannot be undone" /></p>
+                <p class="next-no-return">{ no_return(&yew::props!(NoReturnProps { words: "Point of no return: this cannot be undone" })) }</p>
             }
             <div class="next-show">
                 if let Some(hole) = hole.clone().filter(|_| gluing) {
-                    <PolesOfHole {hole} large={true} />
+                    { poles_of_hole(&yew::props!(PolesOfHoleProps { hole, large: true })) }
                 }
                 if let Some(hole) = step.hole.filter(|_| drilling) {
-                    <HoleSketch derived={props.derived.clone()} {hole} />
+                    { hole_sketch(&yew::props!(HoleSketchProps { derived: props.derived.clone(), hole })) }
                 }
                 <dl class="facts">{ for facts(props, step, hole.as_ref()).into_iter().map(fact) }</dl>
             </div>

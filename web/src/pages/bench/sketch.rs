@@ -62,7 +62,7 @@ impl Sketch {
     }
 }
 
-/// Props of [`HoleSketch`].
+/// Props of [`hole_sketch`].
 #[derive(PartialEq, Properties)]
 pub struct HoleSketchProps {
     /// The answers.
@@ -72,8 +72,7 @@ pub struct HoleSketchProps {
 }
 
 /// See the module. Drawn in units of a hundredth of its half side, so that lines and letters keep their size.
-#[component]
-pub fn HoleSketch(props: &HoleSketchProps) -> Html {
+pub fn hole_sketch(props: &HoleSketchProps) -> Html {
     let Some(sketch) = sketch(&props.derived.answers, props.hole) else {
         return Html::default();
     };

@@ -7,7 +7,7 @@ use super::progress::Progress;
 use crate::format;
 use crate::store::Derived;
 
-/// Props of [`Totals`].
+/// Props of [`totals`].
 #[derive(PartialEq, Properties)]
 pub struct TotalsProps {
     /// The answers.
@@ -17,8 +17,7 @@ pub struct TotalsProps {
 }
 
 /// See the module.
-#[component]
-pub fn Totals(props: &TotalsProps) -> Html {
+pub fn totals(props: &TotalsProps) -> Html {
     let order = &props.derived.answers.order;
     let done = props.now.done.iter().filter(|d| **d).count();
     let bound = if order.shortest {

@@ -7,7 +7,7 @@ use yew::prelude::*;
 use super::cell_dock::CellDock;
 use super::choose;
 use super::cursor::{Cursor, DockShows, Pick};
-use crate::components::{Choice, Icon, SelectField, Shape, TextField};
+use crate::components::{Choice, SelectField, Shape, TextField, icon};
 use crate::pages::presets::presets;
 use crate::routes::{Page, Route};
 use crate::store::{Action, OpenPlan, Store, use_store};
@@ -46,7 +46,7 @@ pub fn Dock(props: &DockProps) -> Html {
     html! {
         <aside class={classes!("dock", open.then_some("is-open"))} aria-label="At the picked place" data-test="dock">
             if let Some(body) = body {
-                <button type="button" class="button is-quiet is-icon dock-close" aria-label="Close" data-test="dock-close" onclick={close}><Icon shape={Shape::Close} /></button>
+                <button type="button" class="button is-quiet is-icon dock-close" aria-label="Close" data-test="dock-close" onclick={close}>{ icon(Shape::Close) }</button>
                 { body }
             } else if props.open.plan.sockets.is_empty() && props.open.plan.variants.is_empty() {
                 <p class="quiet dock-hint">{ "What may go into a cell will stand here, to be tapped." }</p>

@@ -12,7 +12,7 @@ use super::events::{
 use super::row::{GridRow, cell_button};
 use super::strip::AnswerStrip;
 use super::view::{RowView, rows};
-use crate::components::{Icon, Shape};
+use crate::components::{Shape, icon};
 use crate::pages::PlanPageProps;
 use crate::routes::Page;
 use crate::shared::Shared;
@@ -160,7 +160,7 @@ fn add(
             });
         }
     });
-    html! { <button type="button" class="button" data-test={test} {onclick}><Icon shape={Shape::Plus} />{ word }</button> }
+    html! { <button type="button" class="button" data-test={test} {onclick}>{ icon(Shape::Plus) }{ word }</button> }
 }
 
 fn add_socket(store: &Store) -> Option<Pick> {

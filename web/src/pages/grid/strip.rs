@@ -6,7 +6,7 @@ use lodewright_planner::joints::Filling;
 use lodewright_planner::kit::Plan;
 use yew::prelude::*;
 
-use crate::components::{Icon, Live, Shape};
+use crate::components::{Live, Shape, icon};
 use crate::format::{self, number};
 use crate::pages::joints::names::times;
 use crate::pages::magnets::cost;
@@ -41,7 +41,7 @@ pub fn AnswerStrip(props: &AnswerStripProps) -> Html {
             { for items.into_iter().map(|item| html! {
                 <a key={item.test} class={classes!("answer", item.trouble.then_some("is-trouble"))} data-test={item.test}
                     href={Route::of(item.page, &props.plan_key).href()}>
-                    <Icon shape={Shape::Page(item.page)} /><span>{ item.words }</span>
+                    { icon(Shape::Page(item.page)) }<span>{ item.words }</span>
                 </a>
             }) }
         </nav>

@@ -4,12 +4,12 @@ use lodewright_planner::joints::Held;
 use yew::prelude::*;
 
 use super::advice::Advice;
-use super::between::{AttitudeView, WindowView};
+use super::between::{AttitudeView, CloseProps, WindowView};
 use super::face::FaceView;
-use super::formula_list::FormulaList;
+use super::formula_list::formula_list;
 use super::how::How;
 use super::pair::PairView;
-use super::status::{Status, StatusMark, status};
+use super::status::{Status, status, status_mark};
 use super::stranger_list::StrangerList;
 use super::study::use_study;
 use super::sure::SureView;
@@ -57,7 +57,7 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
     html! {
         <article aria-labelledby="joint-title">
             <h2 id="joint-title" tabindex="-1">{ &joint.words }</h2>
-            <p class="joint-stands"><StatusMark status={stands} /></p>
+            <p class="joint-stands">{ status_mark(stands) }</p>
             <p class="verdict" data-test="verdict">{ verdict(&d.plan, joint) }{ worst_variant(&d.plan, joint).map(|s| format!(" {s}")).unwrap_or_default() }</p>
             if let Some(since) = &joint.separable_since {
                 <p><strong>{ "Why it must come apart: " }</strong>{ since }</p>
@@ -93,7 +93,7 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
                     <StrangerList derived={d.clone()} holes={Some(holes)} />
                 </Disclosure>
                 <Disclosure id="formulas-fold" title="Every number" summary="with its formula and what went in">
-                    <FormulaList derived={d.clone()} {studied} />
+                    { formula_list(&yew::props!(CloseProps { derived: d.clone(), studied })) }
                 </Disclosure>
             }
             <How derived={d.clone()} joint={props.joint} />

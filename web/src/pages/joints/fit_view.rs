@@ -8,7 +8,7 @@ use super::study::Studied;
 use crate::shared::Shared;
 use crate::store::Derived;
 
-/// Props of [`FitView`].
+/// Props of [`fit_view`].
 #[derive(PartialEq, Properties)]
 pub struct FitViewProps {
     /// The answers.
@@ -20,8 +20,7 @@ pub struct FitViewProps {
 }
 
 /// See the module.
-#[component]
-pub fn FitView(props: &FitViewProps) -> Html {
+pub fn fit_view(props: &FitViewProps) -> Html {
     let side = |(side, name): (PairSide, &'static str)| {
         let d = &props.derived;
         let facts = fit_facts(

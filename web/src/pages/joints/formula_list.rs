@@ -8,8 +8,7 @@ use crate::format::fixed;
 use crate::pages::how;
 
 /// See the module.
-#[component]
-pub fn FormulaList(props: &CloseProps) -> Html {
+pub fn formula_list(props: &CloseProps) -> Html {
     let list = formulas(&props.derived.plan, &props.studied.model);
     html! {
         <div class="formulas" data-test="formulas">

@@ -5,7 +5,7 @@ use lodewright_planner::{Answers, JointAnswer};
 use yew::prelude::*;
 
 use super::names::{joint_key, pose_words, sides};
-use super::status::{StatusMark, cautions, status};
+use super::status::{cautions, status, status_mark};
 use crate::format;
 use crate::routes::{Page, Route};
 use crate::store::{Derived, PlanKey};
@@ -99,7 +99,7 @@ fn row(props: &JointListProps, index: usize) -> Html {
         <li key={key}>
             <a class="joint-row" data-test="joint-row" {href} aria-current={current}>
                 <span class="joint-name">{ name(&d.plan, joint) }</span>
-                <StatusMark status={status(&d.plan, joint)} />
+                { status_mark(status(&d.plan, joint)) }
                 if !extra.is_empty() {
                     <span class="joint-extra">{ extra.join(", ") }</span>
                 }

@@ -6,12 +6,12 @@ use yew::prelude::*;
 
 use super::curve::CurveView;
 use super::elsewhere::Elsewhere;
-use super::fit_view::FitView;
+use super::fit_view::{FitViewProps, fit_view};
 use super::names::{grams, hole_words, millimetres, newtons, piece_words, pole_out};
 use super::pair_buttons::PairButtons;
 use super::section::SectionView;
 use super::study::Studied;
-use crate::components::{Disclosure, PoleMark};
+use crate::components::{Disclosure, PoleMarkProps, pole_mark};
 use crate::format::{fixed, number};
 use crate::shared::Shared;
 use crate::store::Derived;
@@ -59,7 +59,7 @@ pub fn PairView(props: &PairViewProps) -> Html {
                 <CurveView derived={d.clone()} joint={props.joint} pair={props.pair} />
             </div>
             if let Some((studied, mine)) = studied_pair(props, pair) {
-                <FitView derived={d.clone()} studied={studied.clone()} pair={mine} />
+                { fit_view(&yew::props!(FitViewProps { derived: d.clone(), studied: studied.clone(), pair: mine })) }
                 <PairButtons derived={d.clone()} joint={props.joint} studied={studied.clone()} pair={mine} />
                 <Disclosure id={format!("elsewhere-{}", props.pair + 1)} title="Other places and sizes" summary="what it would bear">
                     <Elsewhere derived={d.clone()} joint={props.joint} {studied} pair={mine} />
@@ -115,7 +115,7 @@ fn piece(d: &Derived, side: &str, hole: usize, pole: Option<Pole>) -> Html {
     html! {
         <li>
             if let Some(pole) = pole {
-                <PoleMark {pole} />
+                { pole_mark(&yew::props!(PoleMarkProps { pole })) }
             }
             <span>
                 <strong>{ side }</strong>{ ": " }{ piece_words(&d.plan, filling) }

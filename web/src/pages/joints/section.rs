@@ -3,6 +3,7 @@
 
 use lodewright_planner::joints::{DRILL_POINT, Filling, PairAccount, filling_size};
 use lodewright_planner::kit::{Plan, Pole};
+use tiny_sort::stable::sort_by_key;
 use yew::prelude::*;
 
 use super::draw::px;
@@ -88,7 +89,7 @@ pub fn cut(pair: &PairAccount, host: Option<(f64, f64)>, part: Option<(f64, f64)
     };
     let start = TOP + part.map_or(0.0, |s| s.1) * scale;
     let mut parts = pair.gap.parts.clone();
-    parts.sort_by_key(|p| depth(p.what));
+    sort_by_key(&mut parts, |p| depth(p.what));
     let mut top = start;
     let layers = parts
         .into_iter()

@@ -140,20 +140,12 @@ impl Status {
     }
 }
 
-/// Props of [`StatusMark`].
-#[derive(PartialEq, Properties)]
-pub struct StatusMarkProps {
-    /// How it stands.
-    pub status: Status,
-}
-
 /// Shape and word.
-#[component]
-pub fn StatusMark(props: &StatusMarkProps) -> Html {
+pub fn status_mark(status: Status) -> Html {
     html! {
-        <span class={classes!("joint-status", props.status.class())}>
-            <svg class="joint-status-shape" viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d={props.status.path()} /></svg>
-            <span>{ props.status.words() }</span>
+        <span class={classes!("joint-status", status.class())}>
+            <svg class="joint-status-shape" viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d={status.path()} /></svg>
+            <span>{ status.words() }</span>
         </span>
     }
 }

@@ -1,6 +1,7 @@
 //! How sure a joint is with a hand-held drill: draws on demand, with what scatters most.
 
 use lodewright_planner::joints::{ScatterAnswer, ScatterError, Source, scatter};
+use tiny_sort::stable::sort_by;
 use yew::prelude::*;
 
 use super::between::CloseProps;
@@ -68,7 +69,7 @@ fn answer(target_g: f64, a: &ScatterAnswer) -> Html {
         }
     };
     let mut shares = a.shares.clone();
-    shares.sort_by(|x, y| y.1.total_cmp(&x.1));
+    sort_by(&mut shares, |x, y| y.1.total_cmp(&x.1));
     html! {
         <>
             <p class="sure-said">

@@ -8,7 +8,7 @@ use crate::pages::joints::names::joint_key;
 use crate::routes::{Page, Route};
 use crate::store::{Derived, PlanKey};
 
-/// Props of [`Contradictions`].
+/// Props of [`contradictions`].
 #[derive(PartialEq, Properties)]
 pub struct ContradictionsProps {
     /// The open plan.
@@ -18,8 +18,7 @@ pub struct ContradictionsProps {
 }
 
 /// See the module.
-#[component]
-pub fn Contradictions(props: &ContradictionsProps) -> Html {
+pub fn contradictions(props: &ContradictionsProps) -> Html {
     let list = &props.derived.answers.contradictions;
     if list.is_empty() {
         return Html::default();

@@ -8,7 +8,7 @@ use crate::pages::joints::names::joint_key;
 use crate::routes::{Page, Route};
 use crate::store::{Derived, PlanKey};
 
-/// Props of [`GlueAnswer`].
+/// Props of [`glue_answer`].
 #[derive(PartialEq, Properties)]
 pub struct GlueAnswerProps {
     /// The open plan.
@@ -18,8 +18,7 @@ pub struct GlueAnswerProps {
 }
 
 /// See the module.
-#[component]
-pub fn GlueAnswer(props: &GlueAnswerProps) -> Html {
+pub fn glue_answer(props: &GlueAnswerProps) -> Html {
     let d = &props.derived;
     let (apart, glued): (Vec<_>, Vec<_>) = d
         .answers

@@ -20,12 +20,12 @@ pub use self::buying::cost;
 
 use self::buying::Buying;
 use self::cautions::Cautions;
-use self::contradictions::Contradictions;
+use self::contradictions::{ContradictionsProps, contradictions};
 use self::costs::Costs;
 use self::fewest::FewestView;
-use self::glue::GlueAnswer;
+use self::glue::{GlueAnswerProps, glue_answer};
 use self::mistakes::Mistakes;
-use self::poles::PoleMap;
+use self::poles::{PoleMapProps, pole_map};
 use super::PlanPageProps;
 use super::joints::fault;
 use super::joints::names::{hole_words, millimetres};
@@ -56,11 +56,11 @@ fn body(key: &PlanKey, derived: Derived) -> Html {
     html! {
         <>
             { summary(&derived) }
-            <Contradictions plan_key={key.clone()} derived={derived.clone()} />
+            { contradictions(&yew::props!(ContradictionsProps { plan_key: key.clone(), derived: derived.clone() })) }
             { nothing_fits(key, &derived) }
             <FewestView derived={derived.clone()} />
-            <GlueAnswer plan_key={key.clone()} derived={derived.clone()} />
-            <PoleMap derived={derived.clone()} />
+            { glue_answer(&yew::props!(GlueAnswerProps { plan_key: key.clone(), derived: derived.clone() })) }
+            { pole_map(&yew::props!(PoleMapProps { derived: derived.clone() })) }
             <Mistakes derived={derived.clone()} />
             <section class="magnet-block" aria-labelledby="strangers-title">
                 <h2 id="strangers-title">{ "Magnets that should not meet" }</h2>

@@ -4,12 +4,12 @@ use lodewright_planner::joints::Filling;
 use lodewright_planner::kit::Pole;
 use yew::prelude::*;
 
-use crate::components::PoleMark;
+use crate::components::{PoleMarkProps, pole_mark};
 use crate::format;
 use crate::pages::joints::names::{piece_words, pole_out};
 use crate::store::Derived;
 
-/// Props of [`PoleMap`].
+/// Props of [`pole_map`].
 #[derive(PartialEq, Properties)]
 pub struct PoleMapProps {
     /// The answers.
@@ -39,8 +39,7 @@ fn by_part(d: &Derived) -> Vec<(usize, Vec<usize>)> {
 }
 
 /// See the module.
-#[component]
-pub fn PoleMap(props: &PoleMapProps) -> Html {
+pub fn pole_map(props: &PoleMapProps) -> Html {
     let d = &props.derived;
     let parts = by_part(d);
     if parts.is_empty() {
@@ -101,7 +100,7 @@ fn row(d: &Derived, hole: usize) -> Html {
 }
 
 fn mark(pole: Pole) -> Html {
-    html! { <><PoleMark {pole} /><span aria-hidden="true">{ pole_out(pole) }</span></> }
+    html! { <>{ pole_mark(&yew::props!(PoleMarkProps { pole })) }<span aria-hidden="true">{ pole_out(pole) }</span></> }
 }
 
 fn no_pole() -> Html {

@@ -4,7 +4,7 @@ use lodewright_planner::kit::{Edit, Part, Plan, Socket};
 use yew::prelude::*;
 
 use super::place::Place;
-use crate::components::{Icon, Shape};
+use crate::components::{Shape, icon};
 use crate::format::number;
 use crate::layout::go;
 use crate::routes::{Page, Route};
@@ -76,7 +76,7 @@ fn add(test: &'static str, word: &'static str, store: &Store, open: &OpenPlan, r
             go(&Route::at(Page::Parts, &key, &place.rest()));
         }
     });
-    html! { <button type="button" class="button is-quiet is-small" data-test={test} {onclick}><Icon shape={Shape::Plus} />{ word }</button> }
+    html! { <button type="button" class="button is-quiet is-small" data-test={test} {onclick}>{ icon(Shape::Plus) }{ word }</button> }
 }
 
 fn add_socket(store: &Store) -> Option<Place> {

@@ -6,7 +6,7 @@ use super::list::List;
 use super::part_form::PartForm;
 use super::place::Place;
 use super::socket_form::SocketForm;
-use crate::components::{Icon, Shape};
+use crate::components::{Shape, icon};
 use crate::pages::PlanPageProps;
 use crate::routes::{Page, Route};
 
@@ -22,7 +22,7 @@ pub fn PartsPage(props: &PlanPageProps) -> Html {
                 <List open={props.open.clone()} place={place.clone()} />
                 <div>
                     if place.is_some() {
-                        <a class="button is-quiet only-narrow" href={back}><Icon shape={Shape::Back} />{ "All parts and sockets" }</a>
+                        <a class="button is-quiet only-narrow" href={back}>{ icon(Shape::Back) }{ "All parts and sockets" }</a>
                     }
                     { form(props, place) }
                 </div>

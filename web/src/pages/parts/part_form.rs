@@ -9,7 +9,8 @@ use super::place::{face, faces};
 use super::plug_form::PlugForm;
 use super::socket_form::xyz;
 use crate::components::{
-    Choice, Disclosure, NumberField, Segments, SelectField, TextField, Toggle, VectorField,
+    Choice, Disclosure, NumberField, Segments, SelectField, TextField, Toggle, VectorFieldProps,
+    vector_field,
 };
 use crate::format;
 use crate::store::{OpenPlan, Store, use_store};
@@ -47,8 +48,7 @@ pub fn PartForm(props: &PartFormProps) -> Html {
                 <TextField id="part-name" label="Name" value={p.name.clone()} on_commit={store.part(id, |p, name: String| p.name = name.trim().to_owned())} />
                 <TextField id="part-sprue" label="Number on the sprue" value={p.sprue_number.clone()} on_commit={store.part(id, |p, v: String| p.sprue_number = v.trim().to_owned())} />
             </div>
-            <VectorField id="part-size" label="Outer size" axes={sizes()} values={p.size_mm.to_vec()} unit="mm"
-                on_commit={store.part(id, |p, (n, v): (usize, f64)| if let Some(s) = p.size_mm.get_mut(n) { *s = v })} />
+            { vector_field(&yew::props!(VectorFieldProps { id: "part-size", label: "Outer size", axes: sizes(), values: p.size_mm.to_vec(), unit: "mm", on_commit: store.part(id, |p, (n, v): (usize, f64)| if let Some(s) = p.size_mm.get_mut(n) { *s = v }) })) }
             { mass(plan, p, &store) }
             if !is_base {
                 <Toggle id="part-lift" label="People pick the model up by it" value={p.lift_point} on_commit={store.part(id, |p, v| p.lift_point = v)} />
@@ -175,10 +175,8 @@ fn centre(p: &Part, store: &Store) -> Html {
     });
     html! {
         <>
-            <VectorField id="part-centre" label={"Centre of mass, in the part\u{2019}s axes"} axes={xyz()} values={p.centre_mm.map(Vec::from)} unit="mm" placeholder="middle"
-                on_commit={at} on_clear={store.part(&p.id, |p: &mut Part, ()| p.centre_mm = None)} />
-            <VectorField id="part-middle" label={"Middle of the box, in the part\u{2019}s axes"} axes={xyz()} values={p.box_middle_mm.to_vec()} unit="mm"
-                on_commit={store.part(&p.id, |p, (n, v): (usize, f64)| if let Some(x) = p.box_middle_mm.get_mut(n) { *x = v })} />
+            { vector_field(&yew::props!(VectorFieldProps { id: "part-centre", label: "Centre of mass, in the part\u{2019}s axes", axes: xyz(), values: p.centre_mm.map(Vec::from), unit: "mm", placeholder: "middle", on_commit: at, on_clear: store.part(&p.id, |p: &mut Part, ()| p.centre_mm = None) })) }
+            { vector_field(&yew::props!(VectorFieldProps { id: "part-middle", label: "Middle of the box, in the part\u{2019}s axes", axes: xyz(), values: p.box_middle_mm.to_vec(), unit: "mm", on_commit: store.part(&p.id, |p, (n, v): (usize, f64)| if let Some(x) = p.box_middle_mm.get_mut(n) { *x = v }) })) }
         </>
     }
 }

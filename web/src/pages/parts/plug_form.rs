@@ -9,7 +9,9 @@ use super::patch_form::PatchForm;
 use super::place::{axes_words, face, faces, fits};
 use super::site_form::{SiteChange, SiteForm, SiteView, next_id};
 use super::socket_form::xyz;
-use crate::components::{Choice, NumberField, Segments, SelectField, Toggle, VectorField};
+use crate::components::{
+    Choice, NumberField, Segments, SelectField, Toggle, VectorFieldProps, vector_field,
+};
 use crate::shared::Shared;
 use crate::store::{Edited, Store, use_store};
 
@@ -75,8 +77,7 @@ fn place(props: &PlugFormProps, store: &Store) -> Html {
     });
     html! {
         <>
-            <VectorField id={format!("plug-{}-at", p.id)} label={"Middle of the face, in the part\u{2019}s axes"} axes={xyz()} values={p.at_mm.map(Vec::from)} unit="mm" placeholder="middle"
-                on_commit={at} on_clear={plug(store, part, &p.id, |p, ()| p.at_mm = None)} />
+            { vector_field(&yew::props!(VectorFieldProps { id: format!("plug-{}-at", p.id), label: "Middle of the face, in the part\u{2019}s axes", axes: xyz(), values: p.at_mm.map(Vec::from), unit: "mm", placeholder: "middle", on_commit: at, on_clear: plug(store, part, &p.id, |p, ()| p.at_mm = None) })) }
             <NumberField id={format!("plug-{}-spin", p.id)} label="Turned on the face by" unit={"\u{b0}"} value={p.spin_deg} on_commit={plug(store, part, &p.id, |p, v| p.spin_deg = v)} />
         </>
     }

@@ -4,7 +4,9 @@ use lodewright_planner::kit::{Fit, Pole, Site, SiteId};
 use yew::prelude::*;
 
 use super::place::{fit_key, fit_of, pole_of, poles};
-use crate::components::{Choice, NumberField, Segments, SelectField, VectorField};
+use crate::components::{
+    Choice, NumberField, Segments, SelectField, VectorFieldProps, vector_field,
+};
 use crate::store::Edited;
 
 /// One change of a site; who holds the site makes the edit.
@@ -115,8 +117,7 @@ pub fn SiteForm(props: &SiteFormProps) -> Html {
                 <h3>{ format!("Site {}", site.id) }</h3>
                 <button type="button" class="button is-quiet is-small" data-test={id("drop")} onclick={drop_site}>{ "Remove" }</button>
             </div>
-            <VectorField id={id("at")} label="Centre, from the middle of the joint" axes={props.axes.clone()} values={site.at_mm.to_vec()} unit="mm"
-                on_commit={props.on_change.reform(|(n, v)| SiteChange::At(n, v))} />
+            { vector_field(&yew::props!(VectorFieldProps { id: id("at"), label: "Centre, from the middle of the joint", axes: props.axes.clone(), values: site.at_mm.to_vec(), unit: "mm", on_commit: props.on_change.reform(|(n, v)| SiteChange::At(n, v)) })) }
             <div class="pair">
                 { number("max-diameter", "Widest hole", site.max_diameter_mm, SiteChange::MaxDiameter) }
                 { number("max-depth", "Deepest hole", site.max_depth_mm, SiteChange::MaxDepth) }

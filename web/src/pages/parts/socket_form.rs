@@ -9,7 +9,8 @@ use super::patch_form::PatchForm;
 use super::place::{axes_words, face, faces, fits, part_choices, patch_words};
 use super::site_form::{SiteChange, SiteForm, SiteView, next_id};
 use crate::components::{
-    Choice, Disclosure, NumberField, Segments, SelectField, TextField, Toggle, VectorField,
+    Choice, Disclosure, NumberField, Segments, SelectField, TextField, Toggle, VectorFieldProps,
+    vector_field,
 };
 use crate::format;
 use crate::pages::presets::presets;
@@ -202,8 +203,7 @@ fn peg(s: &Socket, store: &Store) -> Html {
         <>
             <Segments id="socket-peg-kind" label="Pegs" bare={true} {options} value={key} on_commit={kind} />
             if s.peg.kind != PegKind::None {
-                <VectorField id="socket-peg-at" label="Centre of the first peg, from the middle of the joint" axes={axes_words(s.facing)} values={s.peg.at_mm.to_vec()} unit="mm"
-                    on_commit={store.socket(&s.id, |s, (n, v): (usize, f64)| if let Some(at) = s.peg.at_mm.get_mut(n) { *at = v })} />
+                { vector_field(&yew::props!(VectorFieldProps { id: "socket-peg-at", label: "Centre of the first peg, from the middle of the joint", axes: axes_words(s.facing), values: s.peg.at_mm.to_vec(), unit: "mm", on_commit: store.socket(&s.id, |s, (n, v): (usize, f64)| if let Some(at) = s.peg.at_mm.get_mut(n) { *at = v }) })) }
                 <div class="pair">
                     <NumberField id="socket-peg-length" label="Length in the hole" unit="mm" value={s.peg.length_mm} on_commit={store.socket(&s.id, |s, v| s.peg.length_mm = v)} />
                     <NumberField id="socket-peg-clearance" label="Clearance on the diameter" unit="mm" value={s.peg.clearance_mm} on_commit={store.socket(&s.id, |s, v| s.peg.clearance_mm = v)} />
@@ -246,8 +246,7 @@ fn place(s: &Socket, store: &Store) -> Html {
     });
     html! {
         <>
-            <VectorField id="socket-at" label={"In the host\u{2019}s axes"} axes={xyz()} values={s.at_mm.map(Vec::from)} unit="mm" placeholder="middle"
-                hint="Leave empty for the middle of the face." {on_commit} on_clear={store.socket(&s.id, |s, ()| s.at_mm = None)} />
+            { vector_field(&yew::props!(VectorFieldProps { id: "socket-at", label: "In the host\u{2019}s axes", axes: xyz(), values: s.at_mm.map(Vec::from), unit: "mm", placeholder: "middle", hint: "Leave empty for the middle of the face.", on_commit, on_clear: store.socket(&s.id, |s, ()| s.at_mm = None) })) }
             <NumberField id="socket-spin" label="Turned on the face by" unit={"\u{b0}"} value={s.spin_deg} on_commit={store.socket(&s.id, |s, v| s.spin_deg = v)} />
         </>
     }

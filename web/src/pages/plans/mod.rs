@@ -10,7 +10,7 @@ use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
 use crate::clock::day_and_time;
-use crate::components::{Icon, Shape, TextField};
+use crate::components::{Shape, TextField, icon};
 use crate::files;
 use crate::format;
 use crate::routes::{Page, Route};
@@ -65,11 +65,11 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
             if !props.carried.is_empty() {
                 { carried::view(&store, &props.carried) }
             } else if shelf.is_empty() {
-                <Welcome />
+                { welcome() }
             }
             <div class="actions">
                 <button type="button" class="button is-main" data-test="new-plan" onclick={new_plan(&store)}>
-                    <Icon shape={Shape::Plus} />{ "New plan" }
+                    { icon(Shape::Plus) }{ "New plan" }
                 </button>
                 <button type="button" class="button" data-test="open-demo" onclick={open_demo(&store)}>{ "Open the demo" }</button>
                 <label class="button file-button">
@@ -86,8 +86,7 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
 }
 
 /// What the program is for, for those who see it the first time.
-#[component]
-fn Welcome() -> Html {
+fn welcome() -> Html {
     html! {
         <section class="welcome" aria-label="What this is for">
             <p class="lead">{ "One kit, many finishes: plan which parts swap, and how small magnets hold them." }</p>

@@ -6,8 +6,7 @@ use yew::prelude::*;
 const LENGTH_MM: u32 = 100;
 
 /// See the module.
-#[component]
-pub fn ControlLine() -> Html {
+pub fn control_line() -> Html {
     html! {
         <section class="control-line" aria-label="Control line">
             <p>{ "This line measures 100\u{a0}mm. If a ruler says otherwise, print again at 100\u{a0}% before taking any length from this paper." }</p>

@@ -19,10 +19,10 @@ use yew::prelude::*;
 use super::PlanPageProps;
 use super::bench::questions::open_questions;
 use super::bench::{caution_list, said_error};
-use crate::components::{Icon, Shape};
+use crate::components::{Shape, icon};
 use crate::routes::{Page, Route};
 use crate::store::{Derived, PlanKey, use_answers, use_store};
-use control_line::ControlLine;
+use control_line::control_line;
 
 /// What can be printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -97,13 +97,13 @@ pub fn PrintPage(props: &PlanPageProps) -> Html {
                 if paper == Paper::Quote {
                     { quote_parts::terms(&store, &props.open.plan) }
                 }
-                <p><button type="button" class="button is-main" data-test="print" {onclick}><Icon shape={Shape::Page(Page::Print)} />{ "Print" }</button></p>
+                <p><button type="button" class="button is-main" data-test="print" {onclick}>{ icon(Shape::Page(Page::Print)) }{ "Print" }</button></p>
                 if props.open.plan.variants.is_empty() {
                     { empty(&props.open.key) }
                 }
             </div>
             if let Some(derived) = answered.good {
-                <Sheet {derived} {paper} done={props.open.plan.progress.done.clone()} />
+                { sheet(&yew::props!(SheetProps { derived, paper, done: props.open.plan.progress.done.clone() })) }
             }
         </div>
     }
@@ -118,7 +118,7 @@ fn empty(key: &PlanKey) -> Html {
     }
 }
 
-/// Props of [`Sheet`].
+/// Props of [`sheet`].
 #[derive(PartialEq, Properties)]
 pub struct SheetProps {
     /// The answers.
@@ -130,12 +130,13 @@ pub struct SheetProps {
 }
 
 /// The sheet itself.
-#[component]
-pub fn Sheet(props: &SheetProps) -> Html {
+pub fn sheet(props: &SheetProps) -> Html {
     let Derived { plan, answers } = &props.derived;
     let content = match props.paper {
         Paper::Bench => bench_sheet(plan, answers, &props.done),
-        Paper::Templates => html! { <><ControlLine />{ template_parts::sheet(plan, answers) }</> },
+        Paper::Templates => {
+            html! { <>{ control_line() }{ template_parts::sheet(plan, answers) }</> }
+        }
         Paper::Quote => quote_parts::sheet(plan, answers),
         Paper::Cards => card_parts::sheet(plan, answers),
     };
@@ -165,7 +166,7 @@ fn bench_sheet(plan: &Plan, answers: &Answers, done: &[String]) -> Html {
                 <h2>{ "Cautions" }</h2>
                 { caution_list(&cautions(plan, answers)) }
             </section>
-            <ControlLine />
+            { control_line() }
         </>
     }
 }

@@ -8,7 +8,7 @@ use yew::prelude::*;
 
 use crate::format;
 use crate::pages::bench::drills::at_words;
-use crate::pages::bench::marks::PolesOfHole;
+use crate::pages::bench::marks::{PolesOfHoleProps, poles_of_hole};
 
 /// Magnets and steel of one part.
 type OfPart = (String, Vec<(HoleWords, String)>);
@@ -67,7 +67,7 @@ fn part((name, rows): &OfPart) -> Html {
                         if hole.faces.iter().all(|f| f.pole.is_none()) {
                             { "either way" }
                         } else {
-                            <PolesOfHole hole={hole.clone()} />
+                            { poles_of_hole(&yew::props!(PolesOfHoleProps { hole: hole.clone() })) }
                         }
                     </td>
                 </tr>

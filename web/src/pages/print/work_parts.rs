@@ -6,7 +6,7 @@ use lodewright_planner::{Answers, minutes};
 use yew::prelude::*;
 
 use crate::pages::bench::drills::{AXES, DrillGroup, drill_groups};
-use crate::pages::bench::marks::NoReturn;
+use crate::pages::bench::marks::{NoReturnProps, no_return};
 use crate::pages::bench::progress::cured_before;
 use crate::pages::bench::view::{BenchView, RowWords, Run};
 
@@ -130,7 +130,7 @@ fn work_run(order: &WorkOrder, view: &BenchView, run: &Run, done: &[String]) -> 
                 <th scope="rowgroup" colspan="5">
                     { &run.title }<span class="sheet-beside">{ &run.size }</span>
                     if run.no_return {
-                        <span class="sheet-beside"><NoReturn words="Point of no return" /></span>
+                        <span class="sheet-beside">{ no_return(&yew::props!(NoReturnProps { words: "Point of no return" })) }</span>
                     }
                     if !cured.is_empty() {
                         <span class="sheet-beside">{ "must be cured: " }{ cured.join(", ") }</span>

@@ -2,6 +2,7 @@
 
 use lodewright_planner::bench::number_size_mm;
 use lodewright_planner::kit::{Edit, MagnetStock, Pack, Plan, SteelStock, Stock, StockId, slug};
+use tiny_sort::stable::sort_by;
 use yew::prelude::*;
 
 use super::CardProps;
@@ -275,7 +276,7 @@ fn bits_of(text: &str) -> Result<Vec<f64>, AttrValue> {
             }
         }
     }
-    bits.sort_by(f64::total_cmp);
+    sort_by(&mut bits, f64::total_cmp);
     bits.dedup();
     Ok(bits)
 }

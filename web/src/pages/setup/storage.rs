@@ -2,6 +2,7 @@
 
 use lodewright_planner::kit::Plan;
 use lodewright_planner::planfile;
+use tiny_sort::stable::sort_by;
 use yew::platform::spawn_local;
 use yew::prelude::*;
 
@@ -66,7 +67,7 @@ pub fn StorageCard(props: &StorageCardProps) -> Html {
 /// Those of one plan, the newest first.
 fn of_plan(mut names: Vec<PastName>, plan: &str) -> Vec<PastName> {
     names.retain(|n| n.plan == plan);
-    names.sort_by(|a, b| b.at_ms.total_cmp(&a.at_ms));
+    sort_by(&mut names, |a, b| b.at_ms.total_cmp(&a.at_ms));
     names
 }
 

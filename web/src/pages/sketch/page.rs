@@ -7,7 +7,7 @@ use super::canvas::Canvas;
 use super::easel::{Easel, Kind, Tool};
 use super::paint::difference;
 use super::panel::Panel;
-use crate::components::{Choice, Icon, Live, Segments, SelectField, Shape};
+use crate::components::{Choice, Live, Segments, SelectField, Shape, icon};
 use crate::pages::PlanPageProps;
 use crate::pages::grid::AnswerStrip;
 use crate::routes::Page;
@@ -158,7 +158,7 @@ fn variants(plan: &Plan, easel: &Easel, on_easel: &Callback<Easel>, store: &Stor
                 <span class="sk-bar-word" aria-hidden="true">{ "Shown" }</span>
                 { show("shown-base".to_owned(), "Base alone", None) }
                 { for plan.variants.iter().map(|v| show(format!("shown-{}", v.id), &v.name, Some(v.id.clone()))) }
-                <button type="button" class="button is-small" data-test="sketch-add-variant" onclick={add}><Icon shape={Shape::Plus} />{ "Variant" }</button>
+                <button type="button" class="button is-small" data-test="sketch-add-variant" onclick={add}>{ icon(Shape::Plus) }{ "Variant" }</button>
             </div>
             if plan.variants.len() > 1 && easel.variant.is_some() {
                 { compare(plan, easel, on_easel) }

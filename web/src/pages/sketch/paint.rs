@@ -1,6 +1,7 @@
 //! The pieces of the drawing as SVG, in millimetres.
 
 use lodewright_planner::kit::{Plan, SocketId};
+use tiny_sort::stable::sort_by_key;
 use yew::prelude::*;
 
 use super::act;
@@ -42,7 +43,7 @@ fn named(p: &Paint<'_>) -> Vec<Option<[f64; 2]>> {
     let mut named = vec![None; p.scene.marks.len()];
     let picked = |m: &Mark| p.easel.picked.contains(&Picked::Socket(m.id.clone()));
     let mut order: Vec<_> = p.scene.marks.iter().enumerate().collect();
-    order.sort_by_key(|(_, m)| !picked(m));
+    sort_by_key(&mut order, |(_, m)| !picked(m));
     for (n, m) in order {
         let letters = p
             .plan

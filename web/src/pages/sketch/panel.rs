@@ -8,7 +8,7 @@ use super::deeds::closed;
 use super::easel::{Easel, Kind, Picked, Tool};
 use super::page::chip;
 use super::picture::picture;
-use crate::components::{NumberField, TextField, VectorField};
+use crate::components::{NumberField, TextField, VectorFieldProps, vector_field};
 use crate::format::number;
 use crate::pages::grid::{CellDock, Pick};
 use crate::pages::presets::presets;
@@ -106,7 +106,7 @@ fn socket(props: &PanelProps, s: &Socket, store: &Store) -> Html {
         <div key={format!("s-{id}")} class="form">
             <TextField id="sketch-socket-name" label={format!("Socket, on the {}", s.facing.word())} value={s.name.clone()} on_commit={store.socket(id, |s, name: String| s.name = name.trim().to_owned())} />
             { seats(props, s) }
-            <VectorField id="sketch-at" label="Where, from the middle of the host" axes={axes()} values={at} unit="mm" on_commit={place} />
+            { vector_field(&yew::props!(VectorFieldProps { id: "sketch-at", label: "Where, from the middle of the host", axes: axes(), values: at, unit: "mm", on_commit: place })) }
             { presets(id, store) }
             <div class="actions"><a class="button" {href}>{ "All about this socket" }</a>{ remove(props, store) }</div>
         </div>
@@ -178,7 +178,7 @@ fn part(props: &PanelProps, p: &Part, store: &Store) -> Html {
     html! {
         <div key={format!("p-{id}")} class="form">
             <TextField id="sketch-part-name" label="Part" value={p.name.clone()} on_commit={store.part(id, |p, name: String| p.name = name.trim().to_owned())} />
-            <VectorField id="sketch-size" label="Outer size" axes={["length", "width", "height"].map(AttrValue::from).to_vec()} values={p.size_mm.to_vec()} unit="mm" on_commit={size} />
+            { vector_field(&yew::props!(VectorFieldProps { id: "sketch-size", label: "Outer size", axes: ["length", "width", "height"].map(AttrValue::from).to_vec(), values: p.size_mm.to_vec(), unit: "mm", on_commit: size })) }
             { shapes(p, store) }
             <p class="field-hint">{ mass }</p>
             { sits_in(plan, props.easel.variant.as_ref(), id) }

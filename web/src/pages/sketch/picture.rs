@@ -10,7 +10,7 @@ use yew::prelude::*;
 use super::easel::{Easel, Tool};
 use super::page::chip;
 use super::panel::button;
-use crate::components::{Disclosure, NumberField, Toggle, VectorField};
+use crate::components::{Disclosure, NumberField, Toggle, VectorFieldProps, vector_field};
 use crate::drawn::look::apart;
 use crate::store::{Action, Notice, Store};
 
@@ -172,7 +172,7 @@ fn laid(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) 
                     b.width_mm = v;
                 })} />
             </div>
-            <VectorField id="picture-at" label="Its middle, from the middle of the base" axes={["to the right", "up"].map(AttrValue::from).to_vec()} values={b.middle_mm.to_vec()} unit="mm" on_commit={middle} />
+            { vector_field(&yew::props!(VectorFieldProps { id: "picture-at", label: "Its middle, from the middle of the base", axes: ["to the right", "up"].map(AttrValue::from).to_vec(), values: b.middle_mm.to_vec(), unit: "mm", on_commit: middle })) }
             <Toggle id="picture-stays" label="Leave it out of files" value={b.stays_here} on_commit={stays} hint="It then stays in this browser." />
             <p class="field-hint">{ format!("{} kB in the plan.", b.picture.address().len().div_ceil(1000)) }</p>
             <div class="actions">{ button("picture-remove", "Take the picture away", remove) }</div>

@@ -17,10 +17,10 @@ use crate::layout::go;
 use crate::routes::{Page, Route};
 use crate::store::PlanKey;
 use counts::{counts, staying};
-use pick::{VariantChips, picked, rest_of};
+use pick::{VariantChipsProps, picked, rest_of, variant_chips};
 use round::Round;
 use stow::Stow;
-use table::CountTable;
+use table::{CountTableProps, count_table};
 
 /// See the module.
 #[component]
@@ -34,7 +34,7 @@ pub fn SwapPage(props: &PlanPageProps) -> Html {
                 { too_few(&props.open.key) }
             } else {
                 { change(props) }
-                <CountTable plan={plan.clone()} counts={(*table).clone()} open={props.open.key.clone()} />
+                { count_table(&yew::props!(CountTableProps { plan: plan.clone(), counts: (*table).clone(), open: props.open.key.clone() })) }
                 <Round plan={plan.clone()} />
                 <Stow plan={plan.clone()} variant={picked(plan, &props.rest).0} />
             }
@@ -65,8 +65,8 @@ fn change(props: &PlanPageProps) -> Html {
     html! {
         <>
             <div class="swap-pick">
-                <VariantChips id="swap-now" label="It is now" plan={plan.clone()} picked={from} on_pick={pick(true)} />
-                <VariantChips id="swap-then" label="It becomes" plan={plan.clone()} picked={to} on_pick={pick(false)} />
+                { variant_chips(&yew::props!(VariantChipsProps { id: "swap-now", label: "It is now", plan: plan.clone(), picked: from, on_pick: pick(true) })) }
+                { variant_chips(&yew::props!(VariantChipsProps { id: "swap-then", label: "It becomes", plan: plan.clone(), picked: to, on_pick: pick(false) })) }
                 <p><a class="button" href={back} data-test="swap-back">{ "The other way round" }</a></p>
             </div>
             { moves(plan, from, to) }

@@ -28,7 +28,7 @@ pub fn rest_of(plan: &Plan, from: usize, to: usize) -> String {
     format!("{}/{}", id(from), id(to))
 }
 
-/// Props of [`VariantChips`].
+/// Props of [`variant_chips`].
 #[derive(PartialEq, Properties)]
 pub struct VariantChipsProps {
     /// Begins the ids of the chips.
@@ -44,8 +44,7 @@ pub struct VariantChipsProps {
 }
 
 /// All variants in a row, one of them picked.
-#[component]
-pub fn VariantChips(props: &VariantChipsProps) -> Html {
+pub fn variant_chips(props: &VariantChipsProps) -> Html {
     let chip = |(n, variant): (usize, &lodewright_planner::kit::Variant)| {
         let onchange = props.on_pick.reform(move |_: Event| n);
         html! {

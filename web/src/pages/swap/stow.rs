@@ -4,7 +4,7 @@ use lodewright_planner::kit::{Edit, Plan, StowSpace, Stowing};
 use lodewright_planner::{FilledSpace, LyingPart, StowPlan, mm, stow_loose};
 use yew::prelude::*;
 
-use crate::components::{NumberField, TextField, VectorField};
+use crate::components::{NumberField, TextField, VectorFieldProps, vector_field};
 use crate::format;
 use crate::shared::Shared;
 use crate::store::{Edited, Store, use_store};
@@ -88,8 +88,7 @@ fn space_form(store: &Store, n: usize, space: &StowSpace) -> Html {
     html! {
         <div key={n} class="stow-space">
             <TextField id={format!("stow-{n}-name")} label="Space" value={space.name.clone()} on_commit={with::<String>(store, n, |s, v| s.name = v)} />
-            <VectorField id={format!("stow-{n}-inside")} label="Inside" axes={["along", "across", "high"].map(AttrValue::from).to_vec()} unit="mm" values={Some(space.inside_mm.to_vec())}
-                on_commit={with::<(usize, f64)>(store, n, |s, (k, v)| if let Some(edge) = s.inside_mm.get_mut(k) { *edge = v; })} />
+            { vector_field(&yew::props!(VectorFieldProps { id: format!("stow-{n}-inside"), label: "Inside", axes: ["along", "across", "high"].map(AttrValue::from).to_vec(), unit: "mm", values: Some(space.inside_mm.to_vec()), on_commit: with::<(usize, f64)>(store, n, |s, (k, v)| if let Some(edge) = s.inside_mm.get_mut(k) { *edge = v; }) })) }
             <NumberField id={format!("stow-{n}-count")} label="How many" whole={true} step={Some(1.0)} value={f64::from(space.count)} on_commit={with::<f64>(store, n, |s, v| s.count = v.clamp(0.0, 1e6) as u32)} />
             <button type="button" class="button is-small" aria-label={format!("Remove {}", space.name)} onclick={button(store, move |s| if n < s.spaces.len() { s.spaces.remove(n); })}>{ "Remove" }</button>
         </div>

@@ -8,7 +8,7 @@ use crate::routes::{Page, Route};
 use crate::shared::Shared;
 use crate::store::PlanKey;
 
-/// Props of [`CountTable`].
+/// Props of [`count_table`].
 #[derive(PartialEq, Properties)]
 pub struct CountTableProps {
     /// The plan.
@@ -20,8 +20,7 @@ pub struct CountTableProps {
 }
 
 /// See the module.
-#[component]
-pub fn CountTable(props: &CountTableProps) -> Html {
+pub fn count_table(props: &CountTableProps) -> Html {
     let variants = &props.plan.variants;
     let row = |(from, counts): (usize, &Vec<Option<usize>>)| {
         let name = variants
