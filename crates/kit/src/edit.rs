@@ -380,7 +380,11 @@ impl Edit {
             Self::PutOwnWork(_) => "change the order of work",
             Self::PutQuote(_) => "change the quote",
             Self::PutStowing(_) => "change the spaces",
-            Self::Together(edits) => edits.first().map_or("change nothing", Edit::label),
+            Self::Together(edits) => match edits.as_slice() {
+                [] => "change nothing",
+                [one] => one.label(),
+                _ => "make several changes",
+            },
         }
     }
 }

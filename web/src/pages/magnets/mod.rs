@@ -121,6 +121,9 @@ fn models_words(models: Option<u128>, variants: usize) -> String {
             "With all free options the {of} stand for more different models than can be counted."
         ),
         Some(1) => format!("The {of} and their free options stand for 1 model."),
+        Some(n) if n == variants as u128 => format!(
+            "The {of} stand for {n} different models, and this one build can become every one of them."
+        ),
         Some(n) => format!(
             "With all free options the {of} stand for {n} different models, and this one build can become every one of them."
         ),
