@@ -38,7 +38,9 @@ pub(super) struct Search<'s, 'b, 'a> {
     /// Joints of families that nothing keeps apart.
     crowded: Vec<usize>,
     /// By family: the first cost that the first, lightest question proves.
-    least: Vec<u32>,
+    least: Vec<Option<u32>>,
+    /// Demands of joints that stay too weak for the weight of what was chosen: nothing is proven of their families.
+    too_weak: Vec<usize>,
     stopped: bool,
 }
 
@@ -59,6 +61,7 @@ impl<'s, 'b, 'a> Search<'s, 'b, 'a> {
             asked: Vec::new(),
             crowded: Vec::new(),
             least: Vec::new(),
+            too_weak: Vec::new(),
             stopped: false,
         }
     }
@@ -103,10 +106,11 @@ impl Search<'_, '_, '_> {
         if !self.crowded.is_empty() {
             answer = solve(&self.problem, Limits::default(), go_on).ok()?;
         }
-        let least = |f: &FamilyAnswer| f.least.map_or(0, |c| c.0);
+        let least = |f: &FamilyAnswer| f.least.map(|c| c.0);
         self.least = answer.families.iter().map(least).collect();
         let mut heavy = self.fillings(&answer, &answer.choice);
         let mut problem = std::mem::take(&mut self.problem);
+        let mut last = problem.clone();
         for _ in 0..MOST_ROUNDS {
             let weak = self.weak(&answer, &answer.choice);
             if weak.is_empty() {
@@ -114,9 +118,17 @@ impl Search<'_, '_, '_> {
             }
             let chosen = self.fillings(&answer, &answer.choice);
             self.tighten(&mut problem, &weak, &mut heavy, &chosen);
-            answer = solve(&problem, Limits::default(), go_on).ok()?;
+            let next = solve(&problem, Limits::default(), go_on).ok()?;
+            let has_choice = |a: &Answer| a.families.iter().filter(|f| f.cost.is_some()).count();
+            // That nothing does with the heaviest rest does not show that nothing does at all.
+            if has_choice(&next) < has_choice(&answer) {
+                break;
+            }
+            answer = next;
+            last = problem.clone();
         }
-        self.problem = problem;
+        self.problem = last;
+        self.too_weak = self.weak(&answer, &answer.choice);
         Some(answer)
     }
 
@@ -204,7 +216,7 @@ impl Search<'_, '_, '_> {
             if joints_of(&family.demands, &self.asked).is_empty() {
                 continue;
             }
-            let least = self.least.get(i).copied().unwrap_or(0);
+            let least = self.least.get(i).copied().flatten();
             let family = self.family(family, least, &choice);
             found.pins.extend(family.taken.iter().flat_map(|t| &t.pins));
             found.proven &= family.proven;
@@ -213,7 +225,7 @@ impl Search<'_, '_, '_> {
         found
     }
 
-    fn family(&self, family: &FamilyAnswer, least: u32, choice: &[u16]) -> FewestFamily {
+    fn family(&self, family: &FamilyAnswer, least: Option<u32>, choice: &[u16]) -> FewestFamily {
         let joints = joints_of(&family.demands, &self.asked);
         let reason = why_not_less(&self.problem, family, Limits::default())
             .ok()
@@ -224,9 +236,12 @@ impl Search<'_, '_, '_> {
             crowded: joints.iter().any(|j| self.crowded.contains(j)),
             joints,
             magnets: family.cost.map(|c| c.0),
-            least,
+            least: least.unwrap_or(0),
             // A later round proves its answer only for the weights it took: the first one has to agree.
-            proven: family.proven && !self.stopped && family.cost.is_none_or(|c| c.0 == least),
+            proven: family.proven
+                && !self.stopped
+                && family.cost.map(|c| c.0) == least
+                && !family.demands.iter().any(|d| self.too_weak.contains(d)),
             smallest,
             reason: joints_of(&reason, &self.asked),
             reason_apart: pairs_of(&reason, &self.asked),
