@@ -317,6 +317,20 @@ impl Desk {
         self.locate(&target.into());
     }
 
+    /// Waits for an element that a long search brings, for at most so long.
+    pub fn wait_long(&self, target: impl Into<Find>, at_most: Duration) {
+        let target = target.into();
+        let start = Instant::now();
+        while !self.has(target.clone()) {
+            assert!(
+                start.elapsed() < at_most,
+                "waited {} s for {target}",
+                at_most.as_secs()
+            );
+            std::thread::sleep(PAUSE);
+        }
+    }
+
     /// Waits until the element is gone.
     pub fn wait_gone(&self, target: impl Into<Find>) {
         let target = target.into();

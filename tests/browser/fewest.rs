@@ -4,7 +4,7 @@ use crate::desk::Desk;
 use crate::find::css;
 use crate::moves::{go, mark};
 use crate::screen::Screen;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 fn demo(screen: Screen) -> Desk {
     let desk = Desk::new(screen);
@@ -17,14 +17,7 @@ fn demo(screen: Screen) -> Desk {
 
 /// Waits longer than the desk does: the whole demo is searched.
 fn found(desk: &Desk) -> String {
-    let start = Instant::now();
-    while !desk.has(mark("fewest-said")) {
-        assert!(
-            start.elapsed() < Duration::from_secs(120),
-            "no answer in two minutes"
-        );
-        std::thread::sleep(Duration::from_millis(200));
-    }
+    desk.wait_long(mark("fewest-said"), Duration::from_secs(120));
     desk.text(mark("fewest-said")).replace('\u{a0}', " ")
 }
 
@@ -45,14 +38,10 @@ fn the_fewest_are_found_beside_the_page_taken_and_undone() {
     desk.tap(mark("fewest-why"));
     desk.screenshot("fewest-found");
     desk.tap(mark("counts-start"));
-    let start = Instant::now();
-    while !desk.has(css("[data-test=\"counts\"] table")) {
-        assert!(
-            start.elapsed() < Duration::from_secs(180),
-            "no counts in three minutes"
-        );
-        std::thread::sleep(Duration::from_millis(300));
-    }
+    desk.wait_long(
+        css("[data-test=\"counts\"] table"),
+        Duration::from_secs(180),
+    );
     desk.tap(mark("fewest-take"));
     desk.wait_until("fewer magnets", || {
         desk.text(mark("magnet-count")) != before

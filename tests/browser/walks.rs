@@ -6,7 +6,7 @@ use crate::find::{css, named, role};
 use crate::moves::{go, mark};
 use crate::screen::Screen;
 use serde_json::json;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 /// Adds a row or column and names it in place.
 fn add(desk: &Desk, what: &str, name: &str) {
@@ -100,14 +100,7 @@ fn a_commission_from_the_demo_to_the_hand_over() {
     look(&desk, "work-2-magnets", 2);
     let before = desk.text(mark("magnet-count"));
     desk.tap(mark("fewest-start"));
-    let start = Instant::now();
-    while !desk.has(mark("fewest-said")) {
-        assert!(
-            start.elapsed() < Duration::from_secs(120),
-            "no answer in two minutes"
-        );
-        std::thread::sleep(Duration::from_millis(200));
-    }
+    desk.wait_long(mark("fewest-said"), Duration::from_secs(120));
     desk.tap(mark("fewest-why"));
     desk.screenshot("walk-work-3-fewest");
     desk.tap(mark("fewest-take"));
