@@ -11,14 +11,6 @@ use web_sys::HtmlElement;
 
 use crate::store::{Action, Notice, Store};
 
-/// The demo plan, invented for this program.
-pub fn demo() -> Result<Plan, String> {
-    let text = include_str!("../../examples/demo.lodewright.json");
-    planfile::read(text.as_bytes())
-        .map(|loaded| loaded.plan)
-        .map_err(|e| e.to_string())
-}
-
 /// A file name that every system takes, from a title.
 pub fn file_name(title: &str) -> String {
     format!("{}{}", stem(title), planfile::EXTENSION)
@@ -186,11 +178,5 @@ mod tests {
         assert_eq!(file_name("a/b:c"), "a-b-c.lodewright.json");
         assert_eq!(file_name(" .. "), "plan.lodewright.json");
         assert!(file_name(&"long ".repeat(90)).len() < 100);
-    }
-
-    #[test]
-    fn the_demo_opens() {
-        let plan = demo().unwrap();
-        assert!(!plan.variants.is_empty());
     }
 }

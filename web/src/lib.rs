@@ -9,6 +9,7 @@ pub mod components;
 pub mod drawn;
 pub mod files;
 pub mod format;
+pub mod late;
 pub mod layout;
 pub mod pages;
 pub mod routes;

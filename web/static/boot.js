@@ -1,9 +1,10 @@
 // Starts the app, and shows the plain crash note when the wasm can't be loaded, panics or traps.
 import './vault.js';
 import './windows.js';
-import './offline.js';
+import { start as startOffline } from './offline.js';
 import { rescue } from './rescue.js';
 import init from './app.js';
+import { PAGES } from './pieces.js';
 
 // The app's panic hook may call this too, with the panic's own words.
 globalThis.lodewrightCrashed = (detail) => {
@@ -20,9 +21,20 @@ const isTrap = (error) => error instanceof WebAssembly.RuntimeError;
 addEventListener('error', (event) => isTrap(event.error) && globalThis.lodewrightCrashed(event.error));
 addEventListener('unhandledrejection', (event) => isTrap(event.reason) && globalThis.lodewrightCrashed(event.reason));
 
+// Every address but that of all plans needs the pages too: they come along with the app instead of after it.
+if (!['', '#', '#/'].includes(location.hash)) {
+  for (const piece of PAGES) {
+    document.head.append(Object.assign(document.createElement('link'),
+      { rel: 'preload', as: 'fetch', type: 'application/wasm', crossOrigin: 'anonymous', href: new URL(piece, import.meta.url) }));
+  }
+}
+
 try {
   await init({ module_or_path: new URL('./app_bg.wasm', import.meta.url) });
 } catch (error) {
   console.error(error);
   globalThis.lodewrightCrashed(error);
+} finally {
+  // A broken build too looks for the next one.
+  startOffline();
 }

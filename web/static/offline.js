@@ -17,7 +17,7 @@ const listen = (listener) => {
 /** Takes the new version; the page is then loaded anew. */
 const take = () => ready?.postMessage('take');
 
-const start = async () => {
+const register = async () => {
   const first = !navigator.serviceWorker.controller;
   const registration = await navigator.serviceWorker.register('sw.js', { updateViaCache: 'none' });
   if (registration.waiting) waits(registration.waiting);
@@ -39,5 +39,10 @@ const start = async () => {
 };
 
 globalThis.lodewrightOffline = { listen, take };
-// Where there is none, or the browser refuses, the app works with a network as before.
-if (navigator.serviceWorker) start().catch(() => {});
+
+/** Once the page has nothing else to do: the worker fetches every file, and what is waited for shall have the line first. */
+export const start = () => {
+  const idle = globalThis.requestIdleCallback ?? ((run) => setTimeout(run, 300));
+  // Where there is none, or the browser refuses, the app works with a network as before.
+  if (navigator.serviceWorker) idle(() => register().catch(() => {}), { timeout: 3000 });
+};

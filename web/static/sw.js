@@ -10,8 +10,9 @@ const CACHE = PREFIX + BUILD;
 self.addEventListener('install', (event) => {
   event.waitUntil((async () => {
     const cache = await caches.open(CACHE);
-    // A file of another build has another hash: then nothing is installed, and the next visit tries again.
-    const requests = Object.entries(FILES).map(([path, integrity]) => new Request(path, { cache: 'reload', integrity }));
+    // A file of another build has another hash: then nothing is installed, and the next visit tries again. What the page has
+    // fetched a moment ago is only asked for again, not sent again.
+    const requests = Object.entries(FILES).map(([path, integrity]) => new Request(path, { cache: 'no-cache', integrity }));
     await cache.addAll(requests);
   })());
 });

@@ -6,7 +6,7 @@ const ready = init({ module_or_path: new URL('./app_bg.wasm', import.meta.url) }
 onmessage = async (event) => {
   try {
     await ready;
-    const answer = longWork(event.data, (done, of) => postMessage({ done, of }));
+    const answer = await longWork(event.data, (done, of) => postMessage({ done, of }));
     postMessage({ answer });
   } catch (error) {
     postMessage({ failed: String(error) });

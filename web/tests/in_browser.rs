@@ -9,7 +9,7 @@
 use lodewright_planner::derive;
 use lodewright_planner::kit::{Edit, Plan};
 use lodewright_planner::planfile;
-use lodewright_web::files;
+use lodewright_web::pages;
 use lodewright_web::storage::{BrowserStorage, choose, key_of};
 use lodewright_web::store::Content;
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
@@ -71,7 +71,7 @@ fn a_full_storage_says_so_and_keeps_what_it_had() {
 
 #[wasm_bindgen_test]
 fn the_demo_has_answers_here_too() {
-    let answers = derive(&files::demo().expect("the demo")).expect("answers");
+    let answers = derive(&pages::demo().expect("the demo")).expect("answers");
     assert_eq!(answers.contradictions.len(), 1);
     assert!(answers.order.steps.len() > 100 && answers.buy.cost_cents > 0);
 }

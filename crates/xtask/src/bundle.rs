@@ -1,7 +1,7 @@
 //! From sources to a folder of static files: compile, bind, shrink, copy. Every address inside is relative.
 
 use crate::workspace::WASM;
-use crate::{Profile, command, icons, offline, setup, sizes, wasm_opt, workspace};
+use crate::{Profile, command, cut, icons, offline, setup, sizes, wasm_opt, workspace};
 use anyhow::{Context, Result};
 use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::Bindgen;
@@ -29,9 +29,14 @@ pub fn build(profile: Profile, folder: &Path) -> Result<()> {
     let fresh = folder.with_extension("new");
     clear(&fresh)?;
     std::fs::create_dir_all(&fresh)?;
-    bind(profile, &wasm, &fresh)?;
+    let scratch = tempfile::tempdir()?;
+    let cut = cut::cut(&wasm, &fresh, APP, scratch.path())?;
+    bind(profile, &cut.first, &fresh)?;
     if profile == Profile::Web {
         wasm_opt::shrink(&fresh.join(format!("{APP}_bg.wasm")))?;
+        for piece in &cut.pieces {
+            wasm_opt::shrink(piece)?;
+        }
     }
     copy_page(&workspace::root().join("web"), &fresh)?;
     icons::draw(&fresh)?;
@@ -65,6 +70,8 @@ fn compile(profile: Profile) -> Result<PathBuf> {
         PACKAGE,
         "--bin",
         PACKAGE,
+        "--features",
+        "cut",
         "--target",
         WASM,
         "--profile",
@@ -98,6 +105,8 @@ fn bind(profile: Profile, wasm: &Path, folder: &Path) -> Result<()> {
         .web(true)?
         .input_path(wasm)
         .out_name(APP)
+        // The table of functions is among them, through which the pieces are joined.
+        .keep_lld_exports(true)
         .typescript(false);
     if profile == Profile::Web {
         bindgen

@@ -4,6 +4,7 @@ mod bench;
 mod bundle;
 mod chrome;
 mod command;
+mod cut;
 mod fuzz;
 mod icons;
 mod npm;

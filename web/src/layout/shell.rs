@@ -1,6 +1,7 @@
 //! The frame of the app: landmarks, the page in the middle, and where the focus goes when the page changes.
 
 use gloo::utils::{document, window};
+use wasm_bindgen_futures::spawn_local;
 use web_sys::HtmlElement;
 use yew::prelude::*;
 
@@ -10,6 +11,7 @@ use super::navigation::Navigation;
 use super::notices::Notices;
 use super::strip::Strip;
 use super::use_route;
+use crate::late;
 use crate::pages;
 use crate::routes::{Page, Route};
 use crate::store::use_plan;
@@ -30,6 +32,13 @@ pub fn Shell() -> Html {
             .map(|t| format!(" \u{2013} {t}"))
             .unwrap_or_default();
         document().set_title(&format!("{}{plan} \u{2013} Lodewright", page.title()));
+    });
+    // Once this page stands, the others are made ready: a tap shall not wait for them.
+    use_effect_with((), |()| {
+        spawn_local(async {
+            // Where they don't come now, the page that needs them says so and tries again.
+            let _ = late::fetch().await;
+        });
     });
     let first = use_mut_ref(|| true);
     {

@@ -102,10 +102,8 @@ function editToAnswer(button) {
 async function memory(context, page) {
   const tools = await context.newCDPSession(page);
   await tools.send('HeapProfiler.collectGarbage');
-  const { result: { objectId: prototypeObjectId } } = await tools.send('Runtime.evaluate', { expression: 'WebAssembly.Memory.prototype' });
-  const { objects: { objectId } } = await tools.send('Runtime.queryObjects', { prototypeObjectId });
-  const { result: { value: wasm } } = await tools.send('Runtime.callFunctionOn',
-    { objectId, functionDeclaration: 'function () { return this.reduce((sum, m) => sum + m.buffer.byteLength, 0); }' });
+  // The app's own script hands out the running instance; a query of the debugger for memories makes this Chromium's page crash.
+  const wasm = await page.evaluate(() => import('./app.js').then((app) => app.default()).then((instance) => instance.memory.buffer.byteLength));
   const { usedSize: script } = await tools.send('Runtime.getHeapUsage');
   return { wasm, script };
 }

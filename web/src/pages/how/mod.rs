@@ -28,7 +28,24 @@ enum Line {
 }
 
 /// See the module.
-pub fn view() -> Html {
+pub fn show(subject: &AttrValue) -> Html {
+    html! { <HowPage subject={subject.clone()} /> }
+}
+
+/// Props of [`HowPage`].
+#[derive(PartialEq, Properties)]
+struct HowPageProps {
+    /// The subject that the address names.
+    subject: AttrValue,
+}
+
+#[component]
+fn HowPage(props: &HowPageProps) -> Html {
+    // Where the page itself comes late: later subjects are gone to by the frame, after it has moved the focus.
+    use_effect_with((), {
+        let subject = props.subject.clone();
+        move |()| go_to(&subject)
+    });
     html! {
         <div data-test="page-how">
             <div class="page-head"><h1>{ Page::How.title() }</h1></div>

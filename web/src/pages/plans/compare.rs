@@ -9,7 +9,12 @@ use yew::prelude::*;
 use crate::files;
 use crate::format;
 use crate::shared::Shared;
-use crate::store::{Action, Notice, Offer, PlanKey, Shelf, Store, use_store};
+use crate::store::{Action, Notice, Offer, OpenPlan, PlanKey, Shelf, Store, use_store};
+
+/// A plan beside those that it can be compared with.
+pub fn view(open: &OpenPlan, shelf: &Shared<Shelf>) -> Html {
+    html! { <Compare name={open.key.clone()} ours={open.plan.clone()} shelf={shelf.clone()} /> }
+}
 
 /// Props of [`Compare`].
 #[derive(PartialEq, Properties)]
@@ -37,7 +42,7 @@ pub fn Compare(props: &CompareProps) -> Html {
     let left = use_state_eq(Vec::<String>::new);
     let list = other.as_ref().map(|o| differences(&props.ours, &o.plan));
     html! {
-        <li class="card below" data-test={format!("comparing-{}", props.name)}>
+        <>
             <div class="actions">
                 { choose(props, &other) }
                 <label class="button is-small file-button">
@@ -48,7 +53,7 @@ pub fn Compare(props: &CompareProps) -> Html {
             if let (Some(other), Some(list)) = (&*other, list) {
                 { listed(&store, props, other, list, &left) }
             }
-        </li>
+        </>
     }
 }
 

@@ -2,10 +2,12 @@
 
 mod carried;
 mod compare;
+mod demo;
 mod share;
 
 use gloo::file::File;
 use lodewright_planner::kit::Plan;
+use wasm_bindgen_futures::spawn_local;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
@@ -13,9 +15,17 @@ use crate::clock::day_and_time;
 use crate::components::{Shape, TextField, icon};
 use crate::files;
 use crate::format;
+use crate::late::{self, Late, late};
 use crate::routes::{Page, Route};
 use crate::storage::note_saved;
-use crate::store::{Action, Content, Edited, Entry, Notice, PlanKey, Store, use_shelf, use_store};
+use crate::store::{
+    Action, Content, Edited, Entry, Notice, OpenPlan, PlanKey, Store, use_shelf, use_store,
+};
+
+pub use carried::view as carried;
+pub use compare::view as compare;
+pub use demo::demo;
+pub use share::view as share;
 
 /// Props of [`PlansPage`].
 #[derive(PartialEq, Properties)]
@@ -41,13 +51,16 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
     let below = use_state_eq(|| None::<Below>);
     let row = |entry: &Entry| {
         let now = *renaming == Some(entry.key.clone());
-        let plan = entry.track().map(|t| &t.plan);
+        let plan = entry.track().map(|t| OpenPlan {
+            key: entry.key.clone(),
+            plan: t.plan.clone(),
+        });
         let more = match (&*below, plan) {
             (Some(Below::Share(key)), Some(plan)) if *key == entry.key => {
-                share::view(&store, &entry.key, plan)
+                unfolded("sharing", key, Late::Share(plan))
             }
             (Some(Below::Compare(key)), Some(plan)) if *key == entry.key => {
-                html! { <compare::Compare name={key.clone()} ours={plan.clone()} shelf={shelf.clone()} /> }
+                unfolded("comparing", key, Late::Compare(plan, shelf.clone()))
             }
             _ => Html::default(),
         };
@@ -63,7 +76,7 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
         <div data-test="page-plans">
             <div class="page-head"><h1>{ Page::Plans.title() }</h1></div>
             if !props.carried.is_empty() {
-                { carried::view(&store, &props.carried) }
+                { late(Late::Carried(props.carried.clone())) }
             } else if shelf.is_empty() {
                 { welcome() }
             }
@@ -221,6 +234,11 @@ fn unfold(
     html! { <button type="button" class="button is-small" data-test={mark} aria-expanded={open.to_string()} {onclick}>{ word }</button> }
 }
 
+/// The card below a plan.
+fn unfolded(test: &str, key: &PlanKey, what: Late) -> Html {
+    html! { <li class="card below" data-test={format!("{test}-{key}")}>{ late(what) }</li> }
+}
+
 fn changed_words(changed_ms: f64) -> Html {
     if changed_ms <= 0.0 {
         return Html::default();
@@ -235,9 +253,18 @@ fn new_plan(store: &Store) -> Callback<MouseEvent> {
 
 fn open_demo(store: &Store) -> Callback<MouseEvent> {
     let store = store.clone();
-    Callback::from(move |_| match files::demo() {
-        Ok(plan) => store.send(Action::Add(Box::new(plan))),
-        Err(said) => store.send(Action::Tell(Notice::refused(said))),
+    Callback::from(move |_| {
+        let store = store.clone();
+        spawn_local(async move {
+            let demo = match late::fetch().await {
+                Ok(pages) => (pages.demo)(),
+                Err(_) => Err("The demo is not on this device yet, and it could not be fetched. Try again when there is a network.".to_owned()),
+            };
+            store.send(match demo {
+                Ok(plan) => Action::Add(Box::new(plan)),
+                Err(said) => Action::Tell(Notice::refused(said)),
+            });
+        });
     })
 }
 

@@ -10,13 +10,13 @@ use crate::store::{Action, Notice, PlanKey, Store};
 /// What is offered below a plan.
 pub fn view(store: &Store, key: &PlanKey, plan: &Plan) -> Html {
     html! {
-        <li class="card below" data-test={format!("sharing-{key}")}>
+        <>
             <p>{ "The picture shows the grid and carries the whole plan: opened here as a file, it is the plan again. Programs that redraw pictures take the plan out." }</p>
             <div class="actions">
                 <button type="button" class="button is-small is-main" data-test="share-picture" onclick={picture(store, key)}>{ "Share as a picture" }</button>
             </div>
             { link(store, plan) }
-        </li>
+        </>
     }
 }
 

@@ -1,0 +1,8 @@
+//! Has the linker keep what the cutting into files needs to know (`cargo xtask`, `cut.rs`).
+
+fn main() {
+    println!("cargo::rerun-if-changed=build.rs");
+    if std::env::var_os("CARGO_FEATURE_CUT").is_some() {
+        println!("cargo::rustc-link-arg-bins=--emit-relocs");
+    }
+}

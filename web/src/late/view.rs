@@ -1,0 +1,80 @@
+//! Something that may still have to be fetched before it shows.
+
+use wasm_bindgen_futures::spawn_local;
+use yew::prelude::*;
+
+use super::{Late, fetch, pages};
+use crate::routes::Page;
+use crate::store::use_store;
+
+/// Props of [`LateView`].
+#[derive(PartialEq, Properties)]
+pub struct LateViewProps {
+    /// What shall show.
+    pub what: Late,
+}
+
+/// Shows this as soon as it can.
+pub fn late(what: Late) -> Html {
+    html! { <LateView {what} /> }
+}
+
+/// Shows what is asked for, or that it is on its way, or that it did not come.
+#[component]
+pub fn LateView(props: &LateViewProps) -> Html {
+    let store = use_store();
+    // `Some` once the fetching has ended: whether the pages came.
+    let came = use_state_eq(|| pages().is_some().then_some(true));
+    use_effect_with((), {
+        let came = came.setter();
+        move |()| {
+            if pages().is_none() {
+                wait(came);
+            }
+        }
+    });
+    match pages() {
+        Some(pages) => (pages.show)(&props.what, &store),
+        None if *came == Some(false) => did_not_come(&props.what, came.setter()),
+        None => on_its_way(&props.what),
+    }
+}
+
+fn wait(came: UseStateSetter<Option<bool>>) {
+    spawn_local(async move {
+        let fetched = fetch().await;
+        came.set(Some(fetched.is_ok()));
+    });
+}
+
+fn heading(what: &Late) -> Html {
+    let page = match what {
+        Late::OfPlan(route, _) => route.page,
+        Late::How(_) => Page::How,
+        Late::Carried(_) | Late::Share(_) | Late::Compare(..) => return Html::default(),
+    };
+    html! { <h1>{ page.title() }</h1> }
+}
+
+fn on_its_way(what: &Late) -> Html {
+    html! {
+        <div aria-busy="true" data-test="comes">
+            { heading(what) }
+            <div class="shell-bar"></div>
+        </div>
+    }
+}
+
+fn did_not_come(what: &Late, came: UseStateSetter<Option<bool>>) -> Html {
+    let onclick = Callback::from(move |_: MouseEvent| {
+        came.set(None);
+        wait(came.clone());
+    });
+    html! {
+        <div>
+            { heading(what) }
+            <p role="alert">{ "This part of Lodewright is not on this device yet, and it could not be fetched. Your plans are safe. Try again when there is a network; if that does not help, reload the page." }</p>
+            <p><button type="button" class="button" data-test="fetch-again" {onclick}>{ "Try again" }</button></p>
+        </div>
+    }
+}
