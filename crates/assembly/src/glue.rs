@@ -1,7 +1,7 @@
 //! Glue or separate: a joint may be glued exactly if, in every legal model in which either of its parts occurs, both
 //! occur in this joint.
 
-use crate::{Board, census::Census};
+use crate::{Board, census::Census, fixed::FixedPlaces};
 
 /// What may be glued.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,7 +25,12 @@ pub struct Lone {
 
 /// Finds what may be glued.
 pub fn glue_answer(board: &Board<'_>) -> GlueAnswer {
-    let separable: Vec<_> = (0..board.joints.len()).map(|j| lone(board, j)).collect();
+    let fixed: Vec<_> = (0..board.counts().2)
+        .map(|variant| FixedPlaces::of(board, variant))
+        .collect();
+    let separable: Vec<_> = (0..board.joints.len())
+        .map(|joint| lone(board, &fixed, joint))
+        .collect();
     let mut group: Vec<usize> = (0..board.counts().0).collect();
     for (j, why) in separable.iter().enumerate() {
         if why.is_none() {
@@ -56,27 +61,23 @@ pub fn glue_answer(board: &Board<'_>) -> GlueAnswer {
     }
 }
 
-fn lone(board: &Board<'_>, joint: usize) -> Option<Lone> {
+fn lone(board: &Board<'_>, fixed: &[Option<FixedPlaces<'_, '_>>], joint: usize) -> Option<Lone> {
     let j = board.joints[joint];
-    let mut census = Census::new(board);
-    census.without = Some(joint);
-    for variant in 0..board.counts().2 {
+    for (variant, fixed) in fixed.iter().enumerate() {
         for part in [board.host(j.socket), j.part] {
-            census.with = Some(part);
-            match census.count(&[variant]) {
-                Some(0) => {}
-                Some(_) => {
-                    return Some(Lone {
-                        variant: Some(variant),
-                        part,
-                    });
-                }
+            let stands_alone = match fixed {
+                Some(fixed) => Some(fixed.has_model(part, joint)),
                 None => {
-                    return Some(Lone {
-                        variant: None,
-                        part,
-                    });
+                    let mut census = Census::new(board);
+                    (census.without, census.with) = (Some(joint), Some(part));
+                    census.count(&[variant]).map(|n| n > 0)
                 }
+            };
+            if stands_alone != Some(false) {
+                return Some(Lone {
+                    variant: stands_alone.map(|_| variant),
+                    part,
+                });
             }
         }
     }

@@ -6,6 +6,7 @@
 
 mod board;
 mod census;
+mod fixed;
 mod glue;
 mod model;
 mod stand;

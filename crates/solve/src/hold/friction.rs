@@ -150,7 +150,23 @@ impl<'a> Clamp<'a> {
 
     /// The centre of rotation with the least grip radius over lever, and that ratio.
     pub(super) fn worst_place(&self) -> ([f64; 2], f64) {
+        if let ([pull], [spread_mm]) = (self.joint.pulls, self.spread_mm.as_slice()) {
+            return self.worst_place_of_one(pull.at_mm, *spread_mm);
+        }
         self.search(|centre_mm| self.ratio(centre_mm))
+    }
+
+    /// The same for a single pull, without a search: of all centres at a distance r from the pull the one behind it, seen
+    /// from the centre of mass at a distance d, has the longest lever, d + r; max(r, spread) / (d + r) is least at the spread.
+    fn worst_place_of_one(&self, at_mm: [f64; 2], spread_mm: f64) -> ([f64; 2], f64) {
+        let away = sub(at_mm, self.centre_mm());
+        let out_mm = length(away);
+        if out_mm == 0.0 {
+            return (at_mm, 1.0);
+        }
+        let k = spread_mm / out_mm;
+        let place = [at_mm[0] + away[0] * k, at_mm[1] + away[1] * k];
+        (place, spread_mm / (out_mm + spread_mm))
     }
 
     /// The centre of rotation at which `value` is least, and that value: a search from the best places of a polar grid
@@ -260,3 +276,60 @@ const COMPASS: [[f64; 2]; 16] = [
     [0.707, -0.707],
     [0.924, -0.383],
 ];
+
+#[cfg(test)]
+mod tests {
+    use super::super::{DroopedPulls, Load, Peg, Pull};
+    use super::*;
+    use crate::plane::edges;
+
+    #[test]
+    fn the_worst_centre_for_one_pull_is_what_the_search_finds() {
+        let patch = [[0.0, 0.0], [8.0, 0.0], [8.0, 5.0], [0.0, 5.0]];
+        let hull = edges(&patch);
+        let mut seen = 0;
+        for (at, centre) in [
+            ([2.0, 2.0], [4.0, 2.5]),
+            ([4.0, 2.5], [4.0, 2.5]),
+            ([7.5, 4.9], [-3.0, 20.0]),
+            ([0.0, 3.0], [5.0, 3.0]),
+            ([4.0, 2.5], [4.0, 2.51]),
+        ] {
+            let pulls = [Pull {
+                at_mm: at,
+                force_n: 0.7,
+            }];
+            let joint = Joint {
+                patch_mm: &patch,
+                pulls: &pulls,
+                friction: 0.3,
+                peg: Peg {
+                    kind: PegKind::None,
+                    at_mm: [0.0; 2],
+                    length_mm: 1.0,
+                    clearance_mm: 0.1,
+                    snug: false,
+                },
+                load: Load {
+                    weight_n: 0.02,
+                    centre_mm: [centre[0], centre[1], 3.0],
+                },
+                drooped: DroopedPulls::Unknown,
+            };
+            let clamp = Clamp::new(&joint, &hull, 0.7);
+            let (place, ratio) = clamp.worst_place();
+            let (_, searched) = clamp.search(|centre_mm| clamp.ratio(centre_mm));
+            // At one and above the joint slides, whatever the centre.
+            let slides_or = searched.min(1.0);
+            assert!(
+                (ratio - slides_or).abs() < 1e-6,
+                "{at:?}: {ratio} {searched}"
+            );
+            if ratio < 1.0 {
+                assert!((clamp.ratio(place) - ratio).abs() < 1e-12, "{at:?}");
+                seen += 1;
+            }
+        }
+        assert_eq!(seen, 4);
+    }
+}

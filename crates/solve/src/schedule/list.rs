@@ -1,7 +1,8 @@
 //! List scheduling with several priority rules, then moves of single steps while they help.
 
-use super::Job;
+use super::{Bench, Job};
 use core::cmp::Reverse;
+use std::collections::BinaryHeap;
 
 /// Orders evaluated while improving.
 const MOST_TRIALS: usize = 20_000;
@@ -40,49 +41,88 @@ pub(super) fn best_list(job: &Job<'_>, lower_bound: u64) -> Vec<usize> {
     improve(job, best, lower_bound)
 }
 
+/// Steps that may come next and that no rule tells apart. The rules look at every kind before every step; steps are many,
+/// kinds few.
+struct Kind {
+    batch: Option<u32>,
+    setup: u64,
+    chain: u64,
+    ready: u64,
+    /// The steps, lowest number first.
+    steps: BinaryHeap<Reverse<usize>>,
+}
+
+impl Kind {
+    fn is_same(&self, bench: &Bench) -> bool {
+        self.batch.is_some() && self.batch == bench.batch
+    }
+
+    fn start(&self, bench: &Bench) -> u64 {
+        let setup = if self.is_same(bench) { 0 } else { self.setup };
+        (bench.free + setup).max(self.ready)
+    }
+}
+
+/// Puts a step with those of its kind. Everything that it waits for is done, so that its `ready` is final.
+fn put(open: &mut Vec<Kind>, job: &Job<'_>, bench: &Bench, step: usize) {
+    let batch = job.steps[step].batch;
+    let setup = batch.map_or(0, |_| u64::from(job.steps[step].setup_min));
+    let (chain, ready) = (job.hands(step) + job.tail[step], bench.ready[step]);
+    let alike =
+        |k: &&mut Kind| (k.batch, k.setup, k.chain, k.ready) == (batch, setup, chain, ready);
+    match open.iter_mut().find(alike) {
+        Some(kind) => kind.steps.push(Reverse(step)),
+        None => open.push(Kind {
+            batch,
+            setup,
+            chain,
+            ready,
+            steps: BinaryHeap::from([Reverse(step)]),
+        }),
+    }
+}
+
 fn list(job: &Job<'_>, rule: Rule) -> Vec<usize> {
     let mut waits = job.waits_for();
-    let mut open: Vec<usize> = (0..job.len()).filter(|&i| waits[i] == 0).collect();
     let mut bench = job.bench();
+    let mut open = Vec::new();
+    for step in (0..job.len()).filter(|&i| waits[i] == 0) {
+        put(&mut open, job, &bench, step);
+    }
     let mut order = Vec::with_capacity(job.len());
     loop {
-        let soonest = open
-            .iter()
-            .map(|&i| job.start(&bench, i))
-            .min()
-            .unwrap_or(0);
-        let key = |i: usize| {
-            let start = job.start(&bench, i);
-            let (late, tail) = (Reverse(start), job.tail[i]);
-            let same = u64::from(job.steps[i].batch.is_some() && job.steps[i].batch == bench.batch);
-            let chain = job.hands(i) + tail;
+        let soonest = match rule {
+            Rule::BatchThenTail => open.iter().map(|k| k.start(&bench)).min().unwrap_or(0),
+            _ => 0,
+        };
+        let key = |kind: &Kind| {
+            let start = kind.start(&bench);
+            let late = Reverse(start);
+            let same = u64::from(kind.is_same(&bench));
             match rule {
-                Rule::SoonestThenTail => (0, late, chain),
+                Rule::SoonestThenTail => (0, late, kind.chain),
                 Rule::BatchThenTail => (
                     u64::from(start <= soonest.max(bench.free)) * (1 + same),
                     late,
-                    chain,
+                    kind.chain,
                 ),
-                Rule::Tail => (chain, late, 0),
-                Rule::Pressing => (start + chain, late, 0),
-                Rule::BatchAlways => (same, late, chain),
+                Rule::Tail => (kind.chain, late, 0),
+                Rule::Pressing => (start + kind.chain, late, 0),
+                Rule::BatchAlways => (same, late, kind.chain),
             }
         };
-        // Of equal keys the lowest step number.
-        let Some((place, &step)) = open
-            .iter()
-            .enumerate()
-            .max_by_key(|&(_, &i)| (key(i), Reverse(i)))
-        else {
+        // Of equal keys the lowest step number: the greatest of the heaps' tops, which are turned round.
+        let best = (0..open.len()).max_by_key(|&i| (key(&open[i]), open[i].steps.peek().copied()));
+        let Some(Reverse(step)) = best.and_then(|i| open[i].steps.pop()) else {
             return order;
         };
-        open.swap_remove(place);
+        open.retain(|kind| !kind.steps.is_empty());
         job.take(&mut bench, step);
         order.push(step);
         for &(later, _) in &job.next[step] {
             waits[later] -= 1;
             if waits[later] == 0 {
-                open.push(later);
+                put(&mut open, job, &bench, later);
             }
         }
     }
