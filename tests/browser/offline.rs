@@ -50,6 +50,32 @@ fn the_app_opens_again_without_a_network() {
     assert_eq!(sizes, json!([true, true, true, true, true]));
 }
 
+/// A first visit whose network fails between the page of all plans and the rest.
+#[test]
+fn pages_that_did_not_come_are_asked_for_again() {
+    let desk = Desk::new(Screen::PHONE);
+    desk.devtools("Network.enable", json!({}));
+    // The service worker would bring what the page itself does not get.
+    desk.devtools("Network.setBypassServiceWorker", json!({ "bypass": true }));
+    let block = |what: &[&str]| desk.devtools("Network.setBlockedURLs", json!({ "urls": what }));
+    block(&["*split_pages*"]);
+    desk.open("");
+    desk.tap(mark("open-demo"));
+    desk.wait_text(mark("notice"), "The demo is not on this device yet");
+    desk.tap(mark("notice-close"));
+    desk.tap(mark("new-plan"));
+    desk.wait_text(css("main"), "could not be fetched");
+    desk.screenshot("page-that-did-not-come");
+    desk.take_console_errors();
+    block(&[]);
+    desk.tap(mark("fetch-again"));
+    desk.wait_for(mark("page-grid"));
+    // The plan that was begun meanwhile is there, and the demo comes too.
+    desk.tap(mark("to-plans"));
+    desk.tap(mark("open-demo"));
+    desk.wait_for(mark("page-grid"));
+}
+
 #[test]
 fn it_can_be_installed() {
     let desk = Desk::new(Screen::PHONE);

@@ -101,7 +101,7 @@ pub struct AnswersProviderProps {
 }
 
 /// How long after an edit the answers are asked for anew, milliseconds: the edit itself shows before they are worked out.
-const SETTLES_MS: u32 = 30;
+const SETTLES_MS: u32 = 20;
 
 /// The open plan once it has been the same for a moment; another plan at once.
 #[hook]

@@ -86,7 +86,7 @@ fn Found(props: &FoundProps) -> Html {
     let family = |(n, f): (usize, &FamilyWords)| {
         html! {
             <li key={n}>
-                <span>{ family_words(f) }</span>
+                <span class="family"><strong>{ format::all_of(&f.joints) }</strong><span>{ family_words(f) }</span></span>
                 { take(format!("fewest-family-{}", n + 1), "Take only this", f.edit.clone()) }
             </li>
         }
@@ -100,10 +100,10 @@ fn Found(props: &FoundProps) -> Html {
                 { if found.checked { " The proof was read again, by other code." } else { "" } }
             </p>
             if !found.unmet.is_empty() {
-                <p class="is-bad-words">{ format!("Not met by any choice: {}. See the poles that contradict each other, or the joint\u{2019}s own page.", found.unmet.join("; ")) }</p>
+                <p class="is-bad-words">{ format!("Not met by any choice: {}. See the poles that contradict each other, or the joint\u{2019}s own page.", format::all_of(&found.unmet)) }</p>
             }
             if !found.pins.is_empty() {
-                <p data-test="fewest-pins">{ format!("Held by a friction pin instead: {}.", found.pins.join("; ")) }</p>
+                <p data-test="fewest-pins">{ format!("Held by a friction pin instead: {}.", format::all_of(&found.pins)) }</p>
             }
             if found.edit.is_none() {
                 <p>{ "That is what is fitted already." }</p>
@@ -145,32 +145,36 @@ fn apart_words(f: &FamilyWords) -> String {
         [] => String::new(),
         [pair] => format!(" Part of the reason: the magnets at {pair} must keep apart."),
         pairs => format!(
-            " Part of the reason: magnets must keep apart at {}.",
-            pairs.join(", at ")
+            " Part of the reason: magnets must keep apart, namely {}.",
+            format::all_of(pairs)
         ),
     }
 }
 
 fn why_words(f: &FamilyWords) -> String {
-    let joints = f.joints.join("; ");
-    let reason = f.reason.join("; ");
+    let reason = format::all_of(&f.reason);
+    let magnets = |n: u32| format::count(n as usize, "magnet", "magnets");
     match f.magnets {
-        None => {
-            format!("{joints}: no choice of magnets does all that is asked, because of {reason}.")
-        }
-        Some(0) => format!("{joints}: no magnets at all."),
+        None => format!("No choice of magnets does all that is asked, because of {reason}."),
+        Some(0) => "No magnets at all.".to_owned(),
         Some(n) if !f.proven => format!(
-            "{joints}: {}; at least {} are needed, the rest is not proven.",
-            format::count(n as usize, "magnet", "magnets"),
+            "{}. At least {} are needed; the rest is not proven.",
+            magnets(n),
             f.least
         ),
+        Some(n) if f.joints.len() == 1 => {
+            format!(
+                "{}. With one fewer it no longer does all that is asked.",
+                magnets(n)
+            )
+        }
         Some(n) if f.reason.len() == f.joints.len() => format!(
-            "{joints}: {}; one fewer, and together they no longer do all that is asked.",
-            format::count(n as usize, "magnet", "magnets")
+            "{}. With one fewer they no longer do all that is asked together.",
+            magnets(n)
         ),
         Some(n) => format!(
-            "{joints}: {}; {reason} alone {} that many.",
-            format::count(n as usize, "magnet", "magnets"),
+            "{}. {reason} alone {} that many.",
+            magnets(n),
             if f.reason.len() == 1 { "needs" } else { "need" }
         ),
     }
@@ -199,10 +203,10 @@ mod tests {
     fn a_family_says_why() {
         assert!(
             family_words(&family(Some(4), 1))
-                .ends_with("magnets; Hook in Nose alone needs that many.")
+                .ends_with("magnets. Hook in Nose alone needs that many.")
         );
         assert!(family_words(&family(Some(4), 2)).contains("one fewer"));
-        assert!(family_words(&family(None, 1)).contains("no choice"));
+        assert!(family_words(&family(None, 1)).starts_with("No choice"));
         let mut near = family(Some(4), 2);
         near.apart = vec!["hook a and hook b".to_owned()];
         assert!(family_words(&near).contains("the magnets at hook a and hook b must keep apart"));

@@ -206,7 +206,7 @@ fn Row(props: &RowProps) -> Html {
                 }
                 if damaged.is_none() {
                     { unfold("share", "Share", props.sharing, &props.below, Below::Share(key.clone())) }
-                    { unfold("compare", "Compare", props.comparing, &props.below, Below::Compare(key.clone())) }
+                    { unfold("compare", "Differences", props.comparing, &props.below, Below::Compare(key.clone())) }
                 }
                 { small("save", "Save as a file", key, save_file(&store, key)) }
                 { small("delete", "Delete", key, { let (store, key) = (store.clone(), key.clone()); move || store.send(Action::Delete(key.clone())) }) }
