@@ -1,0 +1,128 @@
+//! The whole analysis as one document, by ids instead of indices; the same plan gives the same bytes on every machine.
+
+mod desk;
+mod joints;
+mod names;
+mod pieces;
+mod variants;
+
+use std::fmt;
+
+use lodewright_kit::{Plan, Problem};
+use lodewright_planfile::ReadError;
+use serde::Serialize;
+
+use crate::answers::{DeriveError, derive};
+use desk::{BuyReport, DrillReport, WorkReport};
+use joints::JointReport;
+use names::Names;
+use pieces::{ContradictionReport, PieceReport};
+use variants::{GlueReport, SwapReport, VariantReport};
+
+/// No report can be made.
+#[derive(Debug)]
+pub enum ReportError {
+    /// The file cannot be read.
+    Read(ReadError),
+    /// The plan has no answers.
+    Derive(DeriveError),
+    /// The report cannot be written as JSON.
+    Write(serde_json::Error),
+}
+
+impl fmt::Display for ReportError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Read(e) => e.fmt(f),
+            Self::Derive(e) => e.fmt(f),
+            Self::Write(e) => write!(f, "The report cannot be written: {e}."),
+        }
+    }
+}
+
+impl std::error::Error for ReportError {}
+
+/// The analysis of a plan file as indented JSON with a newline at its end.
+///
+/// # Errors
+/// [`ReportError`] where the file cannot be read or has no answers.
+pub fn report_json(file: &[u8]) -> Result<String, ReportError> {
+    let plan = lodewright_planfile::read(file)
+        .map_err(ReportError::Read)?
+        .plan;
+    let report = report(&plan).map_err(ReportError::Derive)?;
+    let mut text = serde_json::to_string_pretty(&report).map_err(ReportError::Write)?;
+    text.push('\n');
+    Ok(text)
+}
+
+/// The analysis of a plan.
+///
+/// # Errors
+/// [`DeriveError`] for a plan that a file could not hold.
+pub fn report(plan: &Plan) -> Result<Report, DeriveError> {
+    let answers = derive(plan)?;
+    let names = Names {
+        plan,
+        answers: &answers,
+    };
+    Ok(Report::of(&names))
+}
+
+/// Every answer to a plan.
+#[derive(Clone, Debug, Serialize)]
+pub struct Report {
+    /// Always `lodewright-report`.
+    pub format: &'static str,
+    /// Version of this layout.
+    pub version: u32,
+    /// Title of the plan.
+    pub title: String,
+    /// What does not fit together.
+    pub problems: Vec<Problem>,
+    /// Distinct legal models of all variants together; null where there are too many to count.
+    pub legal_models: Option<u128>,
+    /// By variant.
+    pub variants: Vec<VariantReport>,
+    /// What may be glued.
+    pub glue: GlueReport,
+    /// Every joint.
+    pub joints: Vec<JointReport>,
+    /// Every magnet and piece of steel.
+    pub pieces: Vec<PieceReport>,
+    /// Sets of matings that cannot all attract.
+    pub contradictions: Vec<ContradictionReport>,
+    /// Holes that want a magnet that no stock size fits.
+    pub nothing_fits: Vec<String>,
+    /// What to buy.
+    pub buy: BuyReport,
+    /// Holes to drill, by bit.
+    pub drill: Vec<DrillReport>,
+    /// The work.
+    pub work: WorkReport,
+    /// Changes from every variant to every other.
+    pub swaps: Vec<SwapReport>,
+}
+
+impl Report {
+    fn of(names: &Names<'_>) -> Self {
+        let answers = names.answers;
+        Self {
+            format: "lodewright-report",
+            version: 1,
+            title: names.plan.title.clone(),
+            problems: answers.problems.clone(),
+            legal_models: answers.models,
+            variants: names.variants(),
+            glue: names.glue(),
+            joints: names.joints(),
+            pieces: names.pieces(),
+            contradictions: names.contradictions(),
+            nothing_fits: names.holes(&answers.nothing_fits),
+            buy: names.buy(),
+            drill: names.drill(),
+            work: names.work(),
+            swaps: names.swaps(),
+        }
+    }
+}
