@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::{PartId, PlugId, SocketId, VariantId};
+use crate::{Part, PartId, Plug, PlugId, SocketId, VariantId};
 
 /// One named finished model.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -73,6 +73,14 @@ impl Seat {
             part,
             plug: None,
             pose: Pose::default(),
+        }
+    }
+
+    /// The plug: the one named, or the part's first.
+    pub fn plug_in<'a>(&self, part: &'a Part) -> Option<&'a Plug> {
+        match &self.plug {
+            Some(id) => part.plug(id),
+            None => part.plugs.first(),
         }
     }
 }
