@@ -78,13 +78,7 @@ pub fn fit_facts(
     pair: usize,
     side: PairSide,
 ) -> Option<FitFacts> {
-    let piece = |i: usize| {
-        let pair = model.pairs.get(i)?;
-        Some(match side {
-            PairSide::Socket => pair.socket,
-            PairSide::Plug => pair.plug,
-        })
-    };
+    let piece = |i: usize| Some(*model.pairs.get(i)?.side(side));
     let mine = piece(pair)?;
     let hole = holes.holes.get(mine.hole)?;
     let (across_mm, height_mm) = filling_size(plan, mine.filling)?;

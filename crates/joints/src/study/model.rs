@@ -287,6 +287,14 @@ impl JointModel {
 }
 
 impl ModelPair {
+    /// The piece on a side.
+    pub fn side(&self, side: PairSide) -> &ModelPiece {
+        match side {
+            PairSide::Socket => &self.socket,
+            PairSide::Plug => &self.plug,
+        }
+    }
+
     fn side_mut(&mut self, side: PairSide) -> &mut ModelPiece {
         match side {
             PairSide::Socket => &mut self.socket,

@@ -1,7 +1,7 @@
 //! Edits of the sites of one joint, on the host's side and on the part's.
 
 use lodewright_assembly::Joint;
-use lodewright_joints::{Filling, JointModel, ModelPair, ModelPiece};
+use lodewright_joints::{Filling, JointModel, ModelPair, ModelPiece, PairSide};
 use lodewright_kit::{Edit, Fit, Plan, PlugSiteRef, Site, SiteId, SocketSiteRef};
 
 /// Sites closer than this are the same one, mm.
@@ -40,14 +40,13 @@ fn same(a: [f64; 2], b: [f64; 2]) -> bool {
     (a[0] - b[0]).abs() < SAME_MM && (a[1] - b[1]).abs() < SAME_MM
 }
 
-/// One edit that changes the socket's site of a pair and, where the plug has sites of its own, the plug's; each change
-/// says whether it changed anything. `None` where nothing did.
+/// One edit that changes the socket's site of a pair and, where the plug has sites of its own, the plug's; `change` says
+/// whether it changed anything. `None` where nothing did.
 pub(super) fn change_pair(
     plan: &Plan,
     joint: &Joint,
     pair: &ModelPair,
-    mut on_socket: impl FnMut(SiteRoom<'_>) -> bool,
-    mut on_plug: impl FnMut(SiteRoom<'_>) -> bool,
+    mut change: impl FnMut(PairSide, SiteRoom<'_>) -> bool,
 ) -> Option<Edit> {
     let mut socket = plan.sockets.get(joint.socket)?.clone();
     let mut edits = Vec::new();
@@ -55,7 +54,7 @@ pub(super) fn change_pair(
         .sites
         .iter_mut()
         .find(|s| same(s.at_mm, pair.socket.at_mm));
-    if site.is_some_and(|s| on_socket(room(s))) {
+    if site.is_some_and(|s| change(PairSide::Socket, room(s))) {
         edits.push(Edit::PutSocket(Box::new(socket)));
     }
     let mut part = plan.parts.get(joint.part)?.clone();
@@ -64,8 +63,31 @@ pub(super) fn change_pair(
         .into_iter()
         .flatten()
         .find(|s| same(joint.pose.place(s.at_mm), pair.plug.at_mm));
-    if own.is_some_and(|s| on_plug(room(s))) {
+    if own.is_some_and(|s| change(PairSide::Plug, room(s))) {
         edits.push(Edit::PutPart(Box::new(part)));
+    }
+    one(edits)
+}
+
+/// One edit that changes several pairs of a joint, each piece as `change` says.
+pub(super) fn change_pairs(
+    plan: &Plan,
+    joint: &Joint,
+    pairs: &[ModelPair],
+    mut change: impl FnMut(&ModelPiece, SiteRoom<'_>) -> bool,
+) -> Option<Edit> {
+    let mut after = plan.clone();
+    let mut edits = Vec::new();
+    for pair in pairs {
+        let edit = change_pair(&after, joint, pair, |side, site| {
+            change(pair.side(side), site)
+        });
+        if let Some(edit) = edit
+            && let Ok(edited) = after.edited(&edit)
+        {
+            after = edited;
+            edits.push(edit);
+        }
     }
     one(edits)
 }
@@ -87,13 +109,13 @@ pub fn move_pair(plan: &Plan, joint: &Joint, pair: &ModelPair, to_mm: [f64; 2]) 
     ];
     let there = [pair.plug.at_mm[0] + shift[0], pair.plug.at_mm[1] + shift[1]];
     let round = |p: [f64; 2]| p.map(|v| (v * 1000.0).round() / 1000.0 + 0.0);
-    change_pair(
-        plan,
-        joint,
-        pair,
-        |site| put(site.at_mm, round(to_mm)),
-        |site| put(site.at_mm, round(in_plug(joint, there))),
-    )
+    change_pair(plan, joint, pair, |side, site| {
+        let at_mm = match side {
+            PairSide::Socket => to_mm,
+            PairSide::Plug => in_plug(joint, there),
+        };
+        put(site.at_mm, round(at_mm))
+    })
 }
 
 /// The edit that takes a pair away: both its sites go. `None` where a site is the near end of a hole that goes through.
@@ -136,26 +158,9 @@ pub(super) fn fit_size(
     wanted: impl Fn(&ModelPiece) -> bool,
 ) -> Option<Edit> {
     let stock = plan.stock.magnets.get(magnet)?;
-    let fit = || Fit::Magnet(stock.id.clone());
-    let mut after = plan.clone();
-    let mut edits = Vec::new();
-    for pair in pairs {
-        let (host, part) = (wanted(&pair.socket), wanted(&pair.plug));
-        let edit = change_pair(
-            &after,
-            joint,
-            pair,
-            |site| host && put(site.fit, fit()),
-            |site| part && put(site.fit, fit()),
-        );
-        if let Some(edit) = edit
-            && let Ok(edited) = after.edited(&edit)
-        {
-            after = edited;
-            edits.push(edit);
-        }
-    }
-    one(edits)
+    change_pairs(plan, joint, pairs, |piece, site| {
+        wanted(piece) && put(site.fit, Fit::Magnet(stock.id.clone()))
+    })
 }
 
 /// The edit that fits a stock magnet on both sides of one pair, where it holds magnets now.
@@ -221,7 +226,8 @@ pub fn with_pair(
     one(edits)
 }
 
-fn put<T: PartialEq>(to: &mut T, value: T) -> bool {
+/// Whether the value changes something.
+pub(super) fn put<T: PartialEq>(to: &mut T, value: T) -> bool {
     let changes = *to != value;
     *to = value;
     changes

@@ -1,0 +1,139 @@
+//! What would help a joint. Every piece of advice is an edit that was tried: the plan with it is worked out anew, so that
+//! the margin beside it is the margin it gives, choice of sizes, poles and all.
+
+mod changes;
+mod outcome;
+mod pegs;
+mod places;
+mod room;
+mod sizes;
+mod whole_plan;
+
+pub use places::place_for_pair;
+
+use lodewright_assembly::Joint;
+use lodewright_joints::{Filling, JointModel, ModelAccount};
+use lodewright_kit::{Edit, Plan};
+use tiny_sort::stable::{sort, sort_by_key};
+
+use crate::Answers;
+use crate::words::filling_words;
+use changes::{Change, Changes};
+use outcome::Outcome;
+
+/// A change that helps.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Advice {
+    /// What to do, in one sentence.
+    pub said: String,
+    /// The edit that does it.
+    pub edit: Edit,
+    /// The joint's smallest margin then, multiples of the weight.
+    pub margin_g: f64,
+    /// Whether all that is asked of the joint is met then: it holds, lets go where it must, the glue and the hand bear it.
+    pub good: bool,
+    /// What the planner then fits, where that is not what is there now.
+    pub takes: Option<String>,
+    /// What it costs elsewhere, as sentences.
+    pub but: Vec<String>,
+}
+
+/// Margins closer than this are the same for a builder, multiples of the weight.
+const WORTH_SAYING_G: f64 = 0.05;
+/// Pieces of advice at the most.
+const MOST: usize = 12;
+
+/// The changes that help a joint, those that mend it first, then by how much they change on the bench. Empty where the
+/// joint is well as it is or nothing that was tried helps. The answers must be of this plan.
+pub fn advice(plan: &Plan, answers: &Answers, joint: usize) -> Vec<Advice> {
+    let Some(found) = answers.joints.get(joint) else {
+        return Vec::new();
+    };
+    let Some(now) = Outcome::of(plan, &found.joint) else {
+        return Vec::new();
+    };
+    if now.account.is_good() {
+        return Vec::new();
+    }
+    let mut helpful: Vec<Advice> = Changes::to_try(plan, &found.joint, &now)
+        .into_iter()
+        .filter_map(|change| tried(plan, &found.joint, &now, change))
+        .collect();
+    // The order in which changes are tried is that of what they cost on the bench; sorting keeps it among equals.
+    sort_by_key(&mut helpful, |a| (!a.good, !a.but.is_empty()));
+    helpful.truncate(MOST);
+    helpful
+}
+
+fn tried(plan: &Plan, joint: &Joint, now: &Outcome, change: Change) -> Option<Advice> {
+    let after = plan.edited(&change.edit).ok()?;
+    let then = Outcome::of(&after, joint)?;
+    let margin_g = then.account.margin_g?;
+    let good = then.account.is_good();
+    let before_g = now.account.margin_g.unwrap_or(0.0);
+    let aims_lower = now.account.reaches_target;
+    let helps = good || (!aims_lower && margin_g > before_g + WORTH_SAYING_G);
+    if !helps {
+        return None;
+    }
+    let spoiled = then.good.iter().enumerate().filter(|(_, (j, good))| {
+        !good && j != joint && now.good.iter().any(|(k, was)| k == j && *was)
+    });
+    let mut but: Vec<String> = spoiled
+        .map(|(_, (j, _))| {
+            let words = then.good.iter().position(|(k, _)| k == j);
+            let name = words
+                .and_then(|i| then.words.get(i))
+                .cloned()
+                .unwrap_or_default();
+            format!("{name} then no longer does all that is asked of it.")
+        })
+        .collect();
+    but.extend(worse(&now.account, &then.account));
+    Some(Advice {
+        said: change.said,
+        edit: change.edit,
+        margin_g,
+        good,
+        takes: sizes_taken(plan, &now.model, &then.model),
+        but,
+    })
+}
+
+/// The pieces of the joint in words, where they are not the ones that are there now.
+fn sizes_taken(plan: &Plan, now: &JointModel, then: &JointModel) -> Option<String> {
+    let pieces = |model: &JointModel| {
+        let all = model
+            .pairs
+            .iter()
+            .flat_map(|p| [p.socket.filling, p.plug.filling]);
+        let mut all: Vec<Filling> = all.collect();
+        sort(&mut all);
+        all.dedup();
+        all
+    };
+    let (before, after) = (pieces(now), pieces(then));
+    (before != after).then(|| {
+        let words: Vec<String> = after.iter().map(|f| filling_words(plan, *f)).collect();
+        words.join(" and ")
+    })
+}
+
+/// What gets worse at the joint itself.
+fn worse(before: &ModelAccount, after: &ModelAccount) -> Vec<String> {
+    let lets_go = |a: &ModelAccount| a.let_go.as_ref().is_none_or(|c| c.lets_go);
+    let mut said = Vec::new();
+    if before.hand_ok && !after.hand_ok {
+        said.push(format!(
+            "By hand it then takes {:.1} N to pull it off.",
+            after.hand_n
+        ));
+    }
+    if lets_go(before) && !lets_go(after) {
+        said.push("It then no longer lets go before the part snaps.".to_owned());
+    }
+    if before.bond_ok && !after.bond_ok {
+        said.push("The glue of its magnets then bears too little.".to_owned());
+    }
+    said
+}

@@ -1,0 +1,38 @@
+//! What a joint comes to in a plan worked out anew: choice of sizes, poles and all.
+
+use lodewright_assembly::{Board, Joint, glue_answer};
+use lodewright_joints::{JointModel, ModelAccount, Scene, choose, poles};
+use lodewright_kit::Plan;
+
+/// A joint in a plan, and how all others do there.
+pub(super) struct Outcome {
+    pub model: JointModel,
+    pub account: ModelAccount,
+    /// By joint: whether all is met.
+    pub good: Vec<(Joint, bool)>,
+    pub words: Vec<String>,
+}
+
+impl Outcome {
+    pub(super) fn of(plan: &Plan, joint: &Joint) -> Option<Self> {
+        let board = Board::of(plan).ok()?;
+        let glue = glue_answer(&board);
+        let scene = Scene::of(&board, &glue);
+        let fillings = choose(&scene).fillings;
+        let poles = poles(&board, &scene.holes, &scene.mates, &fillings).poles;
+        let model_of = |j: usize| JointModel::of(&scene, j, &fillings, &poles);
+        let here = board.joints.iter().position(|j| j == joint)?;
+        let model = model_of(here)?;
+        // Other joints feel a change only through a shared socket or part, or through the whole plan.
+        let good = (0..board.joints.len()).filter_map(|j| {
+            let account = model_of(j)?.account(plan);
+            Some((board.joints[j], account.is_good()))
+        });
+        Some(Self {
+            account: model.account(plan),
+            good: good.collect(),
+            words: (0..board.joints.len()).map(|j| board.words(j)).collect(),
+            model,
+        })
+    }
+}

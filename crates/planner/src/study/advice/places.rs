@@ -1,0 +1,143 @@
+//! Where else a pair could sit, and where a further one, as advice.
+
+use lodewright_joints::{Filling, GOOD_WALL_MM, JointModel, ModelPair, PairSide, filling_size};
+use lodewright_kit::Plan;
+use lodewright_solve::inside_mm;
+
+use super::super::change::{move_pair, with_pair};
+use super::changes::Changes;
+use crate::words::mm;
+
+impl Changes<'_> {
+    /// To the far edge of the contact in each of eight directions, as far as a good wall allows.
+    pub(super) fn outward(&mut self, pair: &ModelPair) {
+        let from = pair.socket.at_mm;
+        let mut best: Option<(f64, [f64; 2])> = None;
+        for step in 0..8 {
+            let angle = f64::from(step) * std::f64::consts::FRAC_PI_4;
+            let Some(at) = self.farthest(pair, angle) else {
+                continue;
+            };
+            let margin_g = self.margin_with_pair_at(pair, at);
+            if best.is_none_or(|(most, _)| margin_g > most) {
+                best = Some((margin_g, at));
+            }
+        }
+        let Some((_, at)) = best else { return };
+        let far = libm::hypot(at[0] - from[0], at[1] - from[1]);
+        self.add(
+            format!(
+                "Move the pair at {}, {} outward by {} mm, to {}, {}.",
+                mm(from[0]),
+                mm(from[1]),
+                mm(far),
+                mm(at[0]),
+                mm(at[1])
+            ),
+            move_pair(self.plan, self.joint, pair, at),
+        );
+    }
+
+    /// The farthest place for a pair in a direction, radians, clear of the edge and of the other holes by a good wall.
+    fn farthest(&self, pair: &ModelPair, angle: f64) -> Option<[f64; 2]> {
+        let model = &self.now.model;
+        let radius_mm = hole_mm(self.plan, pair.socket.filling).map_or(0.0, |d| d / 2.0);
+        let clear = |at: [f64; 2]| {
+            let others = model
+                .pairs
+                .iter()
+                .filter(|p| p.socket.hole != pair.socket.hole);
+            others
+                .map(|p| p.socket.at_mm)
+                .all(|p| libm::hypot(p[0] - at[0], p[1] - at[1]) >= 2.0 * radius_mm + GOOD_WALL_MM)
+        };
+        let (sin, cos) = libm::sincos(angle);
+        let [x, y] = pair.socket.at_mm;
+        (1..80)
+            .map(|half_mm| f64::from(half_mm) * 0.5)
+            .map(|far| [x + cos * far, y + sin * far])
+            .take_while(|at| has_wall(model, *at, radius_mm))
+            .filter(|at| clear(*at))
+            .last()
+    }
+
+    fn margin_with_pair_at(&self, pair: &ModelPair, at: [f64; 2]) -> f64 {
+        let mut trial = self.now.model.clone();
+        let index = trial.pairs.iter().position(|p| p == pair).unwrap_or(0);
+        let shift = [at[0] - pair.socket.at_mm[0], at[1] - pair.socket.at_mm[1]];
+        let there = [pair.plug.at_mm[0] + shift[0], pair.plug.at_mm[1] + shift[1]];
+        trial.move_piece(index, PairSide::Socket, at);
+        trial.move_piece(index, PairSide::Plug, there);
+        trial.account(self.plan).margin_g.unwrap_or(0.0)
+    }
+
+    pub(super) fn second_pair(&mut self) {
+        let model = &self.now.model;
+        let place = place_for_pair(self.plan, model, 0);
+        let Some((like, at)) = model.pairs.first().zip(place) else {
+            return;
+        };
+        self.add(
+            format!("Add a second pair at {}, {}.", mm(at[0]), mm(at[1])),
+            with_pair(self.plan, self.joint, model, like, at),
+        );
+    }
+}
+
+/// Diameter of the hole for a piece, mm.
+fn hole_mm(plan: &Plan, filling: Filling) -> Option<f64> {
+    filling_size(plan, filling).map(|(d, _)| d + plan.settings.hole_allowance_mm)
+}
+
+/// Whether a good wall is left between a hole and the edge of the contact.
+fn has_wall(model: &JointModel, at: [f64; 2], radius_mm: f64) -> bool {
+    inside_mm(&model.contact_mm, at) >= radius_mm + GOOD_WALL_MM - 1e-9
+}
+
+/// The place in the mating plane at which a further pair like this one would give the joint the greatest margin, mm in the
+/// socket's axes: opposite it or on a coarse raster, clear of all holes and of the edge by a good wall. `None` where there is
+/// no room.
+pub fn place_for_pair(plan: &Plan, model: &JointModel, like: usize) -> Option<[f64; 2]> {
+    let like = *model.pairs.get(like)?;
+    let widest_mm = [like.socket.filling, like.plug.filling]
+        .into_iter()
+        .filter_map(|f| hole_mm(plan, f))
+        .fold(0.0, f64::max);
+    let allowed = |at: [f64; 2]| {
+        has_wall(model, at, widest_mm / 2.0)
+            && model.pairs.iter().all(|p| {
+                let [x, y] = p.socket.at_mm;
+                let apart_mm = libm::hypot(x - at[0], y - at[1]);
+                let its_mm = hole_mm(plan, p.socket.filling).unwrap_or(widest_mm);
+                apart_mm >= (widest_mm + its_mm) / 2.0 + GOOD_WALL_MM
+            })
+    };
+    let [x, y] = like.socket.at_mm;
+    let mut places: Vec<[f64; 2]> = vec![[-x, -y], [-x, y], [x, -y]];
+    let reach = |axis: usize| {
+        let along = model.contact_mm.iter().map(|p| p[axis].abs());
+        along.fold(0.0, f64::max)
+    };
+    for i in -6..=6 {
+        for j in -6..=6 {
+            places.push([reach(0) * f64::from(i) / 6.0, reach(1) * f64::from(j) / 6.0]);
+        }
+    }
+    let margin_at = |at: [f64; 2]| {
+        let mut trial = model.clone();
+        let mut pair = like;
+        pair.plug.at_mm = [
+            at[0] + pair.plug.at_mm[0] - x,
+            at[1] + pair.plug.at_mm[1] - y,
+        ];
+        pair.socket.at_mm = at;
+        trial.pairs.push(pair);
+        trial.account(plan).margin_g.unwrap_or(0.0)
+    };
+    let best = places
+        .into_iter()
+        .filter(|at| allowed(*at))
+        .map(|at| (margin_at(at), at))
+        .reduce(|a, b| if b.0 > a.0 + 1e-9 { b } else { a });
+    best.map(|(_, at)| at.map(|v| (v * 100.0).round() / 100.0 + 0.0))
+}
