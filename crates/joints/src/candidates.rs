@@ -9,6 +9,7 @@ use crate::choose::choose;
 use crate::links::{Asks, Links, hole_of};
 use crate::mating::mates_as;
 use crate::poles::name;
+use crate::pull::takes;
 use crate::repair::{
     RemedyKind, RemedyStep, margins, price, settled, steel_fit, steel_words, uses,
 };
@@ -165,18 +166,10 @@ fn left_empty(
 /// Steel of the stock that fits a hole with its allowances, smallest first.
 fn steels(scene: &Scene<'_, '_>, hole: usize) -> Vec<usize> {
     let plan = scene.board.plan;
-    let h = &scene.holes.holes[hole];
-    let glue_mm = if h.through {
-        0.0
-    } else {
-        plan.settings.glue_allowance_mm
-    };
     let stock = &plan.stock.steel;
+    let hole = &scene.holes.holes[hole];
     let mut fit: Vec<usize> = (0..stock.len())
-        .filter(|i| {
-            stock[*i].diameter_mm + plan.settings.hole_allowance_mm <= h.max_diameter_mm
-                && stock[*i].thickness_mm + glue_mm <= h.max_depth_mm
-        })
+        .filter(|i| takes(plan, hole, Filling::Steel(*i)))
         .collect();
     let size = |i: usize| (stock[i].diameter_mm, stock[i].thickness_mm);
     sort_by(&mut fit, |a, b| {

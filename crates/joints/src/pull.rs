@@ -127,15 +127,20 @@ pub fn filling_size(plan: &Plan, filling: Filling) -> Option<(f64, f64)> {
 
 /// Whether a hole takes a stock magnet, with the allowances for glue and fit.
 pub fn fits(plan: &Plan, hole: &Hole, magnet: usize) -> bool {
+    takes(plan, hole, Filling::Magnet(magnet))
+}
+
+/// The same for any piece of the stock.
+pub(crate) fn takes(plan: &Plan, hole: &Hole, filling: Filling) -> bool {
     // A hole drilled through has no bottom that glue has to fill.
     let glue_mm = if hole.through {
         0.0
     } else {
         plan.settings.glue_allowance_mm
     };
-    plan.stock.magnets.get(magnet).is_some_and(|m| {
-        m.diameter_mm + plan.settings.hole_allowance_mm <= hole.max_diameter_mm
-            && m.height_mm + glue_mm <= hole.max_depth_mm
+    filling_size(plan, filling).is_some_and(|(diameter_mm, height_mm)| {
+        diameter_mm + plan.settings.hole_allowance_mm <= hole.max_diameter_mm
+            && height_mm + glue_mm <= hole.max_depth_mm
     })
 }
 

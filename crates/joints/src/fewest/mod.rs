@@ -18,7 +18,7 @@ use lodewright_kit::{Attach, Edit, Fit, Plan, Pole};
 use crate::pull::Filling;
 use crate::scene::Scene;
 use crate::sites::Draft;
-use groups::sockets_at;
+use groups::is_idle;
 use search::Search;
 
 /// Other choices are counted no further than this.
@@ -151,9 +151,7 @@ pub fn fixed(scene: &Scene<'_, '_>, now: &[Filling], then: &Filled) -> Option<Ed
     let mut draft = Draft::new(scene.board, &scene.holes);
     for (hole, filling) in &then.fillings {
         // Where a pin stands in, the sites stay as they are: they wait for the day when magnets are wanted after all.
-        let mut opens_at = sockets_at(scene, *hole).peekable();
-        let is_idle = opens_at.peek().is_some() && opens_at.all(|s| then.pins.contains(&s));
-        if is_idle || scene.holes.holes.get(*hole)?.fit != Fit::Auto {
+        if is_idle(scene, *hole, &then.pins) || scene.holes.holes.get(*hole)?.fit != Fit::Auto {
             continue;
         }
         let fit = match *filling {

@@ -1,0 +1,53 @@
+//! The custom of one size: holes of one kind in a face take magnets of one size.
+
+use super::options::every_way;
+use crate::scene::Scene;
+
+/// So many ways to give magnets to holes of different kinds are tried for one pattern; beyond, all of a face take one size.
+const MOST_MIXED: usize = 64;
+
+/// What makes two holes alike: width, depth and wall, mm, as bits.
+type Kind = [u64; 3];
+
+fn kind(scene: &Scene<'_, '_>, hole: usize) -> Kind {
+    let faces = scene.holes.faces.iter().filter(|f| f.hole == hole);
+    let wall_mm = faces.map(|f| f.wall_mm).fold(0.0, f64::max);
+    let hole = &scene.holes.holes[hole];
+    [hole.max_diameter_mm, hole.max_depth_mm, wall_mm].map(f64::to_bits)
+}
+
+/// Which magnet of the stock goes in each hole, in every way that the custom allows, where those in `taking` take one; what
+/// is said of the others means nothing. Holes of different kinds may take different sizes where that is wanted.
+pub fn sizes(
+    scene: &Scene<'_, '_>,
+    holes: &[usize],
+    taking: &[usize],
+    may_differ: bool,
+) -> Vec<Vec<usize>> {
+    let stock = scene.board.plan.stock.magnets.len();
+    let mut kinds: Vec<Kind> = Vec::new();
+    for hole in taking {
+        let kind = kind(scene, *hole);
+        if !kinds.contains(&kind) {
+            kinds.push(kind);
+        }
+    }
+    if kinds.is_empty() {
+        return vec![vec![0; holes.len()]];
+    }
+    let ways = u32::try_from(kinds.len())
+        .ok()
+        .and_then(|k| stock.checked_pow(k));
+    if !may_differ || ways.is_none_or(|ways| ways > MOST_MIXED) {
+        return (0..stock).map(|size| vec![size; holes.len()]).collect();
+    }
+    let kind_of = |h: &usize| {
+        let kind = kind(scene, *h);
+        kinds.iter().position(|k| *k == kind).unwrap_or(0)
+    };
+    let kind_of: Vec<usize> = holes.iter().map(kind_of).collect();
+    every_way(&vec![(0..stock).collect(); kinds.len()])
+        .iter()
+        .map(|size_of| kind_of.iter().map(|kind| size_of[*kind]).collect())
+        .collect()
+}
