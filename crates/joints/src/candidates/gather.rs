@@ -1,0 +1,82 @@
+//! Which steps there are, and which of them do not go together.
+
+use lodewright_solve::parity::solve_parity;
+
+use super::Candidate;
+use super::holes::{left_empty, of_hole};
+use super::joints::of_joint;
+use crate::Filling;
+use crate::links::{Asks, Links, hole_of};
+use crate::repair::{RemedyKind, uses};
+use crate::scene::Scene;
+
+/// The candidates in families of magnets that contradict themselves, and the pairs that do not go together. Poses that
+/// would bring new matings add these to the links.
+pub(crate) fn candidates(
+    scene: &mut Scene<'_, '_>,
+    fillings: &[Filling],
+    links: &mut Links,
+) -> (Vec<Candidate>, Vec<[usize; 2]>) {
+    let nodes = 2 * scene.holes.holes.len();
+    let Ok(solution) = solve_parity(nodes, &links.constraints, &links.pins) else {
+        return (Vec::new(), Vec::new());
+    };
+    let bad = |node: usize| !solution.components[solution.component_of[node]].consistent;
+    let holes: Vec<usize> = (0..scene.holes.holes.len())
+        .filter(|h| matches!(fillings[*h], Filling::Magnet(_)) && bad(2 * h))
+        .collect();
+    let mut list: Vec<Candidate> = Vec::new();
+    for &hole in &holes {
+        of_hole(scene, links, hole, &mut list);
+        list.extend(left_empty(scene, fillings, links, hole));
+    }
+    for joint in 0..scene.board.joints.len() {
+        if holes.iter().any(|h| uses(scene, joint, *h)) {
+            of_joint(scene, fillings, links, joint, &mut list);
+        }
+    }
+    // A mating that only comes with a new pose goes again with either of its holes.
+    for (i, asks) in links.asks.iter().enumerate() {
+        let Asks::Candidate(_) = asks else { continue };
+        let c = links.constraints[i];
+        for candidate in &mut list {
+            if let RemedyKind::Keeper { hole, .. } | RemedyKind::LeaveEmpty { hole } =
+                candidate.kind
+                && [hole_of(c.a), hole_of(c.b)].contains(&hole)
+            {
+                candidate.removes.push(i);
+            }
+        }
+    }
+    let conflicts = conflicts(scene, &list);
+    (list, conflicts)
+}
+
+/// Steps that would leave a pair of faces without any pull, and two kinds of step on one joint.
+fn conflicts(scene: &Scene<'_, '_>, list: &[Candidate]) -> Vec<[usize; 2]> {
+    let weak = |c: &Candidate| match c.kind {
+        RemedyKind::Keeper { hole, .. } | RemedyKind::LeaveEmpty { hole } => Some(hole),
+        _ => None,
+    };
+    let moved = |c: &Candidate| match c.kind {
+        RemedyKind::Turn { joint, .. } | RemedyKind::GiveUp { joint } => Some(joint),
+        _ => None,
+    };
+    let meet = |a: usize, b: usize| {
+        scene.mates.iter().flatten().any(|m| {
+            let holes = [m.socket_face, m.plug_face].map(|f| scene.holes.faces[f].hole);
+            holes == [a, b] || holes == [b, a]
+        })
+    };
+    let mut out = Vec::new();
+    for (i, a) in list.iter().enumerate() {
+        for (k, b) in list.iter().enumerate().skip(i + 1) {
+            let facing = matches!((weak(a), weak(b)), (Some(x), Some(y)) if meet(x, y));
+            let same = matches!((moved(a), moved(b)), (Some(x), Some(y)) if x == y);
+            if facing || same {
+                out.push([i, k]);
+            }
+        }
+    }
+    out
+}
