@@ -58,7 +58,7 @@ fn heading(what: &Late) -> Html {
 
 fn on_its_way(what: &Late) -> Html {
     html! {
-        <div aria-busy="true" data-test="comes">
+        <div class="late" aria-busy="true" data-test="comes">
             { heading(what) }
             <div class="shell-bar"></div>
         </div>
@@ -71,7 +71,7 @@ fn did_not_come(what: &Late, came: UseStateSetter<Option<bool>>) -> Html {
         wait(came.clone());
     });
     html! {
-        <div>
+        <div class="late">
             { heading(what) }
             <p role="alert">{ "This part of Lodewright is not on this device yet, and it could not be fetched. Your plans are safe. Try again when there is a network; if that does not help, reload the page." }</p>
             <p><button type="button" class="button" data-test="fetch-again" {onclick}>{ "Try again" }</button></p>

@@ -54,11 +54,15 @@ pub fn Shell() -> Html {
             }
         });
     }
+    // On the page of all plans nothing says which plan the bar would be of.
+    let has_pages = open.is_some() && route.page != Page::Plans;
     html! {
-        <div class={classes!("shell-grid", (open.is_some()).then_some("has-pages"))}>
+        <div class={classes!("shell-grid", has_pages.then_some("has-pages"))}>
             { skip_link() }
             <Header of_plan={route.plan.is_some()} />
-            <Navigation page={route.page} />
+            if has_pages {
+                <Navigation page={route.page} />
+            }
             <main ref={main} id="main" tabindex="-1" class={format!("page page-{}", route.page.word())}>
                 <Strip />
                 { pages::show(&route, open) }

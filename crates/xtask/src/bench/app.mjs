@@ -79,23 +79,36 @@ function grid(sockets) {
   return rows.map((row) => row.join('\t')).join('\n');
 }
 
-/** Milliseconds from a tap on undo or redo until the frame that shows the new answers, on the page of joints. */
-function editToAnswer(button) {
-  const page = document.querySelector('[data-test="page-joints"]');
-  const before = page.textContent;
+/** Milliseconds from a tap on a control until the frame after something else holds than before. In the page. */
+function tapToFrame([control, held]) {
+  const read = () => (held ? document.querySelector(held)?.textContent : document.querySelector('[data-test="page-grid"]') !== null);
+  const before = read();
   const begin = performance.now();
   const changed = new Promise((done) => {
     new MutationObserver((_, watch) => {
-      if (page.textContent !== before) { watch.disconnect(); done(); }
-    }).observe(page, { childList: true, characterData: true, subtree: true });
+      if (read() !== before) { watch.disconnect(); done(); }
+    }).observe(document.getElementById('app'), { childList: true, characterData: true, subtree: true });
   });
-  document.querySelector(`[data-test="${button}"]`).click();
+  document.querySelector(control).click();
   const shown = () => new Promise((done) => requestAnimationFrame(() => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = () => done();
     port2.postMessage(0);
   }));
   return changed.then(shown).then(() => performance.now() - begin);
+}
+
+/** From undo or redo to the new answers on the page of joints. */
+const editToAnswer = (page, button) => page.evaluate(tapToFrame, [mark(button), mark('page-joints')]);
+
+/** From a tap on the plan among all plans to its grid, by an app that has not worked on it yet. */
+async function openPlan(page) {
+  await page.goto('about:blank');
+  await page.goto(given.address);
+  await page.waitForSelector(mark('plan-list'));
+  // The pages come after this one; how long they take is told by the start.
+  await page.waitForTimeout(500);
+  return page.evaluate(tapToFrame, ['.plan-card h2 a', null]);
 }
 
 /** Bytes of the wasm's memory and of the script's heap. */
@@ -131,10 +144,16 @@ async function plan(sockets) {
     const joints = await page.locator(mark('joint-row')).count();
     const times = [];
     for (let round = 0; round < 10; round += 1) {
-      times.push(await page.evaluate(editToAnswer, round % 2 ? 'redo' : 'undo'));
+      times.push(await editToAnswer(page, round % 2 ? 'redo' : 'undo'));
       await page.waitForTimeout(150);
     }
-    return { sockets, joints, edit_ms: median(times.slice(1)), ...await memory(context, page) };
+    const room = await memory(context, page);
+    const opened = [];
+    for (let round = 0; round < 5; round += 1) {
+      opened.push(await openPlan(page));
+      await page.waitForTimeout(150);
+    }
+    return { sockets, joints, edit_ms: median(times.slice(1)), open_ms: median(opened), ...room };
   });
 }
 
@@ -142,7 +161,7 @@ async function audit() {
   const lighthouse = (await import(load(given.lighthouse).resolve('lighthouse'))).default;
   return inBrowser(async (context, profile) => {
     const port = Number(readFileSync(join(profile, 'DevToolsActivePort'), 'utf8').split('\n')[0]);
-    const { lhr } = await lighthouse(given.address, { port, output: 'json', logLevel: 'silent', onlyCategories: ['performance', 'accessibility', 'best-practices'] });
+    const { lhr } = await lighthouse(given.address, { port, output: 'json', logLevel: 'silent', onlyCategories: ['performance', 'accessibility', 'best-practices', 'seo'] });
     const scores = Object.fromEntries(Object.values(lhr.categories).map((c) => [c.id, c.score === null ? null : Math.round(c.score * 100)]));
     const value = (id) => lhr.audits[id].numericValue;
     return { ...scores, version: lhr.lighthouseVersion, largest_paint_ms: value('largest-contentful-paint'),

@@ -90,6 +90,9 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
                     <input type="file" class="visually-hidden" data-test="open-file" onchange={pick_file(&store)} />
                 </label>
             </div>
+            if props.carried.is_empty() && shelf.is_empty() {
+                { specimen() }
+            }
             if !shelf.is_empty() {
                 <ul class="cards" data-test="plan-list">{ for shelf.iter().map(row) }</ul>
             }
@@ -109,7 +112,14 @@ fn welcome() -> Html {
                 <li><strong>{ "Fill the grid" }</strong><span>{ "what sits in each socket, variant by variant" }</span></li>
                 <li><strong>{ "Read the answers" }</strong><span>{ "what to glue, which magnets, in which order to work" }</span></li>
             </ol>
-            <div class="scroll">
+        </section>
+    }
+}
+
+/// What a grid looks like.
+fn specimen() -> Html {
+    html! {
+        <div class="scroll">
             <table class="specimen">
                 <caption class="visually-hidden">{ "A small grid" }</caption>
                 <thead><tr><td></td><th scope="col">{ "Winter" }</th><th scope="col">{ "Works" }</th><th scope="col">{ "Summer" }</th></tr></thead>
@@ -119,8 +129,7 @@ fn welcome() -> Html {
                     <tr><th scope="row">{ "Tool" }</th><td>{ "Shovel / Lamp" }</td><td>{ "Shovel / Lamp" }</td><td>{ "Shovel / Lamp" }</td></tr>
                 </tbody>
             </table>
-            </div>
-        </section>
+        </div>
     }
 }
 
