@@ -7,6 +7,19 @@ use std::path::{Path, PathBuf};
 /// The script that fetches the pieces; the app's own script asks for it.
 const FETCHER: &str = "pieces.js";
 
+/// How the tool has pieces made, which asks the server for their right type.
+const STREAMED: &str = "WebAssembly.instantiateStreaming(src, imports)";
+/// Made of any answer: some file servers do not know the type.
+const MADE: &str = "\
+async function made(src, imports) {
+    const answer = await src;
+    if (!answer.ok) throw new Error(`${answer.url}: ${answer.status}`);
+    return answer.headers.get('content-type') === 'application/wasm'
+        ? WebAssembly.instantiateStreaming(answer, imports)
+        : WebAssembly.instantiate(await answer.arrayBuffer(), imports);
+}
+";
+
 /// What came of it.
 pub struct Cut {
     /// What is left when the pieces are off; still to be bound.
@@ -38,6 +51,7 @@ pub fn cut(wasm: &Path, folder: &Path, app: &str, scratch: &Path) -> Result<Cut>
         .prefetch_map
         .get("pages")
         .context("no function is marked for the pieces of `pages`")?;
+    script = of_any_type(&script)?;
     script.push_str(&early(pages));
     let mut pieces = Vec::new();
     for piece in &cut.split_modules {
@@ -45,6 +59,14 @@ pub fn cut(wasm: &Path, folder: &Path, app: &str, scratch: &Path) -> Result<Cut>
     }
     std::fs::write(folder.join(FETCHER), script)?;
     Ok(Cut { first, pieces })
+}
+
+fn of_any_type(script: &str) -> Result<String> {
+    ensure!(
+        script.contains(STREAMED),
+        "the tool writes another script than before: look at {FETCHER}"
+    );
+    Ok(script.replace(STREAMED, "made(src, imports)") + MADE)
 }
 
 /// What the shell's script reads: the pieces that every page of a plan needs.
@@ -74,6 +96,13 @@ fn rename(piece: &Path, build: &str, script: &mut String) -> Result<PathBuf> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn pieces_are_made_of_answers_of_any_type() {
+        let script = of_any_type(&format!("return {STREAMED};\n")).unwrap();
+        assert!(script.starts_with("return made(src, imports);\nasync function made"));
+        assert!(of_any_type("return something();").is_err());
+    }
 
     #[test]
     fn a_piece_gets_the_build_s_name_wherever_it_is_fetched() {
