@@ -7,7 +7,7 @@ use super::advice::Advice;
 use super::between::{AttitudeView, CloseProps, WindowView};
 use super::face::FaceView;
 use super::formula_list::formula_list;
-use super::how::How;
+use super::inputs::inputs;
 use super::pair::PairView;
 use super::status::{Status, status, status_mark};
 use super::stranger_list::StrangerList;
@@ -93,10 +93,10 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
                     <StrangerList derived={d.clone()} holes={Some(holes)} />
                 </Disclosure>
                 <Disclosure id="formulas-fold" title="Every number" summary="with its formula and what went in">
+                    { inputs(d, props.joint) }
                     { formula_list(&yew::props!(CloseProps { derived: d.clone(), studied })) }
                 </Disclosure>
             }
-            <How derived={d.clone()} joint={props.joint} />
             <p class="joint-change"><a class="button" href={change}>{ "Change this socket" }</a></p>
         </article>
     }

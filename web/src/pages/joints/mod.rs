@@ -10,7 +10,7 @@ mod elsewhere;
 mod face;
 mod fit_view;
 mod formula_list;
-mod how;
+mod inputs;
 mod list;
 mod mover;
 pub mod names;

@@ -34,8 +34,8 @@ pub fn view(store: &Store, packed: &str) -> Html {
                 store.send(Action::Add(plan.clone()));
             });
             (
-                html! { <><p><strong>{ title }</strong></p><p class="quiet">{ said }</p></> },
-                html! { <button type="button" class="button is-main" data-test="carried-add" {onclick}>{ "Add this plan" }</button> },
+                html! { <><p><strong>{ title }</strong></p><p class="quiet">{ said }</p><p>{ "Opening it keeps a copy in this browser. The sender\u{2019}s plan stays as it is, whatever you change." }</p></> },
+                html! { <button type="button" class="button is-main" data-test="carried-add" {onclick}>{ "Open it" }</button> },
             )
         }
     };

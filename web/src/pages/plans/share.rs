@@ -30,9 +30,7 @@ fn link(store: &Store, plan: &Plan) -> Html {
         let (store, link) = (store.clone(), link.clone());
         Callback::from(move |_: MouseEvent| {
             let notice = if files::copy_text(&link) {
-                Notice::told(
-                    "The link is copied. Whoever opens it is asked before the plan is added.",
-                )
+                Notice::told("The link is copied. Whoever opens it is asked before a copy is kept.")
             } else {
                 Notice::refused(
                     "This browser does not let pages copy. Pick the link out of its field and copy it there.",
