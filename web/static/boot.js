@@ -4,7 +4,7 @@ import './windows.js';
 import { start as startOffline } from './offline.js';
 import { rescue } from './rescue.js';
 import init from './app.js';
-import { PAGES } from './pieces.js';
+import { PAGES, piece } from './pieces.js';
 
 // The app's panic hook may call this too, with the panic's own words.
 globalThis.lodewrightCrashed = (detail) => {
@@ -21,12 +21,9 @@ const isTrap = (error) => error instanceof WebAssembly.RuntimeError;
 addEventListener('error', (event) => isTrap(event.error) && globalThis.lodewrightCrashed(event.error));
 addEventListener('unhandledrejection', (event) => isTrap(event.reason) && globalThis.lodewrightCrashed(event.reason));
 
-// Every address but that of all plans needs the pages too: they come along with the app instead of after it.
+// Every address but that of all plans needs the pages too: they are fetched and compiled beside the app instead of after it.
 if (!['', '#', '#/'].includes(location.hash)) {
-  for (const piece of PAGES) {
-    document.head.append(Object.assign(document.createElement('link'),
-      { rel: 'preload', as: 'fetch', type: 'application/wasm', crossOrigin: 'anonymous', href: new URL(piece, import.meta.url) }));
-  }
+  for (const address of PAGES) piece(address).catch(() => {}); // the page that needs it asks again, and says so
 }
 
 try {

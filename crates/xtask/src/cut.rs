@@ -7,16 +7,28 @@ use std::path::{Path, PathBuf};
 /// The script that fetches the pieces; the app's own script asks for it.
 const FETCHER: &str = "pieces.js";
 
-/// How the tool has pieces made, which asks the server for their right type.
-const STREAMED: &str = "WebAssembly.instantiateStreaming(src, imports)";
-/// Made of any answer: some file servers do not know the type.
-const MADE: &str = "\
-async function made(src, imports) {
-    const answer = await src;
+/// What the tool writes for fetching a piece (around its address) and for making it, and what is wanted instead.
+const CHANGES: [[&str; 2]; 3] = [
+    ["fetch(new URL(\"./", "piece((\"./"],
+    [".wasm\", import.meta.url))", ".wasm\"))"],
+    [
+        "WebAssembly.instantiateStreaming(src, imports)",
+        "WebAssembly.instantiate(await src, imports)",
+    ],
+];
+/// A piece is compiled while other things load, and of any answer: some file servers do not know the type.
+const PIECE: &str = "\
+const pieces = {};
+export const piece = (address) => {
+    pieces[address] ??= compiled(address).catch((error) => { delete pieces[address]; throw error; });
+    return pieces[address];
+};
+async function compiled(address) {
+    const answer = await fetch(new URL(address, import.meta.url));
     if (!answer.ok) throw new Error(`${answer.url}: ${answer.status}`);
     return answer.headers.get('content-type') === 'application/wasm'
-        ? WebAssembly.instantiateStreaming(answer, imports)
-        : WebAssembly.instantiate(await answer.arrayBuffer(), imports);
+        ? WebAssembly.compileStreaming(answer)
+        : WebAssembly.compile(await answer.arrayBuffer());
 }
 ";
 
@@ -51,7 +63,7 @@ pub fn cut(wasm: &Path, folder: &Path, app: &str, scratch: &Path) -> Result<Cut>
         .prefetch_map
         .get("pages")
         .context("no function is marked for the pieces of `pages`")?;
-    script = of_any_type(&script)?;
+    script = compiling_early(&script)?;
     script.push_str(&early(pages));
     let mut pieces = Vec::new();
     for piece in &cut.split_modules {
@@ -61,12 +73,17 @@ pub fn cut(wasm: &Path, folder: &Path, app: &str, scratch: &Path) -> Result<Cut>
     Ok(Cut { first, pieces })
 }
 
-fn of_any_type(script: &str) -> Result<String> {
-    ensure!(
-        script.contains(STREAMED),
-        "the tool writes another script than before: look at {FETCHER}"
-    );
-    Ok(script.replace(STREAMED, "made(src, imports)") + MADE)
+/// The tool's script with [`PIECE`] in it.
+fn compiling_early(script: &str) -> Result<String> {
+    let mut script = script.to_owned();
+    for [old, new] in CHANGES {
+        ensure!(
+            script.contains(old),
+            "the tool writes another script than before, without {old}: look at {FETCHER}"
+        );
+        script = script.replace(old, new);
+    }
+    Ok(script + PIECE)
 }
 
 /// What the shell's script reads: the pieces that every page of a plan needs.
@@ -98,10 +115,11 @@ mod tests {
     use super::*;
 
     #[test]
-    fn pieces_are_made_of_answers_of_any_type() {
-        let script = of_any_type(&format!("return {STREAMED};\n")).unwrap();
-        assert!(script.starts_with("return made(src, imports);\nasync function made"));
-        assert!(of_any_type("return something();").is_err());
+    fn pieces_are_compiled_by_our_own_function() {
+        let written = "const src = fetch(new URL(\"./a.wasm\", import.meta.url));\nreturn async (imports) => (WebAssembly.instantiateStreaming(src, imports));\n";
+        let script = compiling_early(written).unwrap();
+        assert!(script.starts_with("const src = piece((\"./a.wasm\"));\nreturn async (imports) => (WebAssembly.instantiate(await src, imports));\n"));
+        assert!(compiling_early("return something();").is_err());
     }
 
     #[test]
