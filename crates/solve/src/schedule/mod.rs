@@ -243,6 +243,28 @@ impl<'a> Job<'a> {
         });
         bench.done
     }
+
+    /// Total time when these steps follow on what the bench has behind it, if it is below `limit`; given up as soon as it
+    /// cannot be.
+    pub fn total_below(&self, bench: &mut Bench, steps: &[usize], limit: u64) -> Option<u64> {
+        let mut left: u64 = steps.iter().map(|&step| self.hands(step)).sum();
+        for &step in steps {
+            self.take(bench, step);
+            left -= self.hands(step);
+            if bench.free + self.tail[step].max(left) >= limit {
+                return None;
+            }
+        }
+        Some(bench.done).filter(|done| *done < limit)
+    }
+}
+
+impl Bench {
+    /// Becomes a copy without new memory.
+    pub fn copy(&mut self, other: &Self) {
+        (self.free, self.batch, self.done) = (other.free, other.batch, other.done);
+        self.ready.copy_from_slice(&other.ready);
+    }
 }
 
 fn check(steps: &[Step]) -> Result<(), ScheduleError> {
