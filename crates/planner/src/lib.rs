@@ -9,7 +9,7 @@ mod hand_over;
 mod own_rates;
 mod quote;
 mod repairs;
-mod report;
+pub mod report;
 mod shopping;
 mod standing;
 mod stowing;

@@ -423,3 +423,28 @@ fn edits_together_are_made_or_refused_together() {
         ("Another", "n")
     );
 }
+
+/// The joints that an advice says it would spoil are those that its edit spoils.
+#[test]
+fn what_advice_spoils_is_called_by_its_own_name() {
+    const SPOILED: &str = " then no longer does all that is asked of it.";
+    let plan = demo();
+    let answers = derive(&plan).unwrap();
+    let is_good = |plan: &Plan, answers: &Answers, words: &str| {
+        let model = study(plan, answers, joint_of(answers, words)).unwrap();
+        model.account(plan).is_good()
+    };
+    let mut spoiled = 0;
+    for j in 0..answers.joints.len() {
+        for one in advice(&plan, &answers, j) {
+            let after = plan.edited(&one.edit).unwrap();
+            let then = derive(&after).unwrap();
+            for words in one.but.iter().filter_map(|b| b.strip_suffix(SPOILED)) {
+                assert!(is_good(&plan, &answers, words), "{words}: {}", one.said);
+                assert!(!is_good(&after, &then, words), "{words}: {}", one.said);
+                spoiled += 1;
+            }
+        }
+    }
+    assert!(spoiled > 0, "the demo has advice that costs another joint");
+}

@@ -13,11 +13,12 @@ use lodewright_planfile::ReadError;
 use serde::Serialize;
 
 use crate::answers::{DeriveError, derive};
-use desk::{BuyReport, DrillReport, WorkReport};
-use joints::JointReport;
 use names::Names;
-use pieces::{ContradictionReport, PieceReport};
-use variants::{GlueReport, SwapReport, VariantReport};
+
+pub use desk::{BuyLineReport, BuyReport, DrillReport, StepReport, WorkReport};
+pub use joints::{HoldReport, JointReport, LetGoReport, PairReport};
+pub use pieces::{ContradictionReport, PieceReport};
+pub use variants::{GlueReport, SwapReport, VariantReport};
 
 /// No report can be made.
 #[derive(Debug)]

@@ -76,18 +76,13 @@ fn tried(plan: &Plan, joint: &Joint, now: &Outcome, change: Change) -> Option<Ad
     if !helps {
         return None;
     }
-    let spoiled = then.good.iter().enumerate().filter(|(_, (j, good))| {
-        !good && j != joint && now.good.iter().any(|(k, was)| k == j && *was)
-    });
+    let was_good = |joint: &Joint| now.others.iter().any(|o| o.joint == *joint && o.is_good);
+    let spoiled = then
+        .others
+        .iter()
+        .filter(|o| !o.is_good && o.joint != *joint && was_good(&o.joint));
     let mut but: Vec<String> = spoiled
-        .map(|(_, (j, _))| {
-            let words = then.good.iter().position(|(k, _)| k == j);
-            let name = words
-                .and_then(|i| then.words.get(i))
-                .cloned()
-                .unwrap_or_default();
-            format!("{name} then no longer does all that is asked of it.")
-        })
+        .map(|o| format!("{} then no longer does all that is asked of it.", o.words))
         .collect();
     but.extend(worse(&now.account, &then.account));
     Some(Advice {

@@ -8,9 +8,16 @@ use lodewright_kit::Plan;
 pub(super) struct Outcome {
     pub model: JointModel,
     pub account: ModelAccount,
-    /// By joint: whether all is met.
-    pub good: Vec<(Joint, bool)>,
-    pub words: Vec<String>,
+    /// Every joint that something holds, this one among them.
+    pub others: Vec<Other>,
+}
+
+/// A joint beside the one in question.
+pub(super) struct Other {
+    pub joint: Joint,
+    pub words: String,
+    /// Whether all is met.
+    pub is_good: bool,
 }
 
 impl Outcome {
@@ -24,14 +31,16 @@ impl Outcome {
         let here = board.joints.iter().position(|j| j == joint)?;
         let model = model_of(here)?;
         // Other joints feel a change only through a shared socket or part, or through the whole plan.
-        let good = (0..board.joints.len()).filter_map(|j| {
-            let account = model_of(j)?.account(plan);
-            Some((board.joints[j], account.is_good()))
+        let others = (0..board.joints.len()).filter_map(|j| {
+            Some(Other {
+                joint: board.joints[j],
+                words: board.words(j),
+                is_good: model_of(j)?.account(plan).is_good(),
+            })
         });
         Some(Self {
             account: model.account(plan),
-            good: good.collect(),
-            words: (0..board.joints.len()).map(|j| board.words(j)).collect(),
+            others: others.collect(),
             model,
         })
     }
