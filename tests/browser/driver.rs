@@ -220,7 +220,21 @@ fn value_of(answer: &Value) -> Result<Value, String> {
     }
 }
 
+/// The driver's process and port. It ends at once when the free port that it found is taken before it listens: then again.
 fn start_process() -> (Child, u16) {
+    let found = (0..5).find_map(|_| {
+        let (mut process, port) = try_process();
+        if port.is_none() {
+            // It has closed its output, so it has ended or is about to.
+            let _ = process.kill();
+            let _ = process.wait();
+        }
+        Some((process, port?))
+    });
+    found.expect("the driver should say its port")
+}
+
+fn try_process() -> (Child, Option<u16>) {
     let program = std::env::var_os("CHROMEDRIVER").unwrap_or_else(|| "chromedriver".into());
     let mut process = Command::new(&program)
         .arg("--port=0")
@@ -233,7 +247,7 @@ fn start_process() -> (Child, u16) {
         .lines()
         .map_while(Result::ok)
         .find_map(|line| port_in(&line));
-    (process, port.expect("the driver should say its port"))
+    (process, port)
 }
 
 /// The driver says "ChromeDriver was started successfully on port 39127."

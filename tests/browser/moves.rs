@@ -17,6 +17,7 @@ pub fn mark(word: &str) -> Find {
 /// Goes to a page of the open plan by its navigation.
 pub fn go(desk: &Desk, page: &str) {
     let entry = mark(&format!("nav-{page}"));
+    desk.wait_for(css("nav.pages"));
     let shown = format!(
         "document.querySelector('[data-test=\"nav-{page}\"]')?.getClientRects().length > 0"
     );
