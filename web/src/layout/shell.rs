@@ -64,7 +64,7 @@ pub fn Shell() -> Html {
                 <Navigation page={route.page} />
             }
             <main ref={main} id="main" tabindex="-1" class={format!("page page-{}", route.page.word())}>
-                <Strip />
+                <Strip page={route.page} />
                 { pages::show(&route, open) }
             </main>
             <Notices />

@@ -3,28 +3,34 @@
 use yew::prelude::*;
 
 use crate::files;
+use crate::routes::Page;
 use crate::storage::{changes_to_save, note_saved, updates, vault, windows};
 use crate::store::{
     Action, Notice, PlanKey, SaveState, Store, use_follows, use_plan, use_save_state, use_store,
 };
 
+/// Props of [`Strip`].
+#[derive(PartialEq, Properties)]
+pub struct StripProps {
+    /// The page that is shown.
+    pub page: Page,
+}
+
 /// See the module.
 #[component]
-pub fn Strip() -> Html {
+pub fn Strip(props: &StripProps) -> Html {
     let store = use_store();
     let follows = use_follows();
     let save_state = use_save_state();
     let later = use_state_eq(|| None::<PlanKey>);
     let open = use_plan().map(|open| open.key);
-    let remind = {
-        let (open, save_state) = (open.clone(), save_state.clone());
+    // On coming to a page and not in the middle of the work on it, where it would push that from under the finger.
+    let remind = use_memo((open.clone(), props.page), |(open, _)| {
         // Pages are also rendered natively, in tests, where there is no storage.
-        use_memo((open, save_state), |(open, _)| {
-            open.as_deref()
-                .filter(|_| cfg!(target_arch = "wasm32"))
-                .and_then(changes_to_save)
-        })
-    };
+        open.as_deref()
+            .filter(|_| cfg!(target_arch = "wasm32"))
+            .and_then(changes_to_save)
+    });
     let failed = matches!(save_state, SaveState::Failed(_));
     let version = use_state_eq(|| None::<updates::Told>);
     {
