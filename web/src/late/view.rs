@@ -26,9 +26,10 @@ pub fn LateView(props: &LateViewProps) -> Html {
     // `Some` once the fetching has ended: whether the pages came.
     let came = use_state_eq(|| pages().is_some().then_some(true));
     use_effect_with((), {
-        let came = came.setter();
+        // As this rendering saw it: pages that came since then shall bring another one.
+        let (was_there, came) = (*came == Some(true), came.setter());
         move |()| {
-            if pages().is_none() {
+            if !was_there {
                 wait(came);
             }
         }
