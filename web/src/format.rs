@@ -40,15 +40,6 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
     format!("{n}\u{a0}{}", if n == 1 { one } else { many })
 }
 
-/// `a`, `a and b`, `a, b and c`.
-pub fn all_of(words: &[String]) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
-}
-
 /// Reads a number as typed: point or comma, with the field's unit or without. Lengths may also be given in cm or inches
 /// (`1/8"`, `0.125 in`).
 ///

@@ -38,8 +38,7 @@ pub fn run() {
         let _ = crashed(&info.to_string());
     }));
     if let Some(place) = gloo::utils::document().get_element_by_id("app") {
-        let needs_pages = layout::here() != routes::Route::plans();
-        if needs_pages {
+        if layout::here() != routes::Route::plans() {
             // Beside the reading of the plans; what does not come is asked for again by the page, which says so.
             yew::platform::spawn_local(async {
                 let _ = late::fetch().await;
@@ -47,9 +46,6 @@ pub fn run() {
         }
         yew::platform::spawn_local(async move {
             let start = shared::Shared::new(storage::begin().await);
-            if needs_pages {
-                let _ = late::fetch().await;
-            }
             place.set_inner_html("");
             yew::Renderer::<app::App>::with_root_and_props(place, app::AppProps { start }).render();
         });

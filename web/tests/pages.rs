@@ -48,6 +48,18 @@ async fn page_of_the_demo(page: Page, rest: &str) -> String {
     }
 }
 
+/// What shows while the app loads is what the first page then says, so that a reader need not begin anew.
+#[tokio::test]
+async fn the_shell_says_where_plans_are_stored_as_the_first_page_does() {
+    let shell = include_str!("../index.html");
+    let lines = shell.lines().map(str::trim);
+    let said = lines
+        .filter_map(|l| l.strip_prefix("<p>")?.strip_suffix("</p>"))
+        .find(|l| l.starts_with("Plans are stored"));
+    let said = said.expect("a line about where plans are stored");
+    assert!(at(Route::plans(), &[]).await.contains(said), "{said}");
+}
+
 fn check_frame(page: Page, html: &str) {
     assert_eq!(html.matches("<h1").count(), 1, "{page:?} has one heading");
     assert!(!html.contains(" style=\""), "{page:?} has no inline style");

@@ -28,8 +28,9 @@ pub fn glue_answer(board: &Board<'_>) -> GlueAnswer {
     let fixed: Vec<_> = (0..board.counts().2)
         .map(|variant| FixedPlaces::of(board, variant))
         .collect();
+    let mut census = Census::new(board);
     let separable: Vec<_> = (0..board.joints.len())
-        .map(|joint| lone(board, &fixed, joint))
+        .map(|joint| lone(board, &fixed, &mut census, joint))
         .collect();
     let mut group: Vec<usize> = (0..board.counts().0).collect();
     for (j, why) in separable.iter().enumerate() {
@@ -61,14 +62,18 @@ pub fn glue_answer(board: &Board<'_>) -> GlueAnswer {
     }
 }
 
-fn lone(board: &Board<'_>, fixed: &[Option<FixedPlaces<'_, '_>>], joint: usize) -> Option<Lone> {
+fn lone(
+    board: &Board<'_>,
+    fixed: &[Option<FixedPlaces<'_, '_>>],
+    census: &mut Census<'_, '_>,
+    joint: usize,
+) -> Option<Lone> {
     let j = board.joints[joint];
     for (variant, fixed) in fixed.iter().enumerate() {
         for part in [board.host(j.socket), j.part] {
             let stands_alone = match fixed {
                 Some(fixed) => Some(fixed.has_model(part, joint)),
                 None => {
-                    let mut census = Census::new(board);
                     (census.without, census.with) = (Some(joint), Some(part));
                     census.count(&[variant]).map(|n| n > 0)
                 }

@@ -40,8 +40,8 @@ pub use swaps::{Swap, SwapMove, swap};
 pub use tables::{shopping_csv, work_csv};
 pub use trips::{Leg, Trip, round_trip};
 pub use words::{
-    FaceWords, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, inch_words,
-    list_mm, minutes, mm, pole_words, step_words,
+    FaceWords, HoleWords, StepWords, all_of, drill_of, filling_words, from_words, hole_words,
+    inch_words, list_mm, minutes, mm, pole_words, step_words,
 };
 
 pub use lodewright_bench as bench;

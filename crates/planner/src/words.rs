@@ -145,12 +145,12 @@ fn face_words(plan: &Plan, answers: &Answers, face: &Face) -> String {
     }
     match met.is_empty() {
         true => "mounting face".to_owned(),
-        false => format!("face to {}", and(&met)),
+        false => format!("face to {}", all_of(&met)),
     }
 }
 
 /// `a`, `a and b`, `a, b and c`.
-fn and(words: &[String]) -> String {
+pub fn all_of(words: &[String]) -> String {
     match words {
         [] => String::new(),
         [one] => one.clone(),
@@ -258,7 +258,7 @@ fn short(plan: &Plan, answers: &Answers, step: &WorkStep) -> String {
         StepKind::CutPeg => part_name(plan, step.part),
         StepKind::GlueJoint => glue_joint(plan, answers, step).0,
         StepKind::Mask => mask(plan, answers, step).0,
-        StepKind::Paint => and(&painted(plan, answers, step)),
+        StepKind::Paint => all_of(&painted(plan, answers, step)),
         StepKind::Own => own_name(step),
     }
 }
@@ -327,7 +327,7 @@ fn depth_words(line: &DrillLine) -> String {
 /// `1, 2.5 and 4`.
 pub fn list_mm(values: &[f64]) -> String {
     let words: Vec<String> = values.iter().map(|v| mm(*v)).collect();
-    and(&words)
+    all_of(&words)
 }
 
 fn piece(plan: &Plan, answers: &Answers, step: &WorkStep) -> String {
@@ -438,7 +438,7 @@ fn paint(plan: &Plan, answers: &Answers, step: &WorkStep) -> (String, String) {
         ""
     };
     (
-        format!("Paint {}.", and(&names)),
+        format!("Paint {}.", all_of(&names)),
         format!("{detail}Leave it to dry before the finished fit."),
     )
 }

@@ -45,12 +45,6 @@ mod uncut {
     #[derive(Clone, Debug)]
     pub enum NotFetched {}
 
-    impl std::fmt::Display for NotFetched {
-        fn fmt(&self, _: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-            match *self {}
-        }
-    }
-
     /// The pages, which come with everything else.
     pub fn whole() -> Option<Pages> {
         Some(crate::pages::LATE)

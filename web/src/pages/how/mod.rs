@@ -41,7 +41,7 @@ struct HowPageProps {
 
 #[component]
 fn HowPage(props: &HowPageProps) -> Html {
-    // Where the page itself comes late: later subjects are gone to by the frame, after it has moved the focus.
+    // The page may come after the frame has looked for the subject; later ones are gone to by the frame, once it has moved the focus.
     use_effect_with((), {
         let subject = props.subject.clone();
         move |()| go_to(&subject)

@@ -1,7 +1,7 @@
 //! What to buy: packs, prices, what is in hand, and what no pack is known for.
 
 use lodewright_planner::bench::BuyLine;
-use lodewright_planner::shopping_csv;
+use lodewright_planner::{all_of, shopping_csv};
 use yew::prelude::*;
 
 use crate::format;
@@ -93,7 +93,7 @@ fn packs(line: &BuyLine) -> String {
             )
         })
         .collect();
-    each.join(" and ")
+    all_of(&each)
 }
 
 /// A price in the plan's currency.

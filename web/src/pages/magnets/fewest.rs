@@ -2,7 +2,7 @@
 
 use lodewright_planner::joints::MOST_OTHERS;
 use lodewright_planner::kit::Edit;
-use lodewright_planner::{FamilyWords, Proposal};
+use lodewright_planner::{FamilyWords, Proposal, all_of};
 use yew::prelude::*;
 
 use super::cost;
@@ -86,7 +86,7 @@ fn Found(props: &FoundProps) -> Html {
     let family = |(n, f): (usize, &FamilyWords)| {
         html! {
             <li key={n}>
-                <span class="family"><strong>{ format::all_of(&f.joints) }</strong><span>{ family_words(f) }</span></span>
+                <span class="family"><strong>{ all_of(&f.joints) }</strong><span>{ family_words(f) }</span></span>
                 { take(format!("fewest-family-{}", n + 1), "Take only this", f.edit.clone()) }
             </li>
         }
@@ -100,10 +100,10 @@ fn Found(props: &FoundProps) -> Html {
                 { if found.checked { " The proof was read again, by other code." } else { "" } }
             </p>
             if !found.unmet.is_empty() {
-                <p class="is-bad-words">{ format!("Not met by any choice: {}. See the poles that contradict each other, or the joint\u{2019}s own page.", format::all_of(&found.unmet)) }</p>
+                <p class="is-bad-words">{ format!("Not met by any choice: {}. See the poles that contradict each other, or the joint\u{2019}s own page.", all_of(&found.unmet)) }</p>
             }
             if !found.pins.is_empty() {
-                <p data-test="fewest-pins">{ format!("Held by a friction pin instead: {}.", format::all_of(&found.pins)) }</p>
+                <p data-test="fewest-pins">{ format!("Held by a friction pin instead: {}.", all_of(&found.pins)) }</p>
             }
             if found.edit.is_none() {
                 <p>{ "That is what is fitted already." }</p>
@@ -146,13 +146,13 @@ fn apart_words(f: &FamilyWords) -> String {
         [pair] => format!(" Part of the reason: the magnets at {pair} must keep apart."),
         pairs => format!(
             " Part of the reason: magnets must keep apart, namely {}.",
-            format::all_of(pairs)
+            all_of(pairs)
         ),
     }
 }
 
 fn why_words(f: &FamilyWords) -> String {
-    let reason = format::all_of(&f.reason);
+    let reason = all_of(&f.reason);
     let magnets = |n: u32| format::count(n as usize, "magnet", "magnets");
     match f.magnets {
         None => format!("No choice of magnets does all that is asked, because of {reason}."),

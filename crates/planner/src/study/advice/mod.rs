@@ -17,7 +17,7 @@ use lodewright_kit::{Edit, Plan};
 use tiny_sort::stable::{sort, sort_by_key};
 
 use crate::Answers;
-use crate::words::filling_words;
+use crate::words::{all_of, filling_words};
 use changes::{Change, Changes};
 use outcome::Outcome;
 
@@ -110,7 +110,7 @@ fn sizes_taken(plan: &Plan, now: &JointModel, then: &JointModel) -> Option<Strin
     let (before, after) = (pieces(now), pieces(then));
     (before != after).then(|| {
         let words: Vec<String> = after.iter().map(|f| filling_words(plan, *f)).collect();
-        words.join(" and ")
+        all_of(&words)
     })
 }
 
