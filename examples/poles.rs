@@ -6,7 +6,7 @@ use std::io::Write as _;
 use std::process::ExitCode;
 
 use lodewright_planner::joints::Feel;
-use lodewright_planner::{derive, mistake_proof, planfile, repairs};
+use lodewright_planner::{derive, propose_poles, planfile, repairs};
 
 fn main() -> ExitCode {
     match run() {
@@ -40,7 +40,7 @@ fn run() -> Result<(), String> {
             remedy.story.join(" ")
         );
     }
-    let proof = mistake_proof(&plan, &answers);
+    let proof = propose_poles(&plan, &answers);
     for m in &proof.mistakes {
         let why = m.said.as_deref().unwrap_or_default();
         let _ = writeln!(

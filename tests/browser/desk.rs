@@ -270,7 +270,7 @@ impl Desk {
     }
 
     /// Chooses the option of a drop-down list by the text it shows.
-    pub fn choose(&self, target: impl Into<Find>, option: &str) {
+    pub fn initial_sizes(&self, target: impl Into<Find>, option: &str) {
         let chosen = self.on(
             &target.into(),
             "function (wanted) {

@@ -46,7 +46,7 @@ fn fingers_keys_and_fields_reach_the_page() {
     desk.tap(named("Width").within("body"));
     desk.press("ArrowUp");
     desk.wait_text(css("#said"), "key ArrowUp");
-    desk.choose("Grade", "strong");
+    desk.initial_sizes("Grade", "strong");
     desk.wait_text(css("#said"), "grade 2");
     assert!(!desk.has("Remove part"));
 }

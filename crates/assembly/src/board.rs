@@ -1,6 +1,7 @@
 //! The plan by index: parts, sockets, the distinct joints that its variants ask for, and the choices of every cell.
 
 use std::fmt;
+use std::rc::Rc;
 
 use lodewright_kit::{Frame, Part, PartId, Plan, Plug, Pose, Seat, Severity, Socket};
 
@@ -19,9 +20,9 @@ pub struct Joint {
 
 /// A plan prepared for questions about what sits where. Every index in it is in range.
 #[derive(Clone, Debug)]
-pub struct Board<'a> {
+pub struct Board {
     /// The plan.
-    pub plan: &'a Plan,
+    pub plan: Rc<Plan>,
     /// The distinct joints, in the order of sockets, then variants, then seats.
     pub joints: Vec<Joint>,
     base: usize,
@@ -47,12 +48,12 @@ impl fmt::Display for BoardError {
 
 impl std::error::Error for BoardError {}
 
-impl<'a> Board<'a> {
+impl Board {
     /// Lays a plan out.
     ///
     /// # Errors
     /// The first problem that a file with this plan would be refused for.
-    pub fn of(plan: &'a Plan) -> Result<Self, BoardError> {
+    pub fn of(plan: Rc<Plan>) -> Result<Self, BoardError> {
         if let Some(problem) = plan
             .problems()
             .into_iter()
@@ -77,7 +78,7 @@ impl<'a> Board<'a> {
             carried[*host].push(socket);
         }
         let mut board = Self {
-            plan,
+            plan: Rc::clone(&plan),
             joints: Vec::new(),
             base,
             hosts,
@@ -151,17 +152,17 @@ impl<'a> Board<'a> {
     }
 
     /// A part by index.
-    pub fn part(&self, part: usize) -> &'a Part {
+    pub fn part(&self, part: usize) -> &Part {
         &self.plan.parts[part]
     }
 
     /// A socket by index.
-    pub fn socket(&self, socket: usize) -> &'a Socket {
+    pub fn socket(&self, socket: usize) -> &Socket {
         &self.plan.sockets[socket]
     }
 
     /// The plug of a joint.
-    pub fn plug(&self, joint: usize) -> &'a Plug {
+    pub fn plug(&self, joint: usize) -> &Plug {
         let j = self.joints[joint];
         &self.plan.parts[j.part].plugs[j.plug]
     }

@@ -14,8 +14,8 @@ const MOST_SITUATIONS: usize = 100_000;
 const MOST_DEPTH: usize = lodewright_kit::limits::SOCKETS + 1;
 
 /// A count over some variants.
-pub(crate) struct Census<'b, 'a> {
-    board: &'b Board<'a>,
+pub(crate) struct Census<'b> {
+    board: &'b Board,
     /// This joint must not be made.
     pub without: Option<usize>,
     /// This part must be there.
@@ -34,8 +34,8 @@ struct Situation {
     with_met: bool,
 }
 
-impl<'b, 'a> Census<'b, 'a> {
-    pub(crate) fn new(board: &'b Board<'a>) -> Self {
+impl<'b> Census<'b> {
+    pub(crate) fn new(board: &'b Board) -> Self {
         let mut sockets: Vec<Vec<usize>> = vec![Vec::new(); board.counts().0];
         for j in &board.joints {
             if !sockets[j.part].contains(&j.socket) {

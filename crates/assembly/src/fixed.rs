@@ -4,8 +4,8 @@
 use crate::Board;
 
 /// A variant in which no part has a choice of sockets.
-pub(crate) struct FixedPlaces<'b, 'a> {
-    board: &'b Board<'a>,
+pub(crate) struct FixedPlaces<'b> {
+    board: &'b Board,
     variant: usize,
     /// By part: its socket, where models come to it.
     place: Vec<Option<usize>>,
@@ -13,9 +13,9 @@ pub(crate) struct FixedPlaces<'b, 'a> {
     open: Vec<bool>,
 }
 
-impl<'b, 'a> FixedPlaces<'b, 'a> {
+impl<'b> FixedPlaces<'b> {
     /// Looks the variant over; none where a part has a choice of sockets.
-    pub(crate) fn of(board: &'b Board<'a>, variant: usize) -> Option<Self> {
+    pub(crate) fn of(board: &'b Board, variant: usize) -> Option<Self> {
         let (parts, sockets, _) = board.counts();
         let mut place = vec![None; parts];
         for socket in 0..sockets {

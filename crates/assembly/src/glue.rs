@@ -24,7 +24,7 @@ pub struct Lone {
 }
 
 /// Finds what may be glued.
-pub fn glue_answer(board: &Board<'_>) -> GlueAnswer {
+pub fn glue_answer(board: &Board) -> GlueAnswer {
     let fixed: Vec<_> = (0..board.counts().2)
         .map(|variant| FixedPlaces::of(board, variant))
         .collect();
@@ -63,9 +63,9 @@ pub fn glue_answer(board: &Board<'_>) -> GlueAnswer {
 }
 
 fn lone(
-    board: &Board<'_>,
-    fixed: &[Option<FixedPlaces<'_, '_>>],
-    census: &mut Census<'_, '_>,
+    board: &Board,
+    fixed: &[Option<FixedPlaces<'_>>],
+    census: &mut Census<'_>,
     joint: usize,
 ) -> Option<Lone> {
     let j = board.joints[joint];

@@ -12,7 +12,7 @@ pub struct Model {
 
 impl Model {
     /// The joint by which a part sits, with its index; `None` for the base and for a part that is not there.
-    pub fn joint_of_part(&self, board: &Board<'_>, part: usize) -> Option<usize> {
+    pub fn joint_of_part(&self, board: &Board, part: usize) -> Option<usize> {
         self.joints
             .iter()
             .flatten()
@@ -21,12 +21,12 @@ impl Model {
     }
 
     /// Whether a part is there.
-    pub fn has(&self, board: &Board<'_>, part: usize) -> bool {
+    pub fn has(&self, board: &Board, part: usize) -> bool {
         part == board.base() || self.joint_of_part(board, part).is_some()
     }
 
     /// The part and everything that hangs on it, the part first.
-    pub fn outboard(&self, board: &Board<'_>, part: usize) -> Vec<usize> {
+    pub fn outboard(&self, board: &Board, part: usize) -> Vec<usize> {
         let mut out = vec![part];
         let mut next = 0;
         while let Some(p) = out.get(next).copied() {
@@ -44,7 +44,7 @@ impl Model {
     }
 }
 
-impl Board<'_> {
+impl Board {
     /// The number of distinct legal models of all variants together; `None` where there are too many to count exactly.
     pub fn model_count(&self) -> Option<u128> {
         let variants: Vec<_> = (0..self.counts().2).collect();
@@ -58,17 +58,17 @@ impl Board<'_> {
 }
 
 /// The first legal model of a variant: every free option at its first choice where that is possible.
-pub fn first_model(board: &Board<'_>, variant: usize) -> Option<Model> {
+pub fn first_model(board: &Board, variant: usize) -> Option<Model> {
     models(board, variant, 1).0.into_iter().next()
 }
 
 /// Up to `most` legal models of a variant, and whether these are all.
-pub fn models(board: &Board<'_>, variant: usize, most: usize) -> (Vec<Model>, bool) {
+pub fn models(board: &Board, variant: usize, most: usize) -> (Vec<Model>, bool) {
     walk(board, variant, most, &|_, choices| choices.to_vec())
 }
 
 /// A legal model of a variant that keeps the joints of another model where its free options allow.
-pub fn nearest_model(board: &Board<'_>, variant: usize, like: &Model) -> Option<Model> {
+pub fn nearest_model(board: &Board, variant: usize, like: &Model) -> Option<Model> {
     let order = |socket: usize, choices: &[Option<usize>]| {
         let mut list = choices.to_vec();
         sort_by_key(&mut list, |c| *c != like.joints[socket]);
@@ -82,7 +82,7 @@ type Order<'o> = dyn Fn(usize, &[Option<usize>]) -> Vec<Option<usize>> + 'o;
 /// Decisions tried before a walk is given up: enough for every real kit, and an end for hostile ones.
 const MOST_DECISIONS: usize = 200_000;
 
-fn walk(board: &Board<'_>, variant: usize, most: usize, order: &Order<'_>) -> (Vec<Model>, bool) {
+fn walk(board: &Board, variant: usize, most: usize, order: &Order<'_>) -> (Vec<Model>, bool) {
     let (parts, sockets, variants) = board.counts();
     if variant >= variants || most == 0 {
         return (Vec::new(), false);
@@ -126,7 +126,7 @@ struct Partial {
 }
 
 impl Partial {
-    fn with(&self, board: &Board<'_>, socket: usize, choice: Option<usize>) -> Option<Self> {
+    fn with(&self, board: &Board, socket: usize, choice: Option<usize>) -> Option<Self> {
         let mut next = self.clone();
         next.model[socket] = choice;
         if let Some(joint) = choice {

@@ -13,7 +13,7 @@ pub struct Stand {
 
 impl Stand {
     /// Axes of a socket in the base's, z out of the host; `None` where the host is not there.
-    pub fn socket(&self, board: &Board<'_>, socket: usize) -> Option<Frame> {
+    pub fn socket(&self, board: &Board, socket: usize) -> Option<Frame> {
         let host = board.host(socket);
         Some(
             board
@@ -25,7 +25,7 @@ impl Stand {
 }
 
 /// Stands a model up.
-pub fn stand(board: &Board<'_>, model: &Model) -> Stand {
+pub fn stand(board: &Board, model: &Model) -> Stand {
     let mut parts = vec![None; board.counts().0];
     parts[board.base()] = Some(Frame::WORLD);
     let mut ready = vec![board.base()];

@@ -23,7 +23,7 @@ pub enum SwapStep {
 /// The fewest handlings that change `from` into `to`: every part whose joint changes is taken off once and put on once,
 /// none else is touched. No plan can do with less, since a joint that is not in `to` has to be opened and one that is
 /// not in `from` to be made.
-pub fn changes(board: &Board<'_>, from: &Model, to: &Model) -> Vec<SwapStep> {
+pub fn changes(board: &Board, from: &Model, to: &Model) -> Vec<SwapStep> {
     let differs =
         |joint: &usize, other: &Model| other.joints[board.joints[*joint].socket] != Some(*joint);
     let mut off: Vec<usize> = from
@@ -54,7 +54,7 @@ pub fn changes(board: &Board<'_>, from: &Model, to: &Model) -> Vec<SwapStep> {
 }
 
 /// How many joints lie between a joint and the base.
-fn depth(board: &Board<'_>, model: &Model, joint: usize) -> usize {
+fn depth(board: &Board, model: &Model, joint: usize) -> usize {
     let mut host = board.host(board.joints[joint].socket);
     let mut n = 0;
     while let Some(j) = model.joint_of_part(board, host) {

@@ -74,7 +74,7 @@ fn plan(small: &Small) -> Option<Plan> {
             cells: cells.collect(),
         });
     }
-    Board::of(&plan).is_ok().then_some(plan)
+    Board::of(std::rc::Rc::new(plan.clone())).is_ok().then_some(plan)
 }
 
 /// Every legal model of a variant, by the definition: each part at most once, a socket filled only if its host hangs on
@@ -132,7 +132,7 @@ proptest! {
     #[test]
     fn counts_and_lists_are_the_definition(small in small()) {
         let Some(plan) = plan(&small) else { return Ok(()) };
-        let board = Board::of(&plan).unwrap();
+        let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
         let mut union = BTreeSet::new();
         for v in 0..small.cells.len() {
             let all = brute(&small, v);
@@ -155,7 +155,7 @@ proptest! {
     #[test]
     fn glue_is_the_definition(small in small()) {
         let Some(plan) = plan(&small) else { return Ok(()) };
-        let board = Board::of(&plan).unwrap();
+        let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
         let answer = glue_answer(&board);
         let all: Vec<_> = (0..small.cells.len()).flat_map(|v| brute(&small, v)).collect();
         for (j, joint) in board.joints.iter().enumerate() {
@@ -172,7 +172,7 @@ proptest! {
     fn changes_lead_from_one_model_to_the_other(small in small()) {
         use lodewright_assembly::SwapStep;
         let Some(plan) = plan(&small) else { return Ok(()) };
-        let board = Board::of(&plan).unwrap();
+        let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
         let all: Vec<_> = (0..small.cells.len()).filter_map(|v| first_model(&board, v)).collect();
         for (from, to) in all.iter().flat_map(|a| all.iter().map(move |b| (a, b))) {
             let mut now = from.clone();
@@ -210,7 +210,7 @@ fn independent_options_multiply_without_being_listed() {
         ]);
     }
     let plan = plan(&small).unwrap();
-    let board = Board::of(&plan).unwrap();
+    let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
     assert_eq!(board.model_count(), Some(4u128.pow(30)));
     assert!(glue_answer(&board).separable.iter().all(Option::is_some));
 }

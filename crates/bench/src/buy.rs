@@ -1,6 +1,6 @@
 //! Buying list: what is in hand first, the rest in packs at least cost.
 
-use lodewright_joints::{Filling, Scene};
+use lodewright_joints::{Filling, Context};
 use lodewright_kit::Pack;
 use lodewright_solve::packs::{Pack as SolvePack, cheapest_packs};
 use serde::Serialize;
@@ -47,8 +47,8 @@ pub struct BuyList {
 }
 
 /// Lists what to buy.
-pub fn buy_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> BuyList {
-    let plan = scene.board.plan;
+pub fn buy_list(context: &Context, fillings: &[Filling]) -> BuyList {
+    let plan = context.board.plan;
     let magnets = plan.stock.magnets.iter().enumerate();
     let steel = plan.stock.steel.iter().enumerate();
     let sizes = magnets

@@ -1,6 +1,6 @@
 //! Drill list: for every hole the bit, the steps up to it, and how deep.
 
-use lodewright_joints::{Filling, Scene, filling_size};
+use lodewright_joints::{Filling, Context, filling_size};
 use serde::Serialize;
 use tiny_sort::stable::sort_by;
 
@@ -51,10 +51,10 @@ const PILOT_STEP_MM: f64 = 1.5;
 const FIRST_PILOT_MM: f64 = 1.0;
 
 /// Lists the holes, ordered by bit, then part.
-pub fn drill_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<DrillLine> {
-    let plan = scene.board.plan;
+pub fn drill_list(context: &Context, fillings: &[Filling]) -> Vec<DrillLine> {
+    let plan = context.board.plan;
     let mut lines: Vec<DrillLine> = Vec::new();
-    for (h, hole) in scene.holes.holes.iter().enumerate() {
+    for (h, hole) in context.holes.holes.iter().enumerate() {
         let Some((diameter_mm, height_mm)) = filling_size(plan, fillings[h]) else {
             continue;
         };

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use lodewright_joints::{Filling, Scene};
+use lodewright_joints::{Filling, Context};
 use lodewright_kit::Attach;
 use serde::Serialize;
 
@@ -61,15 +61,15 @@ pub struct WorkStep {
 
 /// Builds the steps.
 pub(crate) fn steps(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     fillings: &[Filling],
     bit_mm: &BTreeMap<usize, f64>,
 ) -> Vec<WorkStep> {
-    if scene.board.joints.is_empty() {
+    if context.board.joints.is_empty() {
         return Vec::new();
     }
     let mut b = Builder {
-        scene,
+        context,
         fillings,
         steps: Vec::new(),
     };
@@ -85,7 +85,7 @@ pub(crate) fn steps(
 }
 
 struct Builder<'s, 'b, 'a> {
-    scene: &'s Scene<'b, 'a>,
+    context: &'s Context,
     fillings: &'s [Filling],
     steps: Vec<WorkStep>,
 }
@@ -120,12 +120,12 @@ impl Builder<'_, '_, '_> {
     }
 
     fn hole_key(&self, hole: usize) -> String {
-        let h = &self.scene.holes.holes[hole];
-        format!("{}:{}", self.scene.board.part(h.part).id, h.label)
+        let h = &self.context.holes.holes[hole];
+        format!("{}:{}", self.context.board.part(h.part).id, h.label)
     }
 
     fn joint_key(&self, joint: usize) -> String {
-        let board = self.scene.board;
+        let board = self.context.board;
         let j = board.joints[joint];
         let over = if j.pose.over { ":over" } else { "" };
         let (socket, part) = (&board.socket(j.socket).id, &board.part(j.part).id);
@@ -144,12 +144,12 @@ impl Builder<'_, '_, '_> {
 
     /// One step a hole; by hole.
     fn drills(&mut self, bit_mm: &BTreeMap<usize, f64>) -> BTreeMap<usize, usize> {
-        let rates = &self.scene.board.plan.rates;
+        let rates = &self.context.board.plan.rates;
         let mut out = BTreeMap::new();
         for hole in self.filled() {
             if bit_mm.contains_key(&hole) {
                 let key = format!("drill:{}", self.hole_key(hole));
-                let part = self.scene.holes.holes[hole].part;
+                let part = self.context.holes.holes[hole].part;
                 let step = self.push(key, StepKind::Drill, rates.hole_min, 0.0);
                 (step.hole, step.part) = (Some(hole), Some(part));
                 out.insert(hole, self.last());
@@ -168,7 +168,7 @@ impl Builder<'_, '_, '_> {
     }
 
     fn fits(&mut self, kind: StepKind, word: &str, after: &[(usize, bool)]) -> Vec<usize> {
-        let plan = self.scene.board.plan;
+        let plan = self.context.board.plan;
         let mut out = Vec::new();
         for (v, variant) in plan.variants.iter().enumerate() {
             let step = self.push(
@@ -186,7 +186,7 @@ impl Builder<'_, '_, '_> {
 
     /// Pegs that are not kept, once a plug.
     fn cut_pegs(&mut self, fits: &[usize]) -> Vec<usize> {
-        let board = self.scene.board;
+        let board = self.context.board;
         let mut out = Vec::new();
         for (p, part) in board.plan.parts.iter().enumerate() {
             for plug in part.plugs.iter().filter(|plug| !plug.keeps_peg) {
@@ -206,10 +206,10 @@ impl Builder<'_, '_, '_> {
         drills: &BTreeMap<usize, usize>,
         fits: &[usize],
     ) -> BTreeMap<usize, usize> {
-        let rates = &self.scene.board.plan.rates;
+        let rates = &self.context.board.plan.rates;
         let mut out = BTreeMap::new();
         for hole in self.filled() {
-            let part = self.scene.holes.holes[hole].part;
+            let part = self.context.holes.holes[hole].part;
             let key = self.hole_key(hole);
             let mut after: Vec<(usize, bool)> =
                 drills.get(&hole).map(|s| (*s, false)).into_iter().collect();
@@ -244,16 +244,16 @@ impl Builder<'_, '_, '_> {
         fits: &[usize],
         pieces: &BTreeMap<usize, usize>,
     ) -> BTreeMap<usize, usize> {
-        let board = self.scene.board;
+        let board = self.context.board;
         let rates = &board.plan.rates;
         let mut out = BTreeMap::new();
-        for joint in (0..board.joints.len()).filter(|j| self.scene.glue.separable[*j].is_none()) {
+        for joint in (0..board.joints.len()).filter(|j| self.context.glue.separable[*j].is_none()) {
             let j = board.joints[joint];
             let sides = [j.part, board.host(j.socket)];
             let mut after: Vec<(usize, bool)> = fits.iter().map(|s| (*s, false)).collect();
             let inside = pieces
                 .iter()
-                .filter(|(h, _)| sides.contains(&self.scene.holes.holes[**h].part));
+                .filter(|(h, _)| sides.contains(&self.context.holes.holes[**h].part));
             after.extend(inside.map(|(_, s)| (*s, true)));
             let key = format!("join:{}", self.joint_key(joint));
             let step = self.push(
@@ -271,7 +271,7 @@ impl Builder<'_, '_, '_> {
 
     /// Mating faces that stay free of paint, once a socket and once a plug.
     fn masks(&mut self, joints: &BTreeMap<usize, usize>) -> Vec<(usize, usize)> {
-        let board = self.scene.board;
+        let board = self.context.board;
         let mut out: Vec<(usize, usize)> = Vec::new();
         if !board.plan.finish.mask_mating_faces {
             return out;
@@ -279,8 +279,8 @@ impl Builder<'_, '_, '_> {
         let glued: Vec<_> = joints.values().map(|s| (*s, true)).collect();
         let mut seen = Vec::new();
         for (joint, j) in board.joints.iter().enumerate() {
-            if self.scene.glue.separable[joint].is_none()
-                || self.scene.attach(joint) == Attach::Loose
+            if self.context.glue.separable[joint].is_none()
+                || self.context.attach(joint) == Attach::Loose
             {
                 continue;
             }
@@ -311,14 +311,14 @@ impl Builder<'_, '_, '_> {
         joints: &BTreeMap<usize, usize>,
         masks: &[(usize, usize)],
     ) -> Vec<usize> {
-        let board = self.scene.board;
+        let board = self.context.board;
         let rates = &board.plan.rates;
-        let grouped = |p: &usize| self.scene.glue.groups.iter().any(|g| g.contains(p));
-        let used = |p: &usize| !self.scene.glue.idle.contains(p);
+        let grouped = |p: &usize| self.context.glue.groups.iter().any(|g| g.contains(p));
+        let used = |p: &usize| !self.context.glue.idle.contains(p);
         let lone = (0..board.counts().0)
             .filter(|p| used(p) && !grouped(p))
             .map(|p| vec![p]);
-        let groups: Vec<Vec<usize>> = self.scene.glue.groups.iter().cloned().chain(lone).collect();
+        let groups: Vec<Vec<usize>> = self.context.glue.groups.iter().cloned().chain(lone).collect();
         let mut out = Vec::new();
         for group in groups {
             let on_it = |part: Option<usize>| part.is_some_and(|p| group.contains(&p));

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use lodewright_joints::{Filling, Scene};
+use lodewright_joints::{Filling, Context};
 use lodewright_solve::schedule::{After, Step, schedule};
 use serde::Serialize;
 
@@ -36,10 +36,10 @@ const TENTHS: f64 = 10.0;
 
 /// Orders the work: what is done stays in front in the order in which it was done, the rest is ordered anew. A wait after
 /// a step that is done is taken as over: nothing here knows the time of day.
-pub fn work_order(scene: &Scene<'_, '_>, fillings: &[Filling], drills: &[DrillLine]) -> WorkOrder {
-    let plan = scene.board.plan;
+pub fn work_order(context: &Context, fillings: &[Filling], drills: &[DrillLine]) -> WorkOrder {
+    let plan = context.board.plan;
     let bit_mm: BTreeMap<usize, f64> = drills.iter().map(|d| (d.hole, d.bit_mm)).collect();
-    let (list, broken_pins) = with_own(steps(scene, fillings, &bit_mm), &plan.own_work);
+    let (list, broken_pins) = with_own(steps(context, fillings, &bit_mm), &plan.own_work);
     let (done, open) = parted(&list, &plan.progress.done);
     let tenths = |min: f64| (min * TENTHS).round().clamp(0.0, 1e6) as u32;
     let setup_min = tenths(plan.rates.bit_change_min);

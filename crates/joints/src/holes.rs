@@ -57,7 +57,7 @@ const SAME_HOLE_MM: f64 = 0.5;
 
 impl Holes {
     /// Collects them. A plug without sites of its own gets a hole opposite each site of every socket that it meets.
-    pub fn of(board: &Board<'_>) -> Self {
+    pub fn of(board: &Board) -> Self {
         let mut all = Self::default();
         all.socket_holes(board);
         for (p, part) in board.plan.parts.iter().enumerate() {
@@ -71,7 +71,7 @@ impl Holes {
         all
     }
 
-    fn socket_holes(&mut self, board: &Board<'_>) {
+    fn socket_holes(&mut self, board: &Board) {
         let sockets = &board.plan.sockets;
         let mut first_faces = Vec::new();
         for (s, socket) in sockets.iter().enumerate() {
@@ -95,7 +95,7 @@ impl Holes {
         }
     }
 
-    fn plug_holes(&mut self, board: &Board<'_>, p: usize) {
+    fn plug_holes(&mut self, board: &Board, p: usize) {
         let plugs = &board.part(p).plugs;
         let mut first_faces = Vec::new();
         for (g, plug) in plugs.iter().enumerate() {
@@ -124,7 +124,7 @@ impl Holes {
         }
     }
 
-    fn implied_holes(&mut self, board: &Board<'_>, p: usize, g: usize) {
+    fn implied_holes(&mut self, board: &Board, p: usize, g: usize) {
         let start = self.faces.len();
         for joint in board.joints.iter().filter(|j| j.part == p && j.plug == g) {
             for site in &board.socket(joint.socket).sites {

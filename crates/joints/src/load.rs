@@ -40,7 +40,7 @@ pub struct Loads {
 }
 
 /// Collects the loads; equal ones (the same parts in the same places) once, with all their variants.
-pub fn loads(board: &Board<'_>) -> Loads {
+pub fn loads(board: &Board) -> Loads {
     let mut out = Loads::default();
     // What tells a case: the joint, whether lifted, and the joints by which the carried parts sit.
     let mut keys: Vec<(usize, bool, Vec<usize>)> = Vec::new();
@@ -78,7 +78,7 @@ pub fn loads(board: &Board<'_>) -> Loads {
 type Key = (usize, bool, Vec<usize>);
 
 fn carried(
-    board: &Board<'_>,
+    board: &Board,
     model: &Model,
     joint: usize,
     lifted: bool,
@@ -105,7 +105,7 @@ fn carried(
 }
 
 fn case(
-    board: &Board<'_>,
+    board: &Board,
     stands: &Stand,
     joint: usize,
     lifted: bool,

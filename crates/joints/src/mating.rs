@@ -21,12 +21,12 @@ pub struct Mate {
 }
 
 /// The faces that meet in a joint: of all pairs within the plan's tolerance, closest first, each face at most once.
-pub fn mates(board: &Board<'_>, holes: &Holes, joint: usize) -> Vec<Mate> {
+pub fn mates(board: &Board, holes: &Holes, joint: usize) -> Vec<Mate> {
     mates_as(board, holes, board.joints[joint])
 }
 
 /// The same for a joint that no variant need ask for.
-pub(crate) fn mates_as(board: &Board<'_>, holes: &Holes, j: Joint) -> Vec<Mate> {
+pub(crate) fn mates_as(board: &Board, holes: &Holes, j: Joint) -> Vec<Mate> {
     let tolerance_mm = board.plan.settings.facing_tolerance_mm;
     let faces = || holes.faces.iter().enumerate();
     let mut pairs: Vec<Mate> = Vec::new();

@@ -38,7 +38,7 @@ struct Demand {
 }
 
 /// Solves for the poles. House convention: N out on the host, wherever a family of magnets leaves the choice.
-pub fn poles(board: &Board<'_>, holes: &Holes, mates: &[Vec<Mate>], fillings: &[Filling]) -> Poles {
+pub fn poles(board: &Board, holes: &Holes, mates: &[Vec<Mate>], fillings: &[Filling]) -> Poles {
     let magnet = |hole: usize| matches!(fillings[hole], Filling::Magnet(_));
     let mut demands: Vec<Demand> = Vec::new();
     for (joint, mates) in mates.iter().enumerate() {
@@ -142,7 +142,7 @@ pub fn shown_pole(holes: &Holes, face: usize, poles: &[Option<Pole>]) -> Option<
 
 /// Walks round the cycle: each magnet's pole follows from the one before, and the last step contradicts the first.
 fn tell(
-    board: &Board<'_>,
+    board: &Board,
     holes: &Holes,
     demands: &[Demand],
     cycle: &[Link],
@@ -199,7 +199,7 @@ fn tell(
 }
 
 /// A magnet as the builder knows it: its site's id, its part, and for a site on a socket the socket's label.
-pub(crate) fn name(board: &Board<'_>, holes: &Holes, hole: usize) -> String {
+pub(crate) fn name(board: &Board, holes: &Holes, hole: usize) -> String {
     let h = &holes.holes[hole];
     let site = h.label.rsplit('/').next().unwrap_or_default();
     let part = &board.part(h.part).name;

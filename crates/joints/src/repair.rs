@@ -7,11 +7,11 @@ use serde::Serialize;
 use tiny_sort::stable::sort_by;
 
 use crate::candidates::{Candidate, Standing, candidates};
-use crate::choose::choose;
-use crate::links::Links;
+use crate::initial_sizes::initial_sizes;
+use crate::pole_constraints::Links;
 use crate::poles::{Contradiction, name, poles};
-use crate::scene::Scene;
-use crate::sites::Draft;
+use crate::context::Context;
+use crate::plan_draft::Draft;
 use crate::{Filling, filling_size};
 
 /// Prices of the kinds of repair, in no unit: what matters is their order. Common practice, no source.
@@ -147,21 +147,21 @@ const LOOK_AT: usize = 3;
 /// judged by the matings that it takes away; should the plan as it then is need even fewer steps, since several holes left
 /// empty or parts moved leave other magnets without a mate, the fewer are listed and nothing is called proven.
 pub fn repairs(
-    scene: &mut Scene<'_, '_>,
+    context: &mut Context,
     fillings: &[Filling],
     contradictions: &[Contradiction],
     most: usize,
 ) -> Repairs {
     let mut out = Repairs {
-        clashes: contradictions.iter().map(|c| clash(scene, c)).collect(),
+        clashes: contradictions.iter().map(|c| clash(context, c)).collect(),
         ..Repairs::default()
     };
     if contradictions.is_empty() {
         return out;
     }
-    let mut links = Links::of(scene.board, &scene.holes, &scene.mates, fillings);
-    let (mut list, conflicts) = candidates(scene, fillings, &mut links);
-    let nodes = 2 * scene.holes.holes.len();
+    let mut links = Links::of(context.board, &context.holes, &context.mates, fillings);
+    let (mut list, conflicts) = candidates(context, fillings, &mut links);
+    let nodes = 2 * context.holes.holes.len();
     let found = loop {
         let repairs: Vec<_> = list.iter().map(Candidate::repair).collect();
         let problem = RepairProblem {
@@ -178,7 +178,7 @@ pub fn repairs(
         let mut changed = false;
         for r in used {
             if list[r].standing == Standing::Unknown {
-                list[r].work_through(scene);
+                list[r].work_through(context);
                 changed |= list[r].standing != Standing::Fine;
             }
         }
@@ -188,7 +188,7 @@ pub fn repairs(
     };
     out.impossible = found.impossible;
     out.lower_bound = found.lower_bound;
-    rank(&mut out, scene, &list, &found, most);
+    rank(&mut out, context, &list, &found, most);
     if let Some(first) = out.remedies.first() {
         out.lower_bound = out.lower_bound.min(first.weight);
     }
@@ -198,7 +198,7 @@ pub fn repairs(
 /// Carries the sets out, leaves out what does not come true, and puts the rest in order.
 fn rank(
     out: &mut Repairs,
-    scene: &Scene<'_, '_>,
+    context: &Context,
     list: &[Candidate],
     found: &Repaired,
     most: usize,
@@ -207,11 +207,11 @@ fn rank(
     let mut surprised = false;
     for set in &found.sets {
         let mut steps: Vec<&Candidate> = set.repairs.iter().map(|r| &list[*r]).collect();
-        while let Some(idle) = idle(scene, &steps) {
+        while let Some(idle) = idle(context, &steps) {
             steps.remove(idle);
             surprised = true;
         }
-        let remedy = remedy(scene, &steps);
+        let remedy = remedy(context, &steps);
         out.remedies
             .extend(remedy.filter(|r| !known(&out.remedies, r)));
     }
@@ -229,7 +229,7 @@ fn rank(
 
 /// A step without which the changed plan would not contradict itself either, where steps have effects beyond the
 /// matings that they take away.
-fn idle(scene: &Scene<'_, '_>, steps: &[&Candidate]) -> Option<usize> {
+fn idle(context: &Context, steps: &[&Candidate]) -> Option<usize> {
     let count = |of: fn(&RemedyKind) -> bool| steps.iter().filter(|s| of(&s.kind)).count();
     let empty = count(|k| matches!(k, RemedyKind::LeaveEmpty { .. }));
     let moved = count(|k| matches!(k, RemedyKind::Turn { .. } | RemedyKind::GiveUp { .. }));
@@ -237,31 +237,31 @@ fn idle(scene: &Scene<'_, '_>, steps: &[&Candidate]) -> Option<usize> {
         return None;
     }
     (0..steps.len()).find(|i| {
-        let mut draft = Draft::new(scene.board, &scene.holes);
+        let mut draft = Draft::new(context.board, &context.holes);
         let mut others = steps.iter().enumerate().filter(|(k, _)| k != i);
-        let done = others.try_for_each(|(_, s)| s.carry_out(scene, &mut draft));
-        done.and_then(|()| settled(&draft.plan, scene, &[]))
+        let done = others.try_for_each(|(_, s)| s.carry_out(context, &mut draft));
+        done.and_then(|()| settled(&draft.plan, context, &[]))
             .is_some_and(|after| !after.contradicts)
     })
 }
 
-fn remedy(scene: &Scene<'_, '_>, steps: &[&Candidate]) -> Option<Remedy> {
+fn remedy(context: &Context, steps: &[&Candidate]) -> Option<Remedy> {
     let weight: u64 = steps.iter().map(|s| s.repair().weight).sum();
-    let mut draft = Draft::new(scene.board, &scene.holes);
+    let mut draft = Draft::new(context.board, &context.holes);
     for step in steps {
-        step.carry_out(scene, &mut draft)?;
+        step.carry_out(context, &mut draft)?;
     }
     let edits = draft.edits();
-    let touched = touched(scene, steps);
-    let after = settled(&draft.plan, scene, &touched)?;
+    let touched = touched(context, steps);
+    let after = settled(&draft.plan, context, &touched)?;
     if after.contradicts {
         return None;
     }
-    let target_g = scene.board.plan.settings.hold_target_g;
+    let target_g = context.board.plan.settings.hold_target_g;
     let weakest = after.margins.into_iter().min_by(|a, b| a.1.total_cmp(&b.1));
     let reaches_target = weakest.as_ref().is_none_or(|(_, m)| *m >= target_g);
     let priced = steps.iter().any(|s| s.standing == Standing::Short);
-    let steps: Vec<RemedyStep> = steps.iter().filter_map(|s| s.step(scene)).collect();
+    let steps: Vec<RemedyStep> = steps.iter().filter_map(|s| s.step(context)).collect();
     let mut story: Vec<String> = steps.iter().map(|s| s.said.clone()).collect();
     if let Some((words, margin_g)) = &weakest {
         let target = if reaches_target {
@@ -290,9 +290,9 @@ fn remedy(scene: &Scene<'_, '_>, steps: &[&Candidate]) -> Option<Remedy> {
 }
 
 /// The joints whose hold a set of steps may change, as they are afterwards.
-fn touched(scene: &Scene<'_, '_>, steps: &[&Candidate]) -> Vec<Joint> {
+fn touched(context: &Context, steps: &[&Candidate]) -> Vec<Joint> {
     let mut joints: Vec<Joint> = Vec::new();
-    for (j, joint) in scene.board.joints.iter().enumerate() {
+    for (j, joint) in context.board.joints.iter().enumerate() {
         let mut joint = *joint;
         let (mut gone, mut touches) = (false, false);
         for step in steps {
@@ -300,7 +300,7 @@ fn touched(scene: &Scene<'_, '_>, steps: &[&Candidate]) -> Vec<Joint> {
                 RemedyKind::Keeper { hole, .. }
                 | RemedyKind::LeaveEmpty { hole }
                 | RemedyKind::Split { hole, .. }
-                | RemedyKind::FreePole { hole } => touches |= uses(scene, j, hole),
+                | RemedyKind::FreePole { hole } => touches |= uses(context, j, hole),
                 RemedyKind::Turn {
                     joint: turned,
                     pose,
@@ -320,11 +320,11 @@ fn touched(scene: &Scene<'_, '_>, steps: &[&Candidate]) -> Vec<Joint> {
 }
 
 /// Whether a joint's matings use a hole.
-pub(crate) fn uses(scene: &Scene<'_, '_>, joint: usize, hole: usize) -> bool {
-    let faces = scene.mates[joint]
+pub(crate) fn uses(context: &Context, joint: usize, hole: usize) -> bool {
+    let faces = context.mates[joint]
         .iter()
         .flat_map(|m| [m.socket_face, m.plug_face]);
-    faces.into_iter().any(|f| scene.holes.faces[f].hole == hole)
+    faces.into_iter().any(|f| context.holes.faces[f].hole == hole)
 }
 
 /// What a changed plan comes to.
@@ -334,50 +334,50 @@ pub(crate) struct Settled {
     pub margins: Vec<(String, f64)>,
 }
 
-/// Works a changed plan through that has the stock and settings of a scene's plan.
-pub(crate) fn settled(plan: &Plan, like: &Scene<'_, '_>, joints: &[Joint]) -> Option<Settled> {
+/// Works a changed plan through that has the stock and settings of a context's plan.
+pub(crate) fn settled(plan: &Plan, like: &Context, joints: &[Joint]) -> Option<Settled> {
     let board = Board::of(plan).ok()?;
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue).with_pulls_of(like);
-    let choice = choose(&scene);
-    let poles = poles(&board, &scene.holes, &scene.mates, &choice.fillings);
+    let context = Context::of(&board, &glue).with_pulls_of(like);
+    let choice = initial_sizes(&context);
+    let poles = poles(&board, &context.holes, &context.mates, &choice.fillings);
     Some(Settled {
         contradicts: !poles.contradictions.is_empty(),
-        margins: margins(&scene, &choice.fillings, Some(&poles.poles), joints),
+        margins: margins(&context, &choice.fillings, Some(&poles.poles), joints),
     })
 }
 
 /// Least margin of each of these joints that is held by magnets.
 pub(crate) fn margins(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     fillings: &[Filling],
     poles: Option<&[Option<Pole>]>,
     joints: &[Joint],
 ) -> Vec<(String, f64)> {
-    let index = |joint: &Joint| scene.board.joints.iter().position(|j| j == joint);
+    let index = |joint: &Joint| context.board.joints.iter().position(|j| j == joint);
     let magnetic = joints
         .iter()
         .filter_map(index)
-        .filter(|j| scene.is_magnetic(*j));
+        .filter(|j| context.is_magnetic(*j));
     let least = |joint: usize| {
-        let cases = scene.loads.cases.iter().filter(|c| c.joint == joint);
+        let cases = context.loads.cases.iter().filter(|c| c.joint == joint);
         let margin = |case| {
-            scene
+            context
                 .hold(case, fillings, poles)
                 .map_or(0.0, |a| a.margin_g)
         };
         cases.map(margin).min_by(f64::total_cmp)
     };
     magnetic
-        .filter_map(|j| Some((scene.board.words(j), least(j)?)))
+        .filter_map(|j| Some((context.board.words(j), least(j)?)))
         .collect()
 }
 
 /// The headline of a contradiction: the joints that cannot all attract and the magnet that shows it.
-fn clash(scene: &Scene<'_, '_>, contradiction: &Contradiction) -> Clash {
+fn clash(context: &Context, contradiction: &Contradiction) -> Clash {
     let mut words: Vec<String> = Vec::new();
     for joint in contradiction.joints.iter().flatten() {
-        let said = scene.board.words(*joint);
+        let said = context.board.words(*joint);
         if !words.contains(&said) {
             words.push(said);
         }
@@ -391,7 +391,7 @@ fn clash(scene: &Scene<'_, '_>, contradiction: &Contradiction) -> Clash {
     let magnet = contradiction
         .holes
         .first()
-        .map_or_else(String::new, |h| name(scene.board, &scene.holes, *h));
+        .map_or_else(String::new, |h| name(context.board, &context.holes, *h));
     let wish = if fixed {
         " with the poles that the plan fixes"
     } else {

@@ -5,7 +5,7 @@ use std::fmt;
 use lodewright_assembly::{Board, Joint, Lone, glue_answer};
 use lodewright_bench::{BuyList, DrillLine, WorkOrder, buy_list, drill_list, work_order};
 use lodewright_joints::{
-    Contradiction, Filling, Holes, JointAccount, Scene, accounts, choose, poles,
+    Contradiction, Filling, Holes, JointReport, Context, accounts, initial_sizes, poles,
 };
 use lodewright_kit::{Plan, Pole, Problem, Severity};
 
@@ -56,7 +56,7 @@ pub struct JointAnswer {
     /// Why it must come apart, as a sentence; `None` where it may be glued.
     pub separable_since: Option<String>,
     /// Forces and margins.
-    pub account: JointAccount,
+    pub account: JointReport,
     /// The polygon of contact in the socket's axes, mm.
     pub contact_mm: Vec<[f64; 2]>,
 }
@@ -92,11 +92,11 @@ impl std::error::Error for DeriveError {}
 pub fn derive(plan: &Plan) -> Result<Answers, DeriveError> {
     let board = Board::of(plan).map_err(|e| DeriveError { said: e.said })?;
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    let choice = choose(&scene);
-    let poles = poles(&board, &scene.holes, &scene.mates, &choice.fillings);
-    let accounts = accounts(&scene, &choice.fillings, &poles.poles);
-    let drills = drill_list(&scene, &choice.fillings);
+    let context = Context::of(&board, &glue);
+    let choice = initial_sizes(&context);
+    let poles = poles(&board, &context.holes, &context.mates, &choice.fillings);
+    let accounts = accounts(&context, &choice.fillings, &poles.poles);
+    let drills = drill_list(&context, &choice.fillings);
     let variants = 0..plan.variants.len();
     let models_of: Vec<_> = variants.clone().map(|v| board.model_count_of(v)).collect();
     Ok(Answers {
@@ -111,14 +111,14 @@ pub fn derive(plan: &Plan) -> Result<Answers, DeriveError> {
                 words: board.words(account.joint),
                 separable_since: glue.separable[account.joint]
                     .map(|lone| since(&board, account.joint, lone)),
-                contact_mm: scene.contact_mm[account.joint].clone(),
+                contact_mm: context.contact_mm[account.joint].clone(),
                 account,
             })
             .collect(),
-        buy: buy_list(&scene, &choice.fillings),
-        order: work_order(&scene, &choice.fillings, &drills),
-        sampled: scene.loads.sampled.clone(),
-        holes: scene.holes.clone(),
+        buy: buy_list(&context, &choice.fillings),
+        order: work_order(&context, &choice.fillings, &drills),
+        sampled: context.loads.sampled.clone(),
+        holes: context.holes.clone(),
         drills,
         groups: glue.groups.clone(),
         idle: glue.idle.clone(),
@@ -153,7 +153,7 @@ fn problems(plan: &Plan, models_of: &[Option<u128>]) -> Vec<Problem> {
     found
 }
 
-fn weakest(accounts: &[JointAccount], variant: usize) -> Option<Weakest> {
+fn weakest(accounts: &[JointReport], variant: usize) -> Option<Weakest> {
     let holds = accounts
         .iter()
         .flat_map(|a| a.holds.iter().map(|h| (a.joint, h)));
@@ -166,7 +166,7 @@ fn weakest(accounts: &[JointAccount], variant: usize) -> Option<Weakest> {
         .min_by(|a, b| a.margin_g.total_cmp(&b.margin_g))
 }
 
-fn since(board: &Board<'_>, joint: usize, lone: Lone) -> String {
+fn since(board: &Board, joint: usize, lone: Lone) -> String {
     let j = board.joints[joint];
     let name = &board.part(lone.part).name;
     let Some(variant) = lone.variant else {

@@ -1,7 +1,7 @@
 //! What each variant costs: the joints and pieces that exist only because of it.
 
 use lodewright_assembly::{Board, glue_answer};
-use lodewright_joints::{Filling, Scene, choose};
+use lodewright_joints::{Filling, Context, choose};
 use lodewright_kit::Plan;
 use serde::Serialize;
 
@@ -46,7 +46,7 @@ struct Counts {
 fn counts(plan: &Plan) -> Option<Counts> {
     let board = Board::of(plan).ok()?;
     let glue = glue_answer(&board);
-    let fillings = choose(&Scene::of(&board, &glue)).fillings;
+    let fillings = initial_sizes(&Context::of(&board, &glue)).fillings;
     let count = |f: fn(&Filling) -> bool| fillings.iter().filter(|x| f(x)).count();
     Some(Counts {
         joints: glue.separable.iter().flatten().count(),

@@ -2,7 +2,7 @@
 
 use lodewright_assembly::{Board, glue_answer};
 use lodewright_bench::buy_list;
-use lodewright_joints::{Fewest, Filled, Filling, JointModel, Scene, filling_size, fixed, poles};
+use lodewright_joints::{Fewest, Filled, Filling, JointModel, Context, filling_size, fixed, poles};
 use lodewright_kit::{Edit, Plan};
 use serde::{Deserialize, Serialize};
 
@@ -77,13 +77,13 @@ pub fn propose(
 ) -> Option<Proposal> {
     let board = Board::of(plan).ok()?;
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    if answers.fillings.len() != scene.holes.holes.len() {
+    let context = Context::of(&board, &glue);
+    if answers.fillings.len() != context.holes.holes.len() {
         return None;
     }
     let now = &answers.fillings;
-    let price = |fillings: &[Filling]| (cents(&scene, fillings), bits(plan, fillings));
-    let found = lodewright_joints::fewest(&scene, now, &price, watch);
+    let price = |fillings: &[Filling]| (cents(&context, fillings), bits(plan, fillings));
+    let found = lodewright_joints::fewest(&context, now, &price, watch);
     let counted = |list: &[Filling]| {
         list.iter()
             .filter(|f| matches!(f, Filling::Magnet(_)))
@@ -105,17 +105,17 @@ pub fn propose(
         crowded: f.crowded,
         smallest: f.smallest,
         others: f.others,
-        edit: f.taken.as_ref().and_then(|t| fixed(&scene, now, t)),
+        edit: f.taken.as_ref().and_then(|t| fixed(&context, now, t)),
     });
     let changes = (0..found.fillings.len()).filter(|h| found.fillings[*h] != now[*h]);
     let whole = Filled {
         fillings: found.fillings.iter().copied().enumerate().collect(),
         pins: found.pins.clone(),
     };
-    let edit = fixed(&scene, now, &whole);
+    let edit = fixed(&context, now, &whole);
     Some(Proposal {
         magnets: [counted(now), counted(&found.fillings)],
-        cents: [cents(&scene, now), cents(&scene, &found.fillings)],
+        cents: [cents(&context, now), cents(&context, &found.fillings)],
         proven: found.proven,
         checked: found.checked,
         pins: found
@@ -139,8 +139,8 @@ pub fn propose(
     })
 }
 
-fn cents(scene: &Scene<'_, '_>, fillings: &[Filling]) -> u64 {
-    buy_list(scene, fillings).cost_cents
+fn cents(context: &Context, fillings: &[Filling]) -> u64 {
+    buy_list(context, fillings).cost_cents
 }
 
 /// How many hole diameters a choice needs.
@@ -209,13 +209,13 @@ fn unmet(plan: &Plan, found: &Fewest, edit: Option<&Edit>) -> Vec<usize> {
         return Vec::new();
     };
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    let poles = poles(&board, &scene.holes, &scene.mates, &found.fillings).poles;
+    let context = Context::of(&board, &glue);
+    let poles = poles(&board, &context.holes, &context.mates, &found.fillings).poles;
     let is_good = |joint: usize| {
-        let model = JointModel::of(&scene, joint, &found.fillings, &poles);
+        let model = JointModel::of(&context, joint, &found.fillings, &poles);
         model.is_none_or(|m| m.account(plan).is_good())
     };
-    (0..scene.mates.len())
-        .filter(|j| scene.is_magnetic(*j) && !is_good(*j))
+    (0..context.mates.len())
+        .filter(|j| context.is_magnetic(*j) && !is_good(*j))
         .collect()
 }

@@ -104,7 +104,7 @@ pub fn hand_over(plan: &Plan, answers: &Answers) -> HandOver {
 fn seat(
     plan: &Plan,
     answers: &Answers,
-    board: &Board<'_>,
+    board: &Board,
     variant: usize,
     joint: usize,
 ) -> SeatLine {
@@ -209,7 +209,7 @@ fn weak(plan: &Plan, answers: &Answers, variant: usize, joints: &[usize]) -> Vec
     list
 }
 
-fn inventory(plan: &Plan, answers: &Answers, board: &Board<'_>) -> Vec<InventoryLine> {
+fn inventory(plan: &Plan, answers: &Answers, board: &Board) -> Vec<InventoryLine> {
     let separable = |p: usize| {
         answers
             .joints

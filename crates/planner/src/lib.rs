@@ -27,14 +27,14 @@ pub use fewest::{CountAt, FamilyWords, HoleChange, Proposal, counts_by_target, p
 pub use hand_over::{Card, HandOver, InventoryLine, SeatLine, hand_over};
 pub use own_rates::{Timed, rates_as_timed, timed};
 pub use quote::{CostLine, Quote, Saving, WorkLine, quote};
-pub use repairs::{mistake_proof, repairs};
+pub use repairs::{propose_poles, repairs};
 pub use report::{ReportError, report, report_json};
 pub use shopping::{ShopKind, ShopLine, shopping};
 pub use standing::{Standing, standing};
 pub use stowing::{FilledSpace, LyingPart, StowPlan, StowRefusal, stow_loose};
 pub use study::{
-    Advice, Formula, Input, StrangerWords, advice, formula_text, formulas, is_free, move_pair,
-    place_for_pair, strangers, study, with_pair, with_size, without_pair,
+    Advice, Formula, Input, UnintendedPairWords, advice, formula_text, formulas, is_free, move_pair,
+    place_for_pair, unintended_pairs, study, with_pair, with_size, without_pair,
 };
 pub use swaps::{Swap, SwapMove, swap};
 pub use tables::{shopping_csv, work_csv};

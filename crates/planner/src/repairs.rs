@@ -1,7 +1,7 @@
 //! Ways out of contradicting poles, and poles that make mistakes push off.
 
 use lodewright_assembly::{Board, glue_answer};
-use lodewright_joints::{MistakeProof, Repairs, Scene};
+use lodewright_joints::{PoleProposal, Repairs, Context};
 use lodewright_kit::Plan;
 
 use crate::Answers;
@@ -16,12 +16,12 @@ pub fn repairs(plan: &Plan, answers: &Answers) -> Repairs {
         return Repairs::default();
     };
     let glue = glue_answer(&board);
-    let mut scene = Scene::of(&board, &glue);
-    if scene.holes.holes.len() != answers.fillings.len() {
+    let mut context = Context::of(&board, &glue);
+    if context.holes.holes.len() != answers.fillings.len() {
         return Repairs::default();
     }
     lodewright_joints::repairs(
-        &mut scene,
+        &mut context,
         &answers.fillings,
         &answers.contradictions,
         SHOWN,
@@ -30,14 +30,14 @@ pub fn repairs(plan: &Plan, answers: &Answers) -> Repairs {
 
 /// Wrong placements of a plan with these answers, and poles with which as many of them as possible push off, as a
 /// proposal: the house convention holds until its edits are made. Empty where the answers are not this plan's.
-pub fn mistake_proof(plan: &Plan, answers: &Answers) -> MistakeProof {
+pub fn propose_poles(plan: &Plan, answers: &Answers) -> PoleProposal {
     let Ok(board) = Board::of(plan) else {
-        return MistakeProof::default();
+        return PoleProposal::default();
     };
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    if scene.holes.holes.len() != answers.fillings.len() {
-        return MistakeProof::default();
+    let context = Context::of(&board, &glue);
+    if context.holes.holes.len() != answers.fillings.len() {
+        return PoleProposal::default();
     }
-    lodewright_joints::mistake_proof(&scene, &answers.fillings, &answers.poles)
+    lodewright_joints::propose_poles(&context, &answers.fillings, &answers.poles)
 }

@@ -145,7 +145,7 @@ pub fn stow_loose(plan: &Plan, variant: usize) -> Result<StowPlan, StowRefusal> 
 }
 
 /// Parts that some variant uses and that are not on this model; parts glued for good go with what they are glued to.
-fn loose_parts(plan: &Plan, board: &Board<'_>, model: &Model) -> Vec<usize> {
+fn loose_parts(plan: &Plan, board: &Board, model: &Model) -> Vec<usize> {
     let used = |p: usize| board.joints.iter().any(|j| j.part == p);
     (0..plan.parts.len())
         .filter(|p| used(*p) && !model.has(board, *p))

@@ -44,7 +44,7 @@ pub fn swap(plan: &Plan, from: usize, to: usize) -> Option<Swap> {
     Some(Swap { moves, stays })
 }
 
-pub(crate) fn sentence(board: &Board<'_>, step: SwapStep) -> SwapMove {
+pub(crate) fn sentence(board: &Board, step: SwapStep) -> SwapMove {
     let (off, joint) = match step {
         SwapStep::Off { joint, .. } => (true, joint),
         SwapStep::On { joint } => (false, joint),

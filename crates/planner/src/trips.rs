@@ -89,7 +89,7 @@ pub fn round_trip(plan: &Plan) -> Option<Trip> {
     })
 }
 
-fn ordered(board: &Board<'_>, kept: &[(usize, Model)]) -> Option<route::RoundTrip> {
+fn ordered(board: &Board, kept: &[(usize, Model)]) -> Option<route::RoundTrip> {
     let table: Vec<Vec<u32>> = kept
         .iter()
         .map(|(_, a)| {
@@ -102,7 +102,7 @@ fn ordered(board: &Board<'_>, kept: &[(usize, Model)]) -> Option<route::RoundTri
 }
 
 /// Each variant takes the model of its own that is nearest to both its neighbours of the round.
-fn improve(board: &Board<'_>, kept: &mut [(usize, Model)], order: &[usize]) {
+fn improve(board: &Board, kept: &mut [(usize, Model)], order: &[usize]) {
     let n = order.len();
     for at in 0..n {
         let (before, here, after) = (order[(at + n - 1) % n], order[at], order[(at + 1) % n]);

@@ -5,20 +5,20 @@ use tiny_sort::stable::sort_by;
 
 use super::Candidate;
 use crate::Filling;
-use crate::links::{Asks, Links};
+use crate::pole_constraints::{Asks, Links};
 use crate::mating::mates_as;
 use crate::repair::RemedyKind;
-use crate::scene::Scene;
-use crate::tries::tries;
+use crate::context::Context;
+use crate::possible_placements::possible_placements;
 
 pub(super) fn of_joint(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     fillings: &[Filling],
     links: &mut Links,
     joint: usize,
     list: &mut Vec<Candidate>,
 ) {
-    let board = scene.board;
+    let board = context.board;
     let j = board.joints[joint];
     let removes: Vec<usize> = (0..links.asks.len())
         .filter(|i| links.asks[*i] == Asks::Joint(joint))
@@ -41,7 +41,7 @@ pub(super) fn of_joint(
     if board.plug(joint).sites.is_none() {
         return;
     }
-    let mut poses = tries(board, j.part, j.plug, j.socket);
+    let mut poses = possible_placements(board, j.part, j.plug, j.socket);
     // Of poses that bring the same matings the one nearest to the planned one is enough.
     let change = |p: &Pose| {
         let by = (p.turn_deg - j.pose.turn_deg).rem_euclid(360.0);
@@ -51,9 +51,9 @@ pub(super) fn of_joint(
     let mut brought: Vec<Vec<[usize; 2]>> = Vec::new();
     for pose in poses.into_iter().filter(|p| *p != j.pose) {
         let turned = lodewright_assembly::Joint { pose, ..j };
-        let adds: Vec<usize> = mates_as(board, &scene.holes, turned)
+        let adds: Vec<usize> = mates_as(board, &context.holes, turned)
             .iter()
-            .filter_map(|m| links.meet(&scene.holes, m, fillings, Asks::Candidate(joint)))
+            .filter_map(|m| links.meet(&context.holes, m, fillings, Asks::Candidate(joint)))
             .collect();
         let ends = |i: &usize| [links.constraints[*i].a, links.constraints[*i].b];
         let brings: Vec<_> = adds.iter().map(ends).collect();

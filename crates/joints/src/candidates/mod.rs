@@ -1,20 +1,20 @@
 //! Single steps that take a contradiction of poles away: which there are, what each changes, whether it still holds.
 
-mod gather;
+mod enumerate;
 mod holes;
 mod joints;
-mod try_out;
+mod evaluate;
 mod words;
 
-pub(crate) use gather::candidates;
+pub(crate) use enumerate::candidates;
 pub(crate) use words::pose_words;
 
 use lodewright_kit::Fit;
 use lodewright_solve::parity::Repair;
 
 use crate::repair::{RemedyKind, price, steel_fit};
-use crate::scene::Scene;
-use crate::sites::Draft;
+use crate::context::Context;
+use crate::plan_draft::Draft;
 
 /// Wall left between the two blind holes that take the place of a through hole, mm. Common practice, no source.
 pub const SPLIT_WALL_MM: f64 = 0.5;
@@ -90,20 +90,20 @@ impl Candidate {
     }
 
     /// Carries the step out on a draft of the plan; `None` where it cannot be.
-    pub(crate) fn carry_out(&self, scene: &Scene<'_, '_>, draft: &mut Draft<'_>) -> Option<()> {
+    pub(crate) fn carry_out(&self, context: &Context, draft: &mut Draft<'_>) -> Option<()> {
         match self.kind {
             RemedyKind::Keeper { hole, steel } => {
-                draft.fit(hole, &steel_fit(scene.board.plan, steel)?)
+                draft.fit(hole, &steel_fit(context.board.plan, steel)?)
             }
             RemedyKind::LeaveEmpty { hole } => draft.fit(hole, &Fit::Empty),
             RemedyKind::Split { hole, depth_mm } => draft.split(hole, depth_mm),
             RemedyKind::FreePole { hole } => draft.pole(hole, None),
             RemedyKind::Turn { joint, pose } => {
-                draft.seat(scene.board.joints[joint], Some(pose));
+                draft.seat(context.board.joints[joint], Some(pose));
                 Some(())
             }
             RemedyKind::GiveUp { joint } => {
-                draft.seat(scene.board.joints[joint], None);
+                draft.seat(context.board.joints[joint], None);
                 Some(())
             }
         }

@@ -5,17 +5,17 @@ use lodewright_kit::Pose;
 use super::{Candidate, SPLIT_WALL_MM};
 use crate::poles::name;
 use crate::repair::{RemedyKind, RemedyStep, steel_words};
-use crate::scene::Scene;
+use crate::context::Context;
 
 impl Candidate {
     /// The step as it is handed over.
-    pub(crate) fn step(&self, scene: &Scene<'_, '_>) -> Option<RemedyStep> {
-        let magnet = |hole: usize| name(scene.board, &scene.holes, hole);
-        let words = |joint: usize| scene.board.words(joint);
+    pub(crate) fn step(&self, context: &Context) -> Option<RemedyStep> {
+        let magnet = |hole: usize| name(context.board, &context.holes, hole);
+        let words = |joint: usize| context.board.words(joint);
         let mut said = match self.kind {
             RemedyKind::Keeper { hole, steel } => format!(
                 "Fit {} in place of {}: steel has no poles and is drawn by either.",
-                steel_words(scene.board.plan, steel),
+                steel_words(context.board.plan, steel),
                 magnet(hole)
             ),
             RemedyKind::LeaveEmpty { hole } => format!(

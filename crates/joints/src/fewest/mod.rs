@@ -6,9 +6,9 @@
 //! of magnets that could come too near another, and the solver gives the optimum or an honest bound. Where nothing keeps
 //! magnets apart, a family is asked again without that.
 
-mod apart;
+mod spacing;
 mod groups;
-mod rows;
+mod allowed_pairs;
 mod search;
 mod sizes;
 
@@ -16,8 +16,8 @@ use lodewright_assembly::Board;
 use lodewright_kit::{Attach, Edit, Fit, Plan, Pole};
 
 use crate::pull::Filling;
-use crate::scene::Scene;
-use crate::sites::Draft;
+use crate::context::Context;
+use crate::plan_draft::Draft;
 use groups::is_idle;
 use search::Search;
 
@@ -77,27 +77,27 @@ pub struct Fewest {
 /// that lowers `price`, which tells what a filling of all holes costs. `watch` hears how many joints and families are done of how
 /// many; where it answers `false`, the rest comes back unproven.
 pub fn fewest(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     now: &[Filling],
     price: Price<'_>,
     watch: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Fewest {
-    let plan = with_pins(scene.board.plan);
+    let plan = with_pins(context.board.plan);
     let board = plan.as_ref().and_then(|p| Board::of(p).ok());
     let pinned = board
         .as_ref()
-        .map(|b| Scene::of(b, scene.glue).with_pulls_of(scene));
-    let joints: Vec<usize> = (0..scene.mates.len())
-        .filter(|j| scene.is_magnetic(*j) && !scene.mates[*j].is_empty())
+        .map(|b| Context::of(b, context.glue).with_pulls_of(context));
+    let joints: Vec<usize> = (0..context.mates.len())
+        .filter(|j| context.is_magnetic(*j) && !context.mates[*j].is_empty())
         .collect();
     let count = 2 * joints.len();
-    let mut search = Search::new(scene, pinned.as_ref(), now, price);
+    let mut search = Search::new(context, pinned.as_ref(), now, price);
     search.ask(&joints, &mut |done| watch(done, count));
     let mut go_on =
         |done: usize, of: usize| watch(joints.len() + joints.len() * done / of.max(1), count);
     // The problem is built here and sound; a refusal would leave the plan as it is.
     search.answer(&mut go_on).map_or_else(
-        || unchanged(scene, now),
+        || unchanged(context, now),
         |answer| search.found(&answer, &mut go_on),
     )
 }
@@ -118,8 +118,8 @@ fn with_pins(plan: &Plan) -> Option<Plan> {
     any.then_some(pinned)
 }
 
-fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
-    let joints = 0..scene.mates.len();
+fn unchanged(context: &Context, now: &[Filling]) -> Fewest {
+    let joints = 0..context.mates.len();
     Fewest {
         fillings: now.to_vec(),
         pins: Vec::new(),
@@ -142,16 +142,16 @@ fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
 
 /// The edit that writes a choice down in the plan: every hole that the planner chose for gets what was found; `None` where that
 /// changes nothing. `now` is what the plan comes to at present.
-pub fn fixed(scene: &Scene<'_, '_>, now: &[Filling], then: &Filled) -> Option<Edit> {
+pub fn fixed(context: &Context, now: &[Filling], then: &Filled) -> Option<Edit> {
     let differs = |(hole, filling): &(usize, Filling)| now.get(*hole) != Some(filling);
     if then.pins.is_empty() && !then.fillings.iter().any(differs) {
         return None;
     }
-    let stock = &scene.board.plan.stock;
-    let mut draft = Draft::new(scene.board, &scene.holes);
+    let stock = &context.board.plan.stock;
+    let mut draft = Draft::new(context.board, &context.holes);
     for (hole, filling) in &then.fillings {
         // Where a pin stands in, the sites stay as they are: they wait for the day when magnets are wanted after all.
-        if is_idle(scene, *hole, &then.pins) || scene.holes.holes.get(*hole)?.fit != Fit::Auto {
+        if is_idle(context, *hole, &then.pins) || context.holes.holes.get(*hole)?.fit != Fit::Auto {
             continue;
         }
         let fit = match *filling {

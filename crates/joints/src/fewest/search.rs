@@ -7,12 +7,12 @@ use lodewright_choice::{
 };
 use lodewright_kit::{Fit, Plan};
 
-use super::apart::apart;
+use super::spacing::apart;
 use super::groups::{Choice, Group, groups};
-use super::rows::{does_all, rows};
+use super::allowed_pairs::{does_all, rows};
 use super::{Fewest, FewestFamily, Filled, MOST_OTHERS, Price};
 use crate::pull::{Filling, filling_mass_g};
-use crate::scene::Scene;
+use crate::context::Context;
 
 /// What a demand of the choice problem is about.
 #[derive(Clone)]
@@ -26,9 +26,9 @@ const MOST_ROUNDS: usize = 8;
 
 /// The choice problem while it is being asked.
 pub(super) struct Search<'s, 'b, 'a> {
-    pub(super) scene: &'s Scene<'b, 'a>,
+    pub(super) context: &'s Context,
     /// The same with a friction pin in every socket where one may stand in.
-    pinned: Option<&'s Scene<'s, 's>>,
+    pinned: Option<&'s Context>,
     pub(super) groups: Vec<Group>,
     now: &'s [Filling],
     pub(super) price: Price<'s>,
@@ -46,15 +46,15 @@ pub(super) struct Search<'s, 'b, 'a> {
 
 impl<'s, 'b, 'a> Search<'s, 'b, 'a> {
     pub(super) fn new(
-        scene: &'s Scene<'b, 'a>,
-        pinned: Option<&'s Scene<'s, 's>>,
+        context: &'s Context,
+        pinned: Option<&'s Context>,
         now: &'s [Filling],
         price: Price<'s>,
     ) -> Self {
         Self {
-            scene,
+            context,
             pinned,
-            groups: groups(scene, now),
+            groups: groups(context, now),
             now,
             price,
             problem: Problem::default(),
@@ -71,9 +71,9 @@ impl Search<'_, '_, '_> {
     /// Asks every joint as if nothing the planner chooses weighed anything but its own pieces, so that what is proven of it
     /// stands whatever is chosen elsewhere.
     pub(super) fn ask(&mut self, joints: &[usize], watch: &mut dyn FnMut(usize) -> bool) {
-        let plan = self.scene.board.plan;
+        let plan = self.context.board.plan;
         self.problem.sites = self.groups.iter().map(|g| site(plan, g)).collect();
-        let holes = self.scene.holes.holes.iter().zip(self.now);
+        let holes = self.context.holes.holes.iter().zip(self.now);
         let light: Vec<Filling> = holes
             .map(|(h, f)| {
                 if h.fit == Fit::Auto {
@@ -84,7 +84,7 @@ impl Search<'_, '_, '_> {
             })
             .collect();
         for (done, joint) in joints.iter().enumerate() {
-            let demand = rows(self.scene, self.pinned, *joint, &self.groups, &light);
+            let demand = rows(self.context, self.pinned, *joint, &self.groups, &light);
             self.problem.demands.push(demand);
             self.asked.push(Asked::Joint(*joint));
             if !watch(done) {
@@ -92,7 +92,7 @@ impl Search<'_, '_, '_> {
             }
         }
         self.stopped = self.problem.demands.len() < joints.len();
-        for pair in apart(self.scene, &self.groups) {
+        for pair in apart(self.context, &self.groups) {
             self.problem.demands.push(pair.demand);
             self.asked.push(Asked::Apart(pair.holes));
         }
@@ -140,7 +140,7 @@ impl Search<'_, '_, '_> {
         heavy: &mut [Filling],
         chosen: &[Filling],
     ) {
-        let plan = self.scene.board.plan;
+        let plan = self.context.board.plan;
         for (most, filling) in heavy.iter_mut().zip(chosen) {
             if filling_mass_g(plan, *filling) > filling_mass_g(plan, *most) {
                 *most = *filling;
@@ -149,7 +149,7 @@ impl Search<'_, '_, '_> {
         for demand in weak {
             if let Asked::Joint(joint) = self.asked[*demand] {
                 problem.demands[*demand] =
-                    rows(self.scene, self.pinned, joint, &self.groups, heavy);
+                    rows(self.context, self.pinned, joint, &self.groups, heavy);
             }
         }
     }
@@ -182,10 +182,10 @@ impl Search<'_, '_, '_> {
                 let Asked::Joint(joint) = self.asked[*demand] else {
                     continue;
                 };
-                let has_pin = pins.contains(&self.scene.board.joints[joint].socket);
+                let has_pin = pins.contains(&self.context.board.joints[joint].socket);
                 let does = match self.pinned.filter(|_| has_pin) {
                     Some(pinned) => does_all(pinned, joint, &fillings),
-                    None => does_all(self.scene, joint, &fillings),
+                    None => does_all(self.context, joint, &fillings),
                 };
                 if !does {
                     weak.push(*demand);

@@ -13,7 +13,7 @@ use std::fmt;
 use std::rc::Rc;
 
 use crate::pull::{End, Filling};
-use crate::scene::G_M_S2;
+use crate::context::G_M_S2;
 use crate::study::{JointModel, ModelLoad, ModelPair};
 use inputs::{Inputs, Layout};
 use pull_table::PullTable;

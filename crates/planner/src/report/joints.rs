@@ -1,6 +1,6 @@
 //! The joints in the report: the pairs of pieces that meet in each and what it holds.
 
-use lodewright_joints::{GapPart, Held, HoldCase, ModeWord, PairAccount};
+use lodewright_joints::{GapPart, Held, HoldCase, ModeWord, PairReport};
 use lodewright_kit::Pole;
 use serde::Serialize;
 
@@ -135,7 +135,7 @@ impl Names<'_> {
         }
     }
 
-    fn pair(&self, p: &PairAccount) -> PairReport {
+    fn pair(&self, p: &PairReport) -> PairReport {
         PairReport {
             socket_hole: self.hole(p.socket_hole),
             plug_hole: self.hole(p.plug_hole),

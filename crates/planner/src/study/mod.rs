@@ -1,4 +1,4 @@
-//! One joint looked at closely, on demand: trying places and sizes, advice that was tried, how sure it is, strangers, and
+//! One joint looked at closely, on demand: trying places and sizes, advice that was tried, how sure it is, unintended_pairs, and
 //! the formula behind every number.
 
 mod advice;
@@ -10,10 +10,10 @@ mod strange;
 pub use advice::{Advice, advice, place_for_pair};
 pub use change::{is_free, move_pair, with_pair, with_size, without_pair};
 pub use formulas::{Formula, Input, formulas};
-pub use strange::{StrangerWords, strangers};
+pub use strange::{UnintendedPairWords, unintended_pairs};
 
 use lodewright_assembly::{Board, glue_answer};
-use lodewright_joints::{JointModel, Scene};
+use lodewright_joints::{JointModel, Context};
 use lodewright_kit::Plan;
 
 use crate::Answers;
@@ -23,9 +23,9 @@ use crate::Answers;
 pub fn study(plan: &Plan, answers: &Answers, joint: usize) -> Option<JointModel> {
     let board = Board::of(plan).ok()?;
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    if answers.fillings.len() != scene.holes.holes.len() {
+    let context = Context::of(&board, &glue);
+    if answers.fillings.len() != context.holes.holes.len() {
         return None;
     }
-    JointModel::of(&scene, joint, &answers.fillings, &answers.poles)
+    JointModel::of(&context, joint, &answers.fillings, &answers.poles)
 }

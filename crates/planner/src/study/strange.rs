@@ -1,7 +1,7 @@
 //! Magnets that are not meant to meet, in words.
 
 use lodewright_assembly::{Board, glue_answer};
-use lodewright_joints::{Meeting, Scene, Stranger};
+use lodewright_joints::{Meeting, Context, UnintendedPair};
 use lodewright_kit::Plan;
 
 use crate::Answers;
@@ -9,9 +9,9 @@ use crate::words::{hole_words, mm};
 
 /// A pair of magnets that feel each other though nobody wants it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct StrangerWords {
+pub struct UnintendedPairWords {
     /// The pair.
-    pub pair: Stranger,
+    pub pair: UnintendedPair,
     /// What happens, in a sentence or two.
     pub said: String,
     /// What would help.
@@ -19,23 +19,23 @@ pub struct StrangerWords {
 }
 
 /// Every such pair above the plan's limit, strongest first. The answers must be of this plan.
-pub fn strangers(plan: &Plan, answers: &Answers) -> Vec<StrangerWords> {
+pub fn unintended_pairs(plan: &Plan, answers: &Answers) -> Vec<UnintendedPairWords> {
     let Ok(board) = Board::of(plan) else {
         return Vec::new();
     };
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    if answers.fillings.len() != scene.holes.holes.len() {
+    let context = Context::of(&board, &glue);
+    if answers.fillings.len() != context.holes.holes.len() {
         return Vec::new();
     }
-    let found = lodewright_joints::strangers(&scene, &answers.fillings, &answers.poles);
+    let found = lodewright_joints::unintended_pairs(&context, &answers.fillings, &answers.poles);
     found
         .into_iter()
         .map(|pair| words(plan, answers, &board, pair))
         .collect()
 }
 
-fn words(plan: &Plan, answers: &Answers, board: &Board<'_>, pair: Stranger) -> StrangerWords {
+fn words(plan: &Plan, answers: &Answers, board: &Board, pair: UnintendedPair) -> UnintendedPairWords {
     let [a, b] = pair
         .holes
         .map(|hole| hole_words(plan, answers, hole).said());
@@ -74,5 +74,5 @@ fn words(plan: &Plan, answers: &Answers, board: &Board<'_>, pair: Stranger) -> S
         ),
         _ => format!("Move one of them to another face, or choose smaller ones.{glue}"),
     };
-    StrangerWords { pair, said, remedy }
+    UnintendedPairWords { pair, said, remedy }
 }

@@ -1,6 +1,6 @@
 //! Holes of one face together, with every way to fill them.
 
-mod custom;
+mod uniform_size;
 mod options;
 mod pins;
 
@@ -11,9 +11,9 @@ use std::collections::BTreeMap;
 
 use lodewright_solve::parity::solve_parity;
 
-use crate::links::{Links, node};
+use crate::pole_constraints::{Links, node};
 use crate::pull::Filling;
-use crate::scene::Scene;
+use crate::context::Context;
 use options::Asked;
 
 /// Holes that are filled together.
@@ -24,8 +24,8 @@ pub(super) struct Group {
 }
 
 /// All holes, grouped by the faces that they share.
-pub(super) fn groups(scene: &Scene<'_, '_>, now: &[Filling]) -> Vec<Group> {
-    let holes = &scene.holes;
+pub(super) fn groups(context: &Context, now: &[Filling]) -> Vec<Group> {
+    let holes = &context.holes;
     let count = holes.holes.len();
     let mut root: Vec<usize> = (0..count).collect();
     let mut first_of: BTreeMap<(bool, usize, usize), usize> = BTreeMap::new();
@@ -35,8 +35,8 @@ pub(super) fn groups(scene: &Scene<'_, '_>, now: &[Filling]) -> Vec<Group> {
         let (a, b) = (find(&mut root, first), find(&mut root, face.hole));
         root[a.max(b)] = a.min(b);
     }
-    let wanted = wanted(scene);
-    let signed = contradicting(scene, &wanted);
+    let wanted = wanted(context);
+    let signed = contradicting(context, &wanted);
     let mut by_root: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
     for hole in 0..count {
         by_root.entry(find(&mut root, hole)).or_default().push(hole);
@@ -45,7 +45,7 @@ pub(super) fn groups(scene: &Scene<'_, '_>, now: &[Filling]) -> Vec<Group> {
         .into_values()
         .map(|holes| Group {
             options: Asked {
-                scene,
+                context,
                 holes: &holes,
                 wanted: &wanted,
                 signed: &signed,
@@ -66,13 +66,13 @@ fn find(root: &mut [usize], mut at: usize) -> usize {
 }
 
 /// By hole: whether a joint held by magnets uses it.
-fn wanted(scene: &Scene<'_, '_>) -> Vec<bool> {
-    let mut wanted = vec![false; scene.holes.holes.len()];
-    for (joint, mates) in scene.mates.iter().enumerate() {
-        if scene.is_magnetic(joint) {
+fn wanted(context: &Context) -> Vec<bool> {
+    let mut wanted = vec![false; context.holes.holes.len()];
+    for (joint, mates) in context.mates.iter().enumerate() {
+        if context.is_magnetic(joint) {
             for mate in mates {
-                wanted[scene.holes.faces[mate.socket_face].hole] = true;
-                wanted[scene.holes.faces[mate.plug_face].hole] = true;
+                wanted[context.holes.faces[mate.socket_face].hole] = true;
+                wanted[context.holes.faces[mate.plug_face].hole] = true;
             }
         }
     }
@@ -80,7 +80,7 @@ fn wanted(scene: &Scene<'_, '_>) -> Vec<bool> {
 }
 
 /// By hole: whether poles could contradict there, with magnets in every hole that is wanted.
-fn contradicting(scene: &Scene<'_, '_>, wanted: &[bool]) -> Vec<bool> {
+fn contradicting(context: &Context, wanted: &[bool]) -> Vec<bool> {
     let all: Vec<Filling> = wanted
         .iter()
         .map(|w| {
@@ -91,7 +91,7 @@ fn contradicting(scene: &Scene<'_, '_>, wanted: &[bool]) -> Vec<bool> {
             }
         })
         .collect();
-    let links = Links::of(scene.board, &scene.holes, &scene.mates, &all);
+    let links = Links::of(context.board, &context.holes, &context.mates, &all);
     let mut signed = vec![false; wanted.len()];
     let Ok(solution) = solve_parity(2 * wanted.len(), &links.constraints, &links.pins) else {
         return signed;

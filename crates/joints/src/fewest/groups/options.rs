@@ -4,10 +4,10 @@ use lodewright_kit::{Fit, Pole};
 use tiny_sort::stable::sort;
 
 use super::super::Sign;
-use super::custom::sizes;
+use super::uniform_size::sizes;
 use super::pins::{is_idle, pin_sets};
 use crate::pull::{Filling, takes};
-use crate::scene::Scene;
+use crate::context::Context;
 
 /// Faces with more holes than this are filled alike throughout, so that their options stay few.
 const MOST_FREE: usize = 5;
@@ -38,7 +38,7 @@ const FREE: [State; 3] = [State::Fixed(Filling::Empty), State::Magnet, State::St
 
 /// What the options of a group are made from.
 pub(super) struct Asked<'s> {
-    pub scene: &'s Scene<'s, 's>,
+    pub context: &'s Context,
     /// The holes of the group.
     pub holes: &'s [usize],
     /// By hole of the plan: whether a joint held by magnets uses it.
@@ -52,7 +52,7 @@ pub(super) struct Asked<'s> {
 impl Asked<'_> {
     pub fn options(&self) -> Vec<Choice> {
         let mut all = Vec::new();
-        for pins in pin_sets(self.scene, self.holes) {
+        for pins in pin_sets(self.context, self.holes) {
             for fillings in self.filled(&pins) {
                 all.extend(self.with_signs(&fillings, &pins));
             }
@@ -79,7 +79,7 @@ impl Asked<'_> {
                 .filter(|(_, s)| **s == State::Magnet)
                 .map(|(h, _)| *h)
                 .collect();
-            sizes(self.scene, self.holes, &taking, may_differ)
+            sizes(self.context, self.holes, &taking, may_differ)
         };
         let mixed: usize = patterns.iter().map(|p| sizes(p, true).len()).sum();
         let mut all = Vec::new();
@@ -97,11 +97,11 @@ impl Asked<'_> {
 
     /// The states of the holes in every way.
     fn patterns(&self, pins: &[usize]) -> Vec<Vec<State>> {
-        let fit_is_free = |h: usize| self.scene.holes.holes[h].fit == Fit::Auto;
+        let fit_is_free = |h: usize| self.context.holes.holes[h].fit == Fit::Auto;
         let states = |h: &usize| {
             if !fit_is_free(*h) {
                 vec![State::Fixed(self.now[*h])]
-            } else if !self.wanted[*h] || is_idle(self.scene, *h, pins) {
+            } else if !self.wanted[*h] || is_idle(self.context, *h, pins) {
                 vec![State::Fixed(Filling::Empty)]
             } else {
                 FREE.to_vec()
@@ -118,8 +118,8 @@ impl Asked<'_> {
 
     /// What a state comes to at a hole; `None` where it does not fit.
     fn filling(&self, hole: usize, state: State, size: usize) -> Option<Filling> {
-        let plan = self.scene.board.plan;
-        let hole = &self.scene.holes.holes[hole];
+        let plan = self.context.board.plan;
+        let hole = &self.context.holes.holes[hole];
         match state {
             State::Fixed(filling) => Some(filling),
             State::Magnet => Some(Filling::Magnet(size)).filter(|f| takes(plan, hole, *f)),
@@ -140,7 +140,7 @@ impl Asked<'_> {
             if !self.signed[*hole] || !matches!(filling, Filling::Magnet(_)) {
                 return vec![None];
             }
-            match self.scene.holes.holes[*hole].pinned {
+            match self.context.holes.holes[*hole].pinned {
                 Some(pole) => vec![Some(pole)],
                 None => vec![Some(Pole::N), Some(Pole::S)],
             }

@@ -1,7 +1,7 @@
 //! What a joint comes to in a plan worked out anew: choice of sizes, poles and all.
 
 use lodewright_assembly::{Board, Joint, glue_answer};
-use lodewright_joints::{JointModel, ModelAccount, Scene, choose, poles};
+use lodewright_joints::{JointModel, ModelAccount, Context, initial_sizes, poles};
 use lodewright_kit::Plan;
 
 /// A joint in a plan, and how all others do there.
@@ -24,10 +24,10 @@ impl Outcome {
     pub(super) fn of(plan: &Plan, joint: &Joint) -> Option<Self> {
         let board = Board::of(plan).ok()?;
         let glue = glue_answer(&board);
-        let scene = Scene::of(&board, &glue);
-        let fillings = choose(&scene).fillings;
-        let poles = poles(&board, &scene.holes, &scene.mates, &fillings).poles;
-        let model_of = |j: usize| JointModel::of(&scene, j, &fillings, &poles);
+        let context = Context::of(&board, &glue);
+        let fillings = initial_sizes(&context).fillings;
+        let poles = poles(&board, &context.holes, &context.mates, &fillings).poles;
+        let model_of = |j: usize| JointModel::of(&context, j, &fillings, &poles);
         let here = board.joints.iter().position(|j| j == joint)?;
         let model = model_of(here)?;
         // Other joints feel a change only through a shared socket or part, or through the whole plan.

@@ -39,7 +39,7 @@ pub(crate) fn hole_of(node: usize) -> usize {
 
 impl Links {
     pub(crate) fn of(
-        board: &Board<'_>,
+        board: &Board,
         holes: &Holes,
         mates: &[Vec<Mate>],
         fillings: &[Filling],
@@ -115,7 +115,7 @@ impl Links {
 }
 
 /// The pole wished for at the site that does not name the other end.
-fn first_site_pole(board: &Board<'_>, holes: &Holes, hole: usize) -> Option<Pole> {
+fn first_site_pole(board: &Board, holes: &Holes, hole: usize) -> Option<Pole> {
     let face = holes.faces.iter().find(|f| f.hole == hole && !f.far)?;
     let (_, site) = holes.holes[hole].label.rsplit_once('/')?;
     if face.on_socket {

@@ -8,8 +8,8 @@ use lodewright_kit::Fit;
 
 use super::groups::Group;
 use crate::pull::Filling;
-use crate::scene::Scene;
-use crate::strangers::{Placed, meant, placed};
+use crate::context::Context;
+use crate::unintended_pairs::{Placed, meant, placed};
 
 /// Pairs of holes, the lower first, with the pairs of magnets that would come too near each other there.
 type TooNear = BTreeMap<[usize; 2], Magnets>;
@@ -25,15 +25,15 @@ pub(super) struct Apart {
 
 /// Every demand of that kind that rules something out and that the planner can meet: a pair that the builder has filled is the
 /// builder's own affair.
-pub(super) fn apart(scene: &Scene<'_, '_>, groups: &[Group]) -> Vec<Apart> {
-    let mut group_of = vec![0; scene.holes.holes.len()];
+pub(super) fn apart(context: &Context, groups: &[Group]) -> Vec<Apart> {
+    let mut group_of = vec![0; context.holes.holes.len()];
     for (g, group) in groups.iter().enumerate() {
         for hole in &group.holes {
             group_of[*hole] = g;
         }
     }
     let mut by_groups: BTreeMap<[usize; 2], Vec<([usize; 2], Magnets)>> = BTreeMap::new();
-    for ([a, b], magnets) in too_near(scene, groups, &group_of) {
+    for ([a, b], magnets) in too_near(context, groups, &group_of) {
         let [g, h] = [group_of[a], group_of[b]];
         // The two holes in the order of their groups.
         let (key, holes, magnets) = if g <= h {
@@ -99,8 +99,8 @@ fn demand(groups: &[Group], [g, h]: [usize; 2], pairs: &[([usize; 2], Magnets)])
     })
 }
 
-fn too_near(scene: &Scene<'_, '_>, groups: &[Group], group_of: &[usize]) -> TooNear {
-    let holes = &scene.holes.holes;
+fn too_near(context: &Context, groups: &[Group], group_of: &[usize]) -> TooNear {
+    let holes = &context.holes.holes;
     let magnets: Vec<BTreeSet<usize>> = (0..holes.len())
         .map(|hole| magnets_at(&groups[group_of[hole]], hole))
         .collect();
@@ -109,12 +109,12 @@ fn too_near(scene: &Scene<'_, '_>, groups: &[Group], group_of: &[usize]) -> TooN
         .enumerate()
         .map(|(hole, list)| {
             list.iter()
-                .filter_map(|m| Some((*m, placed(scene, hole, *m)?)))
+                .filter_map(|m| Some((*m, placed(context, hole, *m)?)))
                 .collect()
         })
         .collect();
     let is_free = |hole: usize| holes[hole].fit == Fit::Auto;
-    let limit_n = scene.board.plan.settings.stranger_limit_n;
+    let limit_n = context.board.plan.settings.stranger_limit_n;
     let mut found = TooNear::new();
     let mut look = |a: usize, b: usize, on_host: Option<&lodewright_kit::Frame>| {
         if !is_free(a) && !is_free(b) {
@@ -141,9 +141,9 @@ fn too_near(scene: &Scene<'_, '_>, groups: &[Group], group_of: &[usize]) -> TooN
             }
         }
     }
-    for (joint, j) in scene.board.joints.iter().enumerate() {
-        let on_host = scene.board.part_on_host(joint);
-        let (host, meant) = (scene.board.host(j.socket), meant(scene, joint));
+    for (joint, j) in context.board.joints.iter().enumerate() {
+        let on_host = context.board.part_on_host(joint);
+        let (host, meant) = (context.board.host(j.socket), meant(context, joint));
         for a in (0..holes.len()).filter(|h| holes[*h].part == host) {
             for b in (0..holes.len()).filter(|h| holes[*h].part == j.part) {
                 if a != b && !meant.contains(&[a, b]) {

@@ -20,9 +20,9 @@ pub const G_M_S2: f64 = 9.80665;
 type PullKey = (Filling, Filling, [u64; 2], End);
 
 /// A plan with its holes, matings and loads worked out.
-pub struct Scene<'b, 'a> {
+pub struct Context {
     /// The plan by index.
-    pub board: &'b Board<'a>,
+    pub board: &'b Board,
     /// What may be glued.
     pub glue: &'b GlueAnswer,
     /// Holes and faces.
@@ -36,9 +36,9 @@ pub struct Scene<'b, 'a> {
     pulls: RefCell<BTreeMap<PullKey, f64>>,
 }
 
-impl<'b, 'a> Scene<'b, 'a> {
+impl<'b, 'a> Context {
     /// Works them out.
-    pub fn of(board: &'b Board<'a>, glue: &'b GlueAnswer) -> Self {
+    pub fn of(board: &'b Board, glue: &'b GlueAnswer) -> Self {
         let holes = Holes::of(board);
         let joints = 0..board.joints.len();
         Self {
@@ -52,9 +52,9 @@ impl<'b, 'a> Scene<'b, 'a> {
         }
     }
 
-    /// Takes over the pulls that another scene remembers. For a plan with the same stock and settings only: a pull depends
+    /// Takes over the pulls that another context remembers. For a plan with the same stock and settings only: a pull depends
     /// on nothing else.
-    pub(crate) fn with_pulls_of(self, other: &Scene<'_, '_>) -> Self {
+    pub(crate) fn with_pulls_of(self, other: &Context) -> Self {
         self.pulls.borrow_mut().clone_from(&other.pulls.borrow());
         self
     }
@@ -205,7 +205,7 @@ impl<'b, 'a> Scene<'b, 'a> {
 }
 
 /// Where the two sides touch: the socket's outline cut with the plug's, as it lies in this pose.
-fn contact_mm(board: &Board<'_>, joint: usize) -> Vec<[f64; 2]> {
+fn contact_mm(board: &Board, joint: usize) -> Vec<[f64; 2]> {
     let j = board.joints[joint];
     let hull = |patch: &Patch| convex_hull(&patch.outline_mm()).unwrap_or_default();
     let socket = hull(&board.socket(j.socket).patch);

@@ -7,17 +7,17 @@ use serde::Serialize;
 use tiny_sort::stable::sort_by_key;
 
 use crate::pull::{End, Filling, GapStack, filling_size, gap_stack};
-use crate::scene::{G_M_S2, Scene};
+use crate::context::{G_M_S2, Context};
 
 /// One joint.
 #[derive(Clone, Debug, PartialEq)]
-pub struct JointAccount {
+pub struct JointReport {
     /// Index of the joint.
     pub joint: usize,
     /// How it is held.
     pub held: Held,
     /// The matings with their gaps and pulls.
-    pub pairs: Vec<PairAccount>,
+    pub pairs: Vec<PairReport>,
     /// By variant that uses the joint: the worst case. Empty for a glued or loose joint.
     pub holds: Vec<HoldCase>,
     /// Whether it lets go before the part snaps, where that is asked.
@@ -44,7 +44,7 @@ pub enum Held {
 
 /// Two faces that meet, with what is in them.
 #[derive(Clone, Debug, PartialEq)]
-pub struct PairAccount {
+pub struct PairReport {
     /// Index of the hole on the socket's side.
     pub socket_hole: usize,
     /// Index of the hole on the plug's side.
@@ -130,28 +130,28 @@ pub struct LetGoCase {
 
 /// Accounts for every joint.
 pub fn accounts(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     fillings: &[Filling],
     poles: &[Option<Pole>],
-) -> Vec<JointAccount> {
-    (0..scene.board.joints.len())
-        .map(|joint| account(scene, joint, fillings, poles))
+) -> Vec<JointReport> {
+    (0..context.board.joints.len())
+        .map(|joint| account(context, joint, fillings, poles))
         .collect()
 }
 
 fn account(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     joint: usize,
     fillings: &[Filling],
     poles: &[Option<Pole>],
-) -> JointAccount {
-    let held = match scene.attach(joint) {
-        _ if scene.glue.separable[joint].is_none() => Held::Glued,
+) -> JointReport {
+    let held = match context.attach(joint) {
+        _ if context.glue.separable[joint].is_none() => Held::Glued,
         Attach::Magnets => Held::Magnets,
         Attach::Friction(_) => Held::Friction,
         Attach::Loose => Held::Loose,
     };
-    let mut out = JointAccount {
+    let mut out = JointReport {
         joint,
         held,
         pairs: Vec::new(),
@@ -164,44 +164,44 @@ fn account(
         return out;
     }
     if held == Held::Magnets {
-        out.pairs = pairs(scene, joint, fillings, poles);
+        out.pairs = pairs(context, joint, fillings, poles);
     }
-    out.hand_n = scene
+    out.hand_n = context
         .pulls(joint, fillings, Some(poles), End::Strong)
         .iter()
         .map(|p| p.force_n)
         .sum();
-    out.hand_ok = out.hand_n <= scene.board.plan.settings.hand_limit_n;
-    out.holds = holds(scene, joint, fillings, poles);
-    out.let_go = let_go(scene, joint, fillings, poles);
+    out.hand_ok = out.hand_n <= context.board.plan.settings.hand_limit_n;
+    out.holds = holds(context, joint, fillings, poles);
+    out.let_go = let_go(context, joint, fillings, poles);
     out
 }
 
 fn pairs(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     joint: usize,
     fillings: &[Filling],
     poles: &[Option<Pole>],
-) -> Vec<PairAccount> {
-    let settings = &scene.board.plan.settings;
-    let mates = scene.mates[joint].iter();
+) -> Vec<PairReport> {
+    let settings = &context.board.plan.settings;
+    let mates = context.mates[joint].iter();
     let made = mates.map(|mate| {
-        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| &scene.holes.faces[f]);
-        let pull = |end| scene.mate_pull_n(mate, fillings, Some(poles), end, 0.0);
+        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| &context.holes.faces[f]);
+        let pull = |end| context.mate_pull_n(mate, fillings, Some(poles), end, 0.0);
         let strong_n = pull(End::Strong);
         let stress = |hole: usize| {
-            let (d, h) = filling_size(scene.board.plan, fillings[hole]).unwrap_or((1.0, 1.0));
+            let (d, h) = filling_size(context.board.plan, fillings[hole]).unwrap_or((1.0, 1.0));
             hold::bond_stress_mpa(strong_n.abs(), d, h).unwrap_or(0.0)
         };
         let bond_mpa = stress(a.hole).max(stress(b.hole));
         let flip = |p: Option<Pole>, turn: bool| p.map(|p| if turn { p.other() } else { p });
-        PairAccount {
+        PairReport {
             socket_hole: a.hole,
             plug_hole: b.hole,
             socket_pole: flip(poles[a.hole], a.far),
             plug_pole: flip(poles[b.hole], b.far ^ mate.from_behind),
             at_mm: mate.at_mm,
-            gap: gap_stack(scene.board.plan, &scene.holes, mate, fillings),
+            gap: gap_stack(context.board.plan, &context.holes, mate, fillings),
             weak_n: pull(End::Weak),
             strong_n,
             bond_mpa,
@@ -215,14 +215,14 @@ fn pairs(
 }
 
 fn holds(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     joint: usize,
     fillings: &[Filling],
     poles: &[Option<Pole>],
 ) -> Vec<HoldCase> {
     let mut worst: Vec<HoldCase> = Vec::new();
-    for case in scene.loads.cases.iter().filter(|c| c.joint == joint) {
-        let Ok(account) = scene.hold(case, fillings, Some(poles)) else {
+    for case in context.loads.cases.iter().filter(|c| c.joint == joint) {
+        let Ok(account) = context.hold(case, fillings, Some(poles)) else {
             continue;
         };
         for variant in &case.variants {
@@ -230,11 +230,11 @@ fn holds(
             let new = HoldCase {
                 variant: *variant,
                 margin_g: account.margin_g,
-                reaches_target: account.margin_g >= scene.board.plan.settings.hold_target_g,
+                reaches_target: account.margin_g >= context.board.plan.settings.hold_target_g,
                 mode,
-                mode_said: said(scene, joint, &account),
+                mode_said: said(context, joint, &account),
                 direction: account.direction,
-                mass_g: scene.mass_g(case, fillings),
+                mass_g: context.mass_g(case, fillings),
                 centre_mm: case.centre_mm,
                 lifted: case.lifted,
                 guessed: case.guessed,
@@ -264,14 +264,14 @@ fn mode_word(account: &HoldAccount) -> ModeWord {
     }
 }
 
-fn said(scene: &Scene<'_, '_>, joint: usize, account: &HoldAccount) -> String {
+fn said(context: &Context, joint: usize, account: &HoldAccount) -> String {
     match account.mode {
         Mode::Tip { from_mm, to_mm, .. } => {
             let (x, y) = (to_mm[0] - from_mm[0], to_mm[1] - from_mm[1]);
-            let j = scene.board.joints[joint];
-            let host = scene.board.part(scene.board.host(j.socket));
+            let j = context.board.joints[joint];
+            let host = context.board.part(context.board.host(j.socket));
             // The hull runs counter-clockwise, so outwards is to the right of the edge.
-            let side = scene.board.socket(j.socket).side_of_host(host, [y, -x]);
+            let side = context.board.socket(j.socket).side_of_host(host, [y, -x]);
             format!("tips over its edge towards the {}", side.way())
         }
         Mode::Slide => "slides sideways".to_owned(),
@@ -285,17 +285,17 @@ fn said(scene: &Scene<'_, '_>, joint: usize, account: &HoldAccount) -> String {
 }
 
 fn let_go(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     joint: usize,
     fillings: &[Filling],
     poles: &[Option<Pole>],
 ) -> Option<LetGoCase> {
-    let plan = scene.board.plan;
+    let plan = context.board.plan;
     let account = let_go_of(
-        &thin_of(plan, scene.board.joints[joint].part)?,
-        &scene.contact_mm[joint],
-        &scene.pulls(joint, fillings, Some(poles), End::Strong),
-        scene.peg(joint),
+        &thin_of(plan, context.board.joints[joint].part)?,
+        &context.contact_mm[joint],
+        &context.pulls(joint, fillings, Some(poles), End::Strong),
+        context.peg(joint),
         &plan.settings,
     )?;
     Some(LetGoCase {

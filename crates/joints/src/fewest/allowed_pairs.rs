@@ -7,9 +7,9 @@ use lodewright_kit::Pole;
 use lodewright_solve::hold::{PegKind, bond_stress_mpa};
 
 use super::groups::{Choice, Group};
-use crate::account::{let_go_of, thin_of};
+use crate::joint_report::{let_go_of, thin_of};
 use crate::pull::{End, Filling, filling_size};
-use crate::scene::{G_M_S2, Scene};
+use crate::context::{G_M_S2, Context};
 
 /// A mating by the places of its holes in their groups.
 struct Meeting {
@@ -33,10 +33,10 @@ fn pulls([a, b]: [Filling; 2]) -> bool {
     )
 }
 
-/// The rows of a joint; `now` is what all other holes weigh. `pinned` is the same scene with a friction pin in every socket where one may stand in.
+/// The rows of a joint; `now` is what all other holes weigh. `pinned` is the same context with a friction pin in every socket where one may stand in.
 pub(super) fn rows(
-    scene: &Scene<'_, '_>,
-    pinned: Option<&Scene<'_, '_>>,
+    context: &Context,
+    pinned: Option<&Context>,
     joint: usize,
     groups: &[Group],
     now: &[Filling],
@@ -49,8 +49,8 @@ pub(super) fn rows(
     };
     let mut meetings = Vec::new();
     let mut sides = [0, 0];
-    for mate in &scene.mates[joint] {
-        let faces = [mate.socket_face, mate.plug_face].map(|f| &scene.holes.faces[f]);
+    for mate in &context.mates[joint] {
+        let faces = [mate.socket_face, mate.plug_face].map(|f| &context.holes.faces[f]);
         let hole = faces.map(|f| f.hole);
         let [Some((host, a)), Some((part, b))] = hole.map(place) else {
             continue;
@@ -63,10 +63,10 @@ pub(super) fn rows(
         });
     }
     let [host, part] = sides;
-    let mut judge = Judge::new(scene, joint, now);
+    let mut judge = Judge::new(context, joint, now);
     let holds_by_pin =
         pinned.is_some_and(|pinned| Judge::new(pinned, joint, now).does_empty(&meetings));
-    let socket = scene.board.joints[joint].socket;
+    let socket = context.board.joints[joint].socket;
     let mut rows = Vec::new();
     for (i, on_host) in groups[host].options.iter().enumerate() {
         for (j, on_part) in groups[part].options.iter().enumerate() {
@@ -92,14 +92,14 @@ pub(super) fn rows(
 }
 
 /// Whether a joint does all that is asked with everything filled so.
-pub(super) fn does_all(scene: &Scene<'_, '_>, joint: usize, fillings: &[Filling]) -> bool {
-    let judge = Judge::new(scene, joint, fillings);
+pub(super) fn does_all(context: &Context, joint: usize, fillings: &[Filling]) -> bool {
+    let judge = Judge::new(context, joint, fillings);
     judge.may_do() && judge.does()
 }
 
 /// Tries fillings of one joint.
 struct Judge<'s, 'b, 'a> {
-    scene: &'s Scene<'b, 'a>,
+    context: &'s Context,
     joint: usize,
     /// Fillings of the whole plan, those of this joint as last tried.
     now: Vec<Filling>,
@@ -110,10 +110,10 @@ struct Judge<'s, 'b, 'a> {
 }
 
 impl<'s, 'b, 'a> Judge<'s, 'b, 'a> {
-    fn new(scene: &'s Scene<'b, 'a>, joint: usize, now: &[Filling]) -> Self {
-        let loads = scene.loads.cases.iter().filter(|c| c.joint == joint);
+    fn new(context: &'s Context, joint: usize, now: &[Filling]) -> Self {
+        let loads = context.loads.cases.iter().filter(|c| c.joint == joint);
         Self {
-            scene,
+            context,
             joint,
             now: now.to_vec(),
             least_weight_n: loads
@@ -165,15 +165,15 @@ impl<'s, 'b, 'a> Judge<'s, 'b, 'a> {
     /// Cheap tests that no good filling fails: the pulls together reach the target straight off and, without a peg, in
     /// sliding; and the hand bears them.
     fn may_do(&self) -> bool {
-        let settings = &self.scene.board.plan.settings;
+        let settings = &self.context.board.plan.settings;
         let sum = |end| -> f64 {
-            let pulls = self.scene.pulls(self.joint, &self.now, None, end);
+            let pulls = self.context.pulls(self.joint, &self.now, None, end);
             pulls.iter().map(|p| p.force_n).sum()
         };
         let needs_n = settings.hold_target_g * self.least_weight_n;
         let weak_n = sum(End::Weak);
         let mu = settings.friction;
-        let slides = self.scene.peg(self.joint).kind == PegKind::None;
+        let slides = self.context.peg(self.joint).kind == PegKind::None;
         let grip_n = if slides {
             mu * weak_n / (1.0 + mu * mu).sqrt()
         } else {
@@ -185,42 +185,42 @@ impl<'s, 'b, 'a> Judge<'s, 'b, 'a> {
             && sum(End::Strong) <= settings.hand_limit_n * (1.0 + 1e-9)
     }
 
-    /// All that is asked of the joint, cheapest questions first; pulls are remembered by the scene from filling to filling.
+    /// All that is asked of the joint, cheapest questions first; pulls are remembered by the context from filling to filling.
     fn does(&self) -> bool {
-        let (scene, plan) = (self.scene, self.scene.board.plan);
-        let strong = scene.pulls(self.joint, &self.now, None, End::Strong);
-        let part = scene.board.joints[self.joint].part;
-        let contact = &scene.contact_mm[self.joint];
+        let (context, plan) = (self.context, self.context.board.plan);
+        let strong = context.pulls(self.joint, &self.now, None, End::Strong);
+        let part = context.board.joints[self.joint].part;
+        let contact = &context.contact_mm[self.joint];
         let lets_go = thin_of(plan, part).is_none_or(|thin| {
             let_go_of(
                 &thin,
                 contact,
                 &strong,
-                scene.peg(self.joint),
+                context.peg(self.joint),
                 &plan.settings,
             )
             .is_some_and(|case| case.lets_go)
         });
         lets_go
             && self.glue_bears()
-            && scene
+            && context
                 .loads
                 .cases
                 .iter()
                 .filter(|c| c.joint == self.joint)
                 .all(|case| {
-                    let account = scene.hold(case, &self.now, None);
+                    let account = context.hold(case, &self.now, None);
                     account.is_ok_and(|a| a.margin_g >= plan.settings.hold_target_g)
                 })
     }
 
     fn glue_bears(&self) -> bool {
-        let plan = self.scene.board.plan;
-        self.scene.mates[self.joint].iter().all(|mate| {
+        let plan = self.context.board.plan;
+        self.context.mates[self.joint].iter().all(|mate| {
             let pull_n = self
-                .scene
+                .context
                 .mate_pull_n(mate, &self.now, None, End::Strong, 0.0);
-            let holes = [mate.socket_face, mate.plug_face].map(|f| self.scene.holes.faces[f].hole);
+            let holes = [mate.socket_face, mate.plug_face].map(|f| self.context.holes.faces[f].hole);
             holes.into_iter().all(|hole| {
                 let Some((d, h)) = filling_size(plan, self.now[hole]) else {
                     return true;

@@ -24,7 +24,7 @@ const TURNS_DEG: [f64; 4] = [0.0, 90.0, 180.0, 270.0];
 /// one at its place, in any turn; two pegs in their own sockets or in ones like them (same outline, same pegs), straight
 /// or turned by 180 degrees; a key there too, but straight only. A peg that points away, the part being turned over,
 /// keeps nothing from meeting; a socket's spare hole does not either.
-pub fn tries(board: &Board<'_>, part: usize, plug: usize, socket: usize) -> Vec<Pose> {
+pub fn possible_placements(board: &Board, part: usize, plug: usize, socket: usize) -> Vec<Pose> {
     let homes: Vec<Joint> = board
         .joints
         .iter()
@@ -62,7 +62,7 @@ pub fn tries(board: &Board<'_>, part: usize, plug: usize, socket: usize) -> Vec<
 }
 
 /// A plug's outline in its own axes: its own, or that of the first socket that it is meant for.
-fn outline_mm(board: &Board<'_>, home: Joint) -> Vec<[f64; 2]> {
+fn outline_mm(board: &Board, home: Joint) -> Vec<[f64; 2]> {
     match &board.part(home.part).plugs[home.plug].patch {
         Some(patch) => patch.outline_mm(),
         None => {
@@ -73,7 +73,7 @@ fn outline_mm(board: &Board<'_>, home: Joint) -> Vec<[f64; 2]> {
     }
 }
 
-fn touches(board: &Board<'_>, outline_mm: &[[f64; 2]], socket: usize, pose: Pose) -> bool {
+fn touches(board: &Board, outline_mm: &[[f64; 2]], socket: usize, pose: Pose) -> bool {
     let placed: Vec<_> = outline_mm.iter().map(|p| pose.place(*p)).collect();
     let a = convex_hull(&placed).unwrap_or_default();
     let b = convex_hull(&board.socket(socket).patch.outline_mm()).unwrap_or_default();
@@ -82,7 +82,7 @@ fn touches(board: &Board<'_>, outline_mm: &[[f64; 2]], socket: usize, pose: Pose
     smaller > 0.0 && polygon_area_mm2(&both) >= TOUCHING_SHARE * smaller
 }
 
-fn peg_lets(board: &Board<'_>, homes: &[Joint], socket: usize, pose: Pose) -> bool {
+fn peg_lets(board: &Board, homes: &[Joint], socket: usize, pose: Pose) -> bool {
     let pegged = |j: &&Joint| board.socket(j.socket).peg.kind != PegKind::None;
     let Some(home) = homes.iter().find(pegged) else {
         return true;

@@ -6,10 +6,10 @@ use lodewright_solve::hold::{
     self, DroopedPulls, HoldAccount, HoldError, Joint, LetGoAccount, Load, Peg, Pull,
 };
 
-use crate::account::{let_go_of, thin_of};
+use crate::joint_report::{let_go_of, thin_of};
 use crate::poles::attract;
 use crate::pull::{End, Filling, filling_mass_g, filling_size, gap_at, gap_stack, pull_n};
-use crate::scene::{G_M_S2, Scene};
+use crate::context::{G_M_S2, Context};
 
 /// A side of a mating.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,30 +122,30 @@ impl ModelAccount {
 impl JointModel {
     /// The joint with what is fitted; `None` for one that nothing holds or that may be glued.
     pub fn of(
-        scene: &Scene<'_, '_>,
+        context: &Context,
         joint: usize,
         fillings: &[Filling],
         poles: &[Option<Pole>],
     ) -> Option<Self> {
-        scene.glue.separable.get(joint).copied().flatten()?;
-        let pin_n = match scene.attach(joint) {
+        context.glue.separable.get(joint).copied().flatten()?;
+        let pin_n = match context.attach(joint) {
             Attach::Magnets => None,
             Attach::Friction(force_n) => Some(force_n),
             Attach::Loose => return None,
         };
-        let cases = scene.loads.cases.iter().filter(|c| c.joint == joint);
+        let cases = context.loads.cases.iter().filter(|c| c.joint == joint);
         Some(Self {
             joint,
-            contact_mm: scene.contact_mm[joint].clone(),
-            peg: scene.peg(joint),
+            contact_mm: context.contact_mm[joint].clone(),
+            peg: context.peg(joint),
             pin_n,
             pairs: match pin_n {
                 Some(_) => Vec::new(),
-                None => pairs(scene, joint, fillings, poles),
+                None => pairs(context, joint, fillings, poles),
             },
             loads: cases
                 .map(|case| {
-                    let mass_g = scene.mass_g(case, fillings);
+                    let mass_g = context.mass_g(case, fillings);
                     ModelLoad {
                         variants: case.variants.clone(),
                         lifted: case.lifted,
@@ -156,7 +156,7 @@ impl JointModel {
                     }
                 })
                 .collect(),
-            part: scene.board.joints[joint].part,
+            part: context.board.joints[joint].part,
         })
     }
 
@@ -326,16 +326,16 @@ impl ModelPair {
 }
 
 fn pairs(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     joint: usize,
     fillings: &[Filling],
     poles: &[Option<Pole>],
 ) -> Vec<ModelPair> {
-    let plan = scene.board.plan;
-    let pose = scene.board.joints[joint].pose;
-    let made = scene.mates[joint].iter().map(|mate| {
-        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| &scene.holes.faces[f]);
-        let stack = gap_stack(plan, &scene.holes, mate, fillings);
+    let plan = context.board.plan;
+    let pose = context.board.joints[joint].pose;
+    let made = context.mates[joint].iter().map(|mate| {
+        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| &context.holes.faces[f]);
+        let stack = gap_stack(plan, &context.holes, mate, fillings);
         let coats = stack.parts.iter().filter(|p| !p.what.starts_with("wall"));
         let both = matches!(
             (fillings[a.hole], fillings[b.hole]),
@@ -356,7 +356,7 @@ fn pairs(
             },
             gap_mm: stack.gap_mm,
             coats_mm: coats.map(|p| p.thickness_mm).sum(),
-            attracts: !both || attract(&scene.holes, mate, poles),
+            attracts: !both || attract(&context.holes, mate, poles),
         }
     });
     made.filter(|p| p.socket.filling != Filling::Empty && p.plug.filling != Filling::Empty)

@@ -10,7 +10,7 @@ use tiny_sort::stable::sort_by;
 
 use crate::holes::Face;
 use crate::pull::{End, Filling, disc};
-use crate::scene::Scene;
+use crate::context::Context;
 
 /// Farther apart than this many of their sizes magnets are not looked at: the force falls with the fourth power.
 const REACH: f64 = 6.0;
@@ -31,7 +31,7 @@ pub enum Meeting {
 
 /// Two magnets that feel each other though nobody wants it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Stranger {
+pub struct UnintendedPair {
     /// Indices of the two holes, the lower first.
     pub holes: [usize; 2],
     /// How they meet.
@@ -62,14 +62,14 @@ pub(crate) struct Placed {
 }
 
 /// Every pair whose force passes the plan's limit (or whose bodies overlap), strongest first.
-pub fn strangers(
-    scene: &Scene<'_, '_>,
+pub fn unintended_pairs(
+    context: &Context,
     fillings: &[Filling],
     poles: &[Option<Pole>],
-) -> Vec<Stranger> {
-    let mut found: Vec<Stranger> = Vec::new();
-    let parts = scene.board.counts().0;
-    let own: Vec<Vec<Placed>> = (0..parts).map(|p| in_part(scene, p, fillings)).collect();
+) -> Vec<UnintendedPair> {
+    let mut found: Vec<UnintendedPair> = Vec::new();
+    let parts = context.board.counts().0;
+    let own: Vec<Vec<Placed>> = (0..parts).map(|p| in_part(context, p, fillings)).collect();
     for list in &own {
         for (i, a) in list.iter().enumerate() {
             for b in &list[i + 1..] {
@@ -78,12 +78,12 @@ pub fn strangers(
                 } else {
                     Meeting::ThroughThePart
                 };
-                found.extend(stranger(scene, a, b, meeting, None, poles));
+                found.extend(stranger(context, a, b, meeting, None, poles));
             }
         }
     }
-    for joint in 0..scene.board.joints.len() {
-        seated(scene, joint, &own, poles, &mut found);
+    for joint in 0..context.board.joints.len() {
+        seated(context, joint, &own, poles, &mut found);
     }
     sort_by(&mut found, |a, b| {
         b.force_n
@@ -99,21 +99,21 @@ pub fn strangers(
 
 /// The part of a joint against its host, but for the pairs that are meant to meet.
 fn seated(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     joint: usize,
     own: &[Vec<Placed>],
     poles: &[Option<Pole>],
-    found: &mut Vec<Stranger>,
+    found: &mut Vec<UnintendedPair>,
 ) {
-    let j = scene.board.joints[joint];
-    let on_host = scene.board.part_on_host(joint);
-    let meant = meant(scene, joint);
+    let j = context.board.joints[joint];
+    let on_host = context.board.part_on_host(joint);
+    let meant = meant(context, joint);
     for guest in &own[j.part] {
         let guest = guest.on_host(&on_host);
-        for host in &own[scene.board.host(j.socket)] {
+        for host in &own[context.board.host(j.socket)] {
             if !meant.contains(&[host.hole, guest.hole]) {
                 let pair = stranger(
-                    scene,
+                    context,
                     host,
                     &guest,
                     Meeting::PartAndHost,
@@ -127,31 +127,31 @@ fn seated(
 }
 
 /// The pairs of holes that are meant to meet in a joint, the host's first.
-pub(crate) fn meant(scene: &Scene<'_, '_>, joint: usize) -> Vec<[usize; 2]> {
-    scene.mates[joint]
+pub(crate) fn meant(context: &Context, joint: usize) -> Vec<[usize; 2]> {
+    context.mates[joint]
         .iter()
-        .map(|m| [m.socket_face, m.plug_face].map(|f| scene.holes.faces[f].hole))
+        .map(|m| [m.socket_face, m.plug_face].map(|f| context.holes.faces[f].hole))
         .collect()
 }
 
 /// The magnets of a part, in its axes.
-fn in_part(scene: &Scene<'_, '_>, part: usize, fillings: &[Filling]) -> Vec<Placed> {
-    let holes = &scene.holes;
+fn in_part(context: &Context, part: usize, fillings: &[Filling]) -> Vec<Placed> {
+    let holes = &context.holes;
     let mine = (0..holes.holes.len()).filter(|h| holes.holes[*h].part == part);
     mine.filter_map(|hole| match fillings[hole] {
-        Filling::Magnet(magnet) => placed(scene, hole, magnet),
+        Filling::Magnet(magnet) => placed(context, hole, magnet),
         _ => None,
     })
     .collect()
 }
 
 /// A magnet from stock in a hole, in the axes of the hole's part.
-pub(crate) fn placed(scene: &Scene<'_, '_>, hole: usize, magnet: usize) -> Option<Placed> {
-    let plan = scene.board.plan;
+pub(crate) fn placed(context: &Context, hole: usize, magnet: usize) -> Option<Placed> {
+    let plan = context.board.plan;
     let stock = plan.stock.magnets.get(magnet)?;
-    let mut faces = scene.holes.faces.iter();
+    let mut faces = context.holes.faces.iter();
     let face = faces.find(|f| f.hole == hole && !f.far)?;
-    let frame = face_frame(scene, face)?;
+    let frame = face_frame(context, face)?;
     let out = if face.on_socket { 1.0 } else { -1.0 };
     // A socket's z points out of the part, a plug's into it.
     let normal = scale(frame.axes[2], out);
@@ -191,31 +191,31 @@ fn reach_mm(a: &Placed, b: &Placed) -> f64 {
     REACH * (a.disc.diameter_mm.max(b.disc.diameter_mm) + a.disc.height_mm.max(b.disc.height_mm))
 }
 
-fn face_frame(scene: &Scene<'_, '_>, face: &Face) -> Option<Frame> {
+fn face_frame(context: &Context, face: &Face) -> Option<Frame> {
     if face.on_socket {
-        let host = scene.board.part(scene.board.host(face.owner));
-        return Some(scene.board.socket(face.owner).frame(host));
+        let host = context.board.part(context.board.host(face.owner));
+        return Some(context.board.socket(face.owner).frame(host));
     }
-    let part = scene.board.part(face.owner);
+    let part = context.board.part(face.owner);
     let plug = part.plugs.get(face.plug)?;
     // Where the plug's own side is not said it adapts to the socket it meets: the first one stands for all.
-    let meets = scene
+    let meets = context
         .board
         .joints
         .iter()
         .find(|j| j.part == face.owner && j.plug == face.plug)?;
-    Some(part.plug_frame(plug, scene.board.socket(meets.socket).facing))
+    Some(part.plug_frame(plug, context.board.socket(meets.socket).facing))
 }
 
 fn stranger(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     a: &Placed,
     b: &Placed,
     meeting: Meeting,
     joint: Option<usize>,
     poles: &[Option<Pole>],
-) -> Option<Stranger> {
-    let limit_n = scene.board.plan.settings.stranger_limit_n;
+) -> Option<UnintendedPair> {
+    let limit_n = context.board.plan.settings.stranger_limit_n;
     let between = sub(b.centre_mm, a.centre_mm);
     let apart_mm = norm(between);
     if apart_mm > reach_mm(a, b) {
@@ -235,7 +235,7 @@ fn stranger(
     if force_n < limit_n {
         return None;
     }
-    Some(Stranger {
+    Some(UnintendedPair {
         holes: [a.hole.min(b.hole), a.hole.max(b.hole)],
         meeting,
         joint,

@@ -9,8 +9,8 @@ use core::cmp::Reverse;
 use lodewright_assembly::{Board, glue_answer};
 use lodewright_field::{Magnet, force};
 use lodewright_joints::{
-    End, FELT_N, Feel, Filling, MistakeProof, Scene, choose, disc, gap_at, gap_stack,
-    mistake_proof, poles, tries,
+    End, FELT_N, Feel, Filling, PoleProposal, Context, initial_sizes, disc, gap_at, gap_stack,
+    propose_poles, poles, tries,
 };
 use lodewright_kit::{Edit, Fit, Mass, Patch, PegKind, Plan, Pole, Pose, Site, SiteId};
 use proptest::prelude::*;
@@ -26,28 +26,28 @@ fn plan(grid: &str, change: impl FnOnce(&mut Plan)) -> Plan {
     plan
 }
 
-fn with<T>(plan: &Plan, look: impl FnOnce(&Scene<'_, '_>, &[Filling], &[Option<Pole>]) -> T) -> T {
-    let board = Board::of(plan).unwrap();
+fn with<T>(plan: &Plan, look: impl FnOnce(&Context, &[Filling], &[Option<Pole>]) -> T) -> T {
+    let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    let choice = choose(&scene);
-    let poles = poles(&board, &scene.holes, &scene.mates, &choice.fillings);
-    look(&scene, &choice.fillings, &poles.poles)
+    let context = Context::of(&board, &glue);
+    let choice = initial_sizes(&context);
+    let poles = poles(&board, &context.holes, &context.mates, &choice.fillings);
+    look(&context, &choice.fillings, &poles.poles)
 }
 
-fn proof(plan: &Plan) -> MistakeProof {
-    with(plan, mistake_proof)
+fn proof(plan: &Plan) -> PoleProposal {
+    with(plan, propose_poles)
 }
 
 /// Makes the edits, and checks that they give just the poles promised.
-fn taken(plan: &Plan, found: &MistakeProof) -> MistakeProof {
+fn taken(plan: &Plan, found: &PoleProposal) -> PoleProposal {
     let after = found
         .edits
         .iter()
         .fold(plan.clone(), |plan, edit| plan.edited(edit).unwrap());
-    with(&after, |scene, fillings, poles| {
+    with(&after, |context, fillings, poles| {
         assert_eq!(poles, found.poles);
-        mistake_proof(scene, fillings, poles)
+        propose_poles(context, fillings, poles)
     })
 }
 
@@ -62,7 +62,7 @@ fn site(id: &str, at_mm: [f64; 2]) -> Site<lodewright_kit::SocketSiteRef> {
 fn a_tool_in_the_other_socket_is_made_to_push_off() {
     let plan = plan("\tA\tB\nNose\tPlough\tHook\nTail\tLamp\tReel\n", |_| {});
     let found = proof(&plan);
-    let other = |m: &&lodewright_joints::Mistake| !m.own_socket;
+    let other = |m: &&lodewright_joints::WrongPlacement| !m.own_socket;
     assert_eq!(found.mistakes.iter().filter(other).count(), 4);
     assert!(
         found
@@ -131,15 +131,15 @@ fn the_net_force_is_that_of_the_discs() {
     let plan = plan("\tA\tB\nNose\tPlough\tHook\nTail\tLamp\tReel\n", |plan| {
         plan.sockets[1].sites[0].at_mm = [1.5, 2.0];
     });
-    with(&plan, |scene, fillings, poles| {
-        let found = mistake_proof(scene, fillings, poles);
+    with(&plan, |context, fillings, poles| {
+        let found = propose_poles(context, fillings, poles);
         let m = found
             .mistakes
             .iter()
             .find(|m| m.words.starts_with("Plough on Tail"))
             .unwrap();
         let [a, b] = m.pairs[0];
-        let face = |h: usize| scene.holes.faces.iter().position(|f| f.hole == h).unwrap();
+        let face = |h: usize| context.holes.faces.iter().position(|f| f.hole == h).unwrap();
         let mate = lodewright_joints::Mate {
             socket_face: face(a),
             plug_face: face(b),
@@ -149,7 +149,7 @@ fn the_net_force_is_that_of_the_discs() {
         };
         let gap_mm = gap_at(
             &plan,
-            gap_stack(&plan, &scene.holes, &mate, fillings).gap_mm,
+            gap_stack(&plan, &context.holes, &mate, fillings).gap_mm,
             End::Strong,
         );
         let discs = [a, b].map(|h| match fillings[h] {
@@ -174,8 +174,8 @@ fn pegs_outlines_and_thickness_say_what_a_hand_could_try() {
         let plan = plan("\tA\tB\nNose\tPlough\tHook\nTail\tLamp\tReel\n", |p| {
             change(p)
         });
-        let board = Board::of(&plan).unwrap();
-        [0, 1].map(|socket| tries(&board, 1, 0, socket).len())
+        let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
+        [0, 1].map(|socket| possible_placements(&board, 1, 0, socket).len())
     };
     assert_eq!(asked(&|_| {}), [4, 4]);
     let peg = |kind: PegKind, sockets: usize| {
@@ -276,11 +276,11 @@ fn random() -> impl Strategy<Value = Plan> {
 }
 
 /// Families of magnets by an own union over the matings; those with a wished pole or a contradiction left out.
-fn families(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<Vec<usize>> {
+fn families(context: &Context, fillings: &[Filling]) -> Vec<Vec<usize>> {
     let magnet = |h: usize| matches!(fillings[h], Filling::Magnet(_));
     let mut of: Vec<usize> = (0..fillings.len()).collect();
-    for mate in scene.mates.iter().flatten() {
-        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| scene.holes.faces[f].hole);
+    for mate in context.mates.iter().flatten() {
+        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| context.holes.faces[f].hole);
         if magnet(a) && magnet(b) {
             let (from, to) = (of[a], of[b]);
             of.iter_mut().filter(|f| **f == from).for_each(|f| *f = to);
@@ -292,7 +292,7 @@ fn families(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<Vec<usize>> {
             .collect()
     });
     let free =
-        |f: &Vec<usize>| !f.is_empty() && f.iter().all(|h| scene.holes.holes[*h].pinned.is_none());
+        |f: &Vec<usize>| !f.is_empty() && f.iter().all(|h| context.holes.holes[*h].pinned.is_none());
     all.filter(free).collect()
 }
 
@@ -303,18 +303,18 @@ proptest! {
     /// give what was promised.
     #[test]
     fn no_choice_of_poles_is_better(plan in random()) {
-        with(&plan, |scene, fillings, now| {
-            let contradicts = !poles(scene.board, &scene.holes, &scene.mates, fillings).contradictions.is_empty();
-            let found = mistake_proof(scene, fillings, now);
-            let score = |m: &MistakeProof, after: bool| {
-                let force = |x: &lodewright_joints::Mistake| if after { x.after_n } else { x.now_n };
+        with(&plan, |context, fillings, now| {
+            let contradicts = !poles(context.board, &context.holes, &context.mates, fillings).contradictions.is_empty();
+            let found = propose_poles(context, fillings, now);
+            let score = |m: &PoleProposal, after: bool| {
+                let force = |x: &lodewright_joints::WrongPlacement| if after { x.after_n } else { x.now_n };
                 let repel = m.mistakes.iter().filter(|x| force(x) <= -FELT_N).count();
                 let draw: i64 = m.mistakes.iter().map(force).filter(|f| *f >= FELT_N).map(|f| (f * 1e6).round() as i64).sum();
                 (repel, Reverse(draw))
             };
             let promised = score(&found, true);
             assert!(found.proven);
-            let free = families(scene, fillings);
+            let free = families(context, fillings);
             if contradicts || free.len() > 12 {
                 return;
             }
@@ -324,7 +324,7 @@ proptest! {
                 for (_, family) in free.iter().enumerate().filter(|(i, _)| bits >> i & 1 == 1) {
                     family.iter().for_each(|h| other[*h] = other[*h].map(Pole::other));
                 }
-                assert!(score(&mistake_proof(scene, fillings, &other), false) <= promised);
+                assert!(score(&propose_poles(context, fillings, &other), false) <= promised);
             }
         });
         let found = proof(&plan);
@@ -341,6 +341,6 @@ fn poses_of_nothing_are_none() {
             "Idle".to_owned(),
         ));
     });
-    let board = Board::of(&plan).unwrap();
-    assert_eq!(tries(&board, 2, 0, 0), Vec::<Pose>::new());
+    let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
+    assert_eq!(possible_placements(&board, 2, 0, 0), Vec::<Pose>::new());
 }

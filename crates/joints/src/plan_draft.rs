@@ -9,7 +9,7 @@ use crate::holes::{Face, Holes};
 
 /// A plan that is being changed, beside the one that it began as.
 pub(crate) struct Draft<'a> {
-    board: &'a Board<'a>,
+    board: &'a Board,
     holes: &'a Holes,
     /// The plan as it is now.
     pub plan: Plan,
@@ -22,7 +22,7 @@ enum Place<'s> {
 }
 
 impl<'a> Draft<'a> {
-    pub(crate) fn new(board: &'a Board<'a>, holes: &'a Holes) -> Self {
+    pub(crate) fn new(board: &'a Board, holes: &'a Holes) -> Self {
         Self {
             board,
             holes,

@@ -6,33 +6,33 @@ use super::Candidate;
 use super::holes::{left_empty, of_hole};
 use super::joints::of_joint;
 use crate::Filling;
-use crate::links::{Asks, Links, hole_of};
+use crate::pole_constraints::{Asks, Links, hole_of};
 use crate::repair::{RemedyKind, uses};
-use crate::scene::Scene;
+use crate::context::Context;
 
 /// The candidates in families of magnets that contradict themselves, and the pairs that do not go together. Poses that
 /// would bring new matings add these to the links.
 pub(crate) fn candidates(
-    scene: &mut Scene<'_, '_>,
+    context: &mut Context,
     fillings: &[Filling],
     links: &mut Links,
 ) -> (Vec<Candidate>, Vec<[usize; 2]>) {
-    let nodes = 2 * scene.holes.holes.len();
+    let nodes = 2 * context.holes.holes.len();
     let Ok(solution) = solve_parity(nodes, &links.constraints, &links.pins) else {
         return (Vec::new(), Vec::new());
     };
     let bad = |node: usize| !solution.components[solution.component_of[node]].consistent;
-    let holes: Vec<usize> = (0..scene.holes.holes.len())
+    let holes: Vec<usize> = (0..context.holes.holes.len())
         .filter(|h| matches!(fillings[*h], Filling::Magnet(_)) && bad(2 * h))
         .collect();
     let mut list: Vec<Candidate> = Vec::new();
     for &hole in &holes {
-        of_hole(scene, links, hole, &mut list);
-        list.extend(left_empty(scene, fillings, links, hole));
+        of_hole(context, links, hole, &mut list);
+        list.extend(left_empty(context, fillings, links, hole));
     }
-    for joint in 0..scene.board.joints.len() {
-        if holes.iter().any(|h| uses(scene, joint, *h)) {
-            of_joint(scene, fillings, links, joint, &mut list);
+    for joint in 0..context.board.joints.len() {
+        if holes.iter().any(|h| uses(context, joint, *h)) {
+            of_joint(context, fillings, links, joint, &mut list);
         }
     }
     // A mating that only comes with a new pose goes again with either of its holes.
@@ -48,12 +48,12 @@ pub(crate) fn candidates(
             }
         }
     }
-    let conflicts = conflicts(scene, &list);
+    let conflicts = conflicts(context, &list);
     (list, conflicts)
 }
 
 /// Steps that would leave a pair of faces without any pull, and two kinds of step on one joint.
-fn conflicts(scene: &Scene<'_, '_>, list: &[Candidate]) -> Vec<[usize; 2]> {
+fn conflicts(context: &Context, list: &[Candidate]) -> Vec<[usize; 2]> {
     let weak = |c: &Candidate| match c.kind {
         RemedyKind::Keeper { hole, .. } | RemedyKind::LeaveEmpty { hole } => Some(hole),
         _ => None,
@@ -63,8 +63,8 @@ fn conflicts(scene: &Scene<'_, '_>, list: &[Candidate]) -> Vec<[usize; 2]> {
         _ => None,
     };
     let meet = |a: usize, b: usize| {
-        scene.mates.iter().flatten().any(|m| {
-            let holes = [m.socket_face, m.plug_face].map(|f| scene.holes.faces[f].hole);
+        context.mates.iter().flatten().any(|m| {
+            let holes = [m.socket_face, m.plug_face].map(|f| context.holes.faces[f].hole);
             holes == [a, b] || holes == [b, a]
         })
     };

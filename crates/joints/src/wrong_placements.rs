@@ -11,13 +11,13 @@ use serde::Serialize;
 
 use crate::candidates::pose_words;
 use crate::holes::{Face, distance_mm};
-use crate::links::{Links, node};
+use crate::pole_constraints::{Links, node};
 use crate::mating::Mate;
 use crate::poles::attract;
 use crate::pull::{End, Filling, filling_size, gap_at, gap_stack};
-use crate::scene::Scene;
-use crate::sites::Draft;
-use crate::tries::tries;
+use crate::context::Context;
+use crate::plan_draft::Draft;
+use crate::possible_placements::possible_placements;
 
 /// A net force smaller than this is felt as nothing, N: about 5 g. Common practice, no source.
 pub const FELT_N: f64 = 0.05;
@@ -49,7 +49,7 @@ impl Feel {
 
 /// A placement that no variant asks for; poses in which the same magnets meet the same way are one.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Mistake {
+pub struct WrongPlacement {
     /// What goes where, and how: the first of the poses.
     pub joint: Joint,
     /// All poses in which the hand feels the same.
@@ -70,7 +70,7 @@ pub struct Mistake {
     pub said: Option<String>,
 }
 
-impl Mistake {
+impl WrongPlacement {
     /// What is felt with the poles as they are.
     pub fn now(&self) -> Feel {
         Feel::of(self.now_n)
@@ -84,9 +84,9 @@ impl Mistake {
 
 /// Poles against mistakes.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct MistakeProof {
+pub struct PoleProposal {
     /// The placements in which magnets or steel meet at all: those that attract after all first, strongest first.
-    pub mistakes: Vec<Mistake>,
+    pub mistakes: Vec<WrongPlacement>,
     /// By hole: the pole at its first face once the edits are made.
     pub poles: Vec<Option<Pole>>,
     /// Families of magnets whose poles are free to choose together.
@@ -99,45 +99,45 @@ pub struct MistakeProof {
     pub edits: Vec<Edit>,
 }
 
-impl MistakeProof {
+impl PoleProposal {
     /// How many mistakes are felt so with the poles as they are, and with the poles proposed.
     pub fn count(&self, feel: Feel) -> [usize; 2] {
         let count =
-            |of: &dyn Fn(&Mistake) -> Feel| self.mistakes.iter().filter(|m| of(m) == feel).count();
-        [count(&Mistake::now), count(&Mistake::after)]
+            |of: &dyn Fn(&WrongPlacement) -> Feel| self.mistakes.iter().filter(|m| of(m) == feel).count();
+        [count(&WrongPlacement::now), count(&WrongPlacement::after)]
     }
 }
 
 /// Proposes poles with which as many wrong placements as possible push off.
 ///
-/// Wrong placements are those that [`tries`] finds a hand could make and no variant asks for, where faces come within
+/// Wrong placements are those that [`possible_placements`] finds a hand could make and no variant asks for, where faces come within
 /// reach: magnets whose axes lie no farther apart than their diameters together, steel within the plan's facing
 /// tolerance. The net force sums the pulls of all such pairs at the strong end; torques are not looked at. Each family of
 /// magnets tied together by intended matings, without a pole that is fixed and without a glued magnet, may be swapped as
 /// a whole. Exact, see [`most_low_sums`]: most placements that push off by [`FELT_N`] or more, then least total force of
 /// those that draw in, then the poles as they are.
-pub fn mistake_proof(
-    scene: &Scene<'_, '_>,
+pub fn propose_poles(
+    context: &Context,
     fillings: &[Filling],
     poles: &[Option<Pole>],
-) -> MistakeProof {
-    let mut out = MistakeProof {
+) -> PoleProposal {
+    let mut out = PoleProposal {
         poles: poles.to_vec(),
-        ..MistakeProof::default()
+        ..PoleProposal::default()
     };
-    let links = Links::of(scene.board, &scene.holes, &scene.mates, fillings);
-    let nodes = 2 * scene.holes.holes.len();
+    let links = Links::of(context.board, &context.holes, &context.mates, fillings);
+    let nodes = 2 * context.holes.holes.len();
     let Ok(families) = solve_parity(nodes, &links.constraints, &links.pins) else {
         return out;
     };
-    let fixed = fixed(scene, &families, poles);
+    let fixed = fixed(context, &families, poles);
     let mut sums: Vec<Sum> = Vec::new();
-    for joint in wrong_placements(scene) {
-        let (pairs, sum) = meeting(scene, fillings, poles, &families, joint);
+    for joint in wrong_placements(context) {
+        let (pairs, sum) = meeting(context, fillings, poles, &families, joint);
         if pairs.is_empty() {
             continue;
         }
-        let same = |(m, s): &(&mut Mistake, &Sum)| {
+        let same = |(m, s): &(&mut WrongPlacement, &Sum)| {
             let place = |j: Joint| (j.socket, j.part, j.plug, j.pose.over);
             place(m.joint) == place(joint) && m.pairs == pairs && **s == sum
         };
@@ -146,10 +146,10 @@ pub fn mistake_proof(
             continue;
         }
         out.mistakes
-            .push(mistake(scene, joint, pairs, &sum, &fixed));
+            .push(mistake(context, joint, pairs, &sum, &fixed));
         sums.push(sum);
     }
-    let votes = votes(scene, &families, poles);
+    let votes = votes(context, &families, poles);
     let Ok(choice) = most_low_sums(&SignProblem {
         fixed: &fixed,
         votes: &votes,
@@ -169,15 +169,15 @@ pub fn mistake_proof(
     }
     for (mistake, sum) in out.mistakes.iter_mut().zip(&sums) {
         mistake.after_n = newton(sum.value(&choice.signs));
-        mistake.words = words(scene, mistake);
-        mistake.said = why(scene, fillings, mistake);
+        mistake.words = words(context, mistake);
+        mistake.said = why(context, fillings, mistake);
     }
     sort_by(&mut out.mistakes, |a, b| {
         (a.after(), b.after_n)
             .partial_cmp(&(b.after(), a.after_n))
             .unwrap_or(std::cmp::Ordering::Equal)
     });
-    out.edits = edits(scene, &families, &out.poles, &flipped);
+    out.edits = edits(context, &families, &out.poles, &flipped);
     out
 }
 
@@ -192,11 +192,11 @@ fn newton(micro_n: i64) -> f64 {
 
 /// By family: `true` (as now) where it cannot be swapped: without a magnet, contradictory, with a fixed pole or a piece
 /// that is glued in.
-fn fixed(scene: &Scene<'_, '_>, families: &Solution, poles: &[Option<Pole>]) -> Vec<Option<bool>> {
-    let done = &scene.board.plan.progress.done;
+fn fixed(context: &Context, families: &Solution, poles: &[Option<Pole>]) -> Vec<Option<bool>> {
+    let done = &context.board.plan.progress.done;
     let glued = |hole: usize| {
-        let h = &scene.holes.holes[hole];
-        done.contains(&format!("glue:{}:{}", scene.board.part(h.part).id, h.label))
+        let h = &context.holes.holes[hole];
+        done.contains(&format!("glue:{}:{}", context.board.part(h.part).id, h.label))
     };
     let free = |family: &lodewright_solve::parity::Component| {
         let mut holes = family.nodes.iter().map(|n| n / 2);
@@ -210,9 +210,9 @@ fn fixed(scene: &Scene<'_, '_>, families: &Solution, poles: &[Option<Pole>]) -> 
 }
 
 /// By family: how much its poles as they are keep the house convention, N out on the host, and a little for staying.
-fn votes(scene: &Scene<'_, '_>, families: &Solution, poles: &[Option<Pole>]) -> Vec<i64> {
+fn votes(context: &Context, families: &Solution, poles: &[Option<Pole>]) -> Vec<i64> {
     let mut votes = vec![1; families.components.len()];
-    for face in scene.holes.faces.iter().filter(|f| f.on_socket && !f.far) {
+    for face in context.holes.faces.iter().filter(|f| f.on_socket && !f.far) {
         let vote = match poles[face.hole] {
             Some(Pole::N) => 2,
             Some(Pole::S) => -2,
@@ -223,13 +223,13 @@ fn votes(scene: &Scene<'_, '_>, families: &Solution, poles: &[Option<Pole>]) -> 
     votes
 }
 
-fn wrong_placements(scene: &Scene<'_, '_>) -> Vec<Joint> {
-    let board = scene.board;
+fn wrong_placements(context: &Context) -> Vec<Joint> {
+    let board = context.board;
     let mut out = Vec::new();
     for socket in 0..board.counts().1 {
         for (part, p) in board.plan.parts.iter().enumerate() {
             for plug in 0..p.plugs.len() {
-                for pose in tries(board, part, plug, socket) {
+                for pose in possible_placements(board, part, plug, socket) {
                     let joint = Joint {
                         socket,
                         part,
@@ -248,14 +248,14 @@ fn wrong_placements(scene: &Scene<'_, '_>) -> Vec<Joint> {
 
 /// The pairs of holes within reach in a placement, and its net pull as a sum over signs of families, µN.
 fn meeting(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     fillings: &[Filling],
     poles: &[Option<Pole>],
     families: &Solution,
     joint: Joint,
 ) -> (Vec<[usize; 2]>, Sum) {
-    let plan = scene.board.plan;
-    let faces = || scene.holes.faces.iter().enumerate();
+    let plan = context.board.plan;
+    let faces = || context.holes.faces.iter().enumerate();
     let on_socket = |f: &Face| f.on_socket && f.owner == joint.socket;
     let on_plug = |f: &Face| !f.on_socket && f.owner == joint.part && f.plug == joint.plug;
     let mut pairs = Vec::new();
@@ -283,10 +283,10 @@ fn meeting(
             };
             let gap_mm = gap_at(
                 plan,
-                gap_stack(plan, &scene.holes, &mate, fillings).gap_mm,
+                gap_stack(plan, &context.holes, &mate, fillings).gap_mm,
                 End::Strong,
             );
-            let pull = micro(scene.attraction_n(x, y, gap_mm, mate.offset_mm, End::Strong));
+            let pull = micro(context.attraction_n(x, y, gap_mm, mate.offset_mm, End::Strong));
             if pull == 0 {
                 continue;
             }
@@ -295,7 +295,7 @@ fn meeting(
                 sum.constant += pull;
                 continue;
             }
-            let now = if attract(&scene.holes, &mate, poles) {
+            let now = if attract(&context.holes, &mate, poles) {
                 pull
             } else {
                 -pull
@@ -314,19 +314,19 @@ fn meeting(
 }
 
 fn mistake(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     joint: Joint,
     pairs: Vec<[usize; 2]>,
     sum: &Sum,
     fixed: &[Option<bool>],
-) -> Mistake {
+) -> WrongPlacement {
     let now_n = newton(sum.value(&vec![true; fixed.len()]));
     let home = |j: &&Joint| (j.part, j.plug, j.socket) == (joint.part, joint.plug, joint.socket);
-    Mistake {
+    WrongPlacement {
         joint,
         poses: vec![joint.pose],
         words: String::new(),
-        own_socket: scene.board.joints.iter().any(|j| home(&j)),
+        own_socket: context.board.joints.iter().any(|j| home(&j)),
         pairs,
         now_n,
         after_n: now_n,
@@ -336,8 +336,8 @@ fn mistake(
 }
 
 /// What goes where, in which poses.
-fn words(scene: &Scene<'_, '_>, mistake: &Mistake) -> String {
-    let (board, joint) = (scene.board, mistake.joint);
+fn words(context: &Context, mistake: &WrongPlacement) -> String {
+    let (board, joint) = (context.board, mistake.joint);
     let (part, socket) = (board.part(joint.part), board.socket(joint.socket));
     let plug = if part.plugs.len() > 1 {
         format!(" by its plug '{}'", part.plugs[joint.plug].id)
@@ -375,7 +375,7 @@ fn lowest(sum: &Sum, fixed: &[Option<bool>]) -> i64 {
     all.map(value).min().unwrap_or(sum.constant)
 }
 
-fn why(scene: &Scene<'_, '_>, fillings: &[Filling], mistake: &Mistake) -> Option<String> {
+fn why(context: &Context, fillings: &[Filling], mistake: &WrongPlacement) -> Option<String> {
     if mistake.after() == Feel::Repels {
         return None;
     }
@@ -388,7 +388,7 @@ fn why(scene: &Scene<'_, '_>, fillings: &[Filling], mistake: &Mistake) -> Option
         .pairs
         .iter()
         .flatten()
-        .any(|h| scene.holes.holes[*h].pinned.is_some());
+        .any(|h| context.holes.holes[*h].pinned.is_some());
     let said = if mistake.can_repel {
         "Other poles would make it push off, but then at least as many other mistakes would not."
     } else if mistake.after() == Feel::Nothing {
@@ -413,19 +413,19 @@ fn why(scene: &Scene<'_, '_>, fillings: &[Filling], mistake: &Mistake) -> Option
 /// Fixes one pole in each family that is swapped: on a socket where it has one there, so that plugs without sites of
 /// their own keep following it.
 fn edits(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     families: &Solution,
     poles: &[Option<Pole>],
     flipped: &dyn Fn(usize) -> bool,
 ) -> Vec<Edit> {
-    let mut draft = Draft::new(scene.board, &scene.holes);
+    let mut draft = Draft::new(context.board, &context.holes);
     for (f, family) in families.components.iter().enumerate() {
         if !flipped(f) {
             continue;
         }
         let holes = || family.nodes.iter().map(|n| n / 2);
         let socket_face = |h: &usize| {
-            let mut faces = scene.holes.faces.iter();
+            let mut faces = context.holes.faces.iter();
             faces.any(|f| f.hole == *h && f.on_socket && !f.far)
         };
         if let Some(hole) = holes().find(socket_face).or_else(|| holes().next()) {

@@ -5,14 +5,14 @@ use lodewright_kit::Fit;
 use tiny_sort::stable::sort_by;
 
 use crate::pull::{End, Filling, disc, fits};
-use crate::scene::Scene;
+use crate::context::Context;
 
 /// Rounds of growing; each makes at least one hole's magnet larger.
 const MOST_ROUNDS: usize = 100_000;
 
 /// What goes in every hole.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Choice {
+pub struct InitialSizes {
     /// By hole.
     pub fillings: Vec<Filling>,
     /// Holes that ask for a magnet that no stock size fits.
@@ -20,27 +20,27 @@ pub struct Choice {
 }
 
 /// Chooses.
-pub fn choose(scene: &Scene<'_, '_>) -> Choice {
-    let mut grow = Grow::start(scene);
-    let target_g = scene.board.plan.settings.hold_target_g;
-    for joint in (0..scene.board.joints.len()).filter(|j| scene.is_magnetic(*j)) {
+pub fn initial_sizes(context: &Context) -> InitialSizes {
+    let mut grow = Grow::start(context);
+    let target_g = context.board.plan.settings.hold_target_g;
+    for joint in (0..context.board.joints.len()).filter(|j| context.is_magnetic(*j)) {
         for _ in 0..MOST_ROUNDS {
-            let holds = scene
+            let holds = context
                 .loads
                 .cases
                 .iter()
                 .filter(|c| c.joint == joint)
                 .all(|case| {
-                    scene
+                    context
                         .hold(case, &grow.fillings, None)
                         .is_ok_and(|account| account.margin_g >= target_g)
                 });
-            if holds || !grow.larger(scene, joint) {
+            if holds || !grow.larger(context, joint) {
                 break;
             }
         }
     }
-    Choice {
+    InitialSizes {
         fillings: grow.fillings,
         nothing_fits: grow.nothing_fits,
     }
@@ -56,25 +56,25 @@ struct Grow {
 }
 
 impl Grow {
-    fn start(scene: &Scene<'_, '_>) -> Self {
-        let n = scene.holes.holes.len();
+    fn start(context: &Context) -> Self {
+        let n = context.holes.holes.len();
         let mut grow = Self {
             fillings: vec![Filling::Empty; n],
             nothing_fits: Vec::new(),
             ladders: vec![Vec::new(); n],
             rung: vec![0; n],
         };
-        let by_strength = by_strength(scene);
+        let by_strength = by_strength(context);
         for hole in 0..n {
-            grow.place(scene, hole, &by_strength);
+            grow.place(context, hole, &by_strength);
         }
-        grow.empty_what_faces_nothing(scene);
+        grow.empty_what_faces_nothing(context);
         grow
     }
 
-    fn place(&mut self, scene: &Scene<'_, '_>, hole: usize, by_strength: &[usize]) {
-        let plan = scene.board.plan;
-        let h = &scene.holes.holes[hole];
+    fn place(&mut self, context: &Context, hole: usize, by_strength: &[usize]) {
+        let plan = context.board.plan;
+        let h = &context.holes.holes[hole];
         match &h.fit {
             Fit::Empty => {}
             Fit::Magnet(id) => {
@@ -85,7 +85,7 @@ impl Grow {
                 let index = plan.stock.steel.iter().position(|m| m.id == *id);
                 self.fillings[hole] = index.map_or(Filling::Empty, Filling::Steel);
             }
-            Fit::Auto if is_wanted(scene, hole) => {
+            Fit::Auto if is_wanted(context, hole) => {
                 let fits = |i: &usize| fits(plan, h, *i);
                 self.ladders[hole] = by_strength.iter().copied().filter(fits).collect();
                 match self.ladders[hole].first() {
@@ -98,10 +98,10 @@ impl Grow {
     }
 
     /// A magnet opposite an empty hole holds nothing.
-    fn empty_what_faces_nothing(&mut self, scene: &Scene<'_, '_>) {
+    fn empty_what_faces_nothing(&mut self, context: &Context) {
         let full = self.fillings.clone();
         for hole in 0..full.len() {
-            let meets = partners(scene, hole).any(|other| full[other] != Filling::Empty);
+            let meets = partners(context, hole).any(|other| full[other] != Filling::Empty);
             if !self.ladders[hole].is_empty() && !meets {
                 self.fillings[hole] = Filling::Empty;
                 self.ladders[hole].clear();
@@ -110,16 +110,16 @@ impl Grow {
     }
 
     /// Makes the smallest magnets of a joint that can still grow one size larger.
-    fn larger(&mut self, scene: &Scene<'_, '_>, joint: usize) -> bool {
-        let holes: Vec<usize> = scene.mates[joint]
+    fn larger(&mut self, context: &Context, joint: usize) -> bool {
+        let holes: Vec<usize> = context.mates[joint]
             .iter()
             .flat_map(|m| [m.socket_face, m.plug_face])
-            .map(|f| scene.holes.faces[f].hole)
+            .map(|f| context.holes.faces[f].hole)
             .filter(|h| self.rung[*h] + 1 < self.ladders[*h].len())
             .collect();
         let level = |s: &Self, h: usize| s.ladders[h][s.rung[h]];
         // Ladders are parts of one order, so the stock index tells who is behind only through that order's position.
-        let order = by_strength(scene);
+        let order = by_strength(context);
         let place = |s: &Self, h: usize| order.iter().position(|i| *i == level(s, h));
         let Some(least) = holes.iter().map(|h| place(self, *h)).min() else {
             return false;
@@ -135,8 +135,8 @@ impl Grow {
 }
 
 /// Stock magnets, weakest first by dipole moment, then by index.
-fn by_strength(scene: &Scene<'_, '_>) -> Vec<usize> {
-    let plan = scene.board.plan;
+fn by_strength(context: &Context) -> Vec<usize> {
+    let plan = context.board.plan;
     let moment =
         |i: usize| disc(plan, &plan.stock.magnets[i], End::Weak).map_or(0.0, |d| d.moment_a_m2());
     let mut order: Vec<usize> = (0..plan.stock.magnets.len()).collect();
@@ -146,17 +146,17 @@ fn by_strength(scene: &Scene<'_, '_>) -> Vec<usize> {
     order
 }
 
-fn is_wanted(scene: &Scene<'_, '_>, hole: usize) -> bool {
-    partners(scene, hole).next().is_some()
+fn is_wanted(context: &Context, hole: usize) -> bool {
+    partners(context, hole).next().is_some()
 }
 
 /// The holes that a hole meets in joints held by magnets.
-fn partners<'s>(scene: &'s Scene<'_, '_>, hole: usize) -> impl Iterator<Item = usize> + 's {
-    let magnetic = (0..scene.mates.len()).filter(|j| scene.is_magnetic(*j));
+fn partners<'s>(context: &'s Context, hole: usize) -> impl Iterator<Item = usize> + 's {
+    let magnetic = (0..context.mates.len()).filter(|j| context.is_magnetic(*j));
     magnetic
-        .flat_map(|j| &scene.mates[j])
+        .flat_map(|j| &context.mates[j])
         .filter_map(move |mate| {
-            let [a, b] = [mate.socket_face, mate.plug_face].map(|f| scene.holes.faces[f].hole);
+            let [a, b] = [mate.socket_face, mate.plug_face].map(|f| context.holes.faces[f].hole);
             match hole {
                 h if h == a => Some(b),
                 h if h == b => Some(a),

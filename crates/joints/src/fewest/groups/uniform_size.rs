@@ -1,7 +1,7 @@
 //! The custom of one size: holes of one kind in a face take magnets of one size.
 
 use super::options::every_way;
-use crate::scene::Scene;
+use crate::context::Context;
 
 /// So many ways to give magnets to holes of different kinds are tried for one pattern; beyond, all of a face take one size.
 const MOST_MIXED: usize = 64;
@@ -9,25 +9,25 @@ const MOST_MIXED: usize = 64;
 /// What makes two holes alike: width, depth and wall, mm, as bits.
 type Kind = [u64; 3];
 
-fn kind(scene: &Scene<'_, '_>, hole: usize) -> Kind {
-    let faces = scene.holes.faces.iter().filter(|f| f.hole == hole);
+fn kind(context: &Context, hole: usize) -> Kind {
+    let faces = context.holes.faces.iter().filter(|f| f.hole == hole);
     let wall_mm = faces.map(|f| f.wall_mm).fold(0.0, f64::max);
-    let hole = &scene.holes.holes[hole];
+    let hole = &context.holes.holes[hole];
     [hole.max_diameter_mm, hole.max_depth_mm, wall_mm].map(f64::to_bits)
 }
 
 /// Which magnet of the stock goes in each hole, in every way that the custom allows, where those in `taking` take one; what
 /// is said of the others means nothing. Holes of different kinds may take different sizes where that is wanted.
 pub fn sizes(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     holes: &[usize],
     taking: &[usize],
     may_differ: bool,
 ) -> Vec<Vec<usize>> {
-    let stock = scene.board.plan.stock.magnets.len();
+    let stock = context.board.plan.stock.magnets.len();
     let mut kinds: Vec<Kind> = Vec::new();
     for hole in taking {
-        let kind = kind(scene, *hole);
+        let kind = kind(context, *hole);
         if !kinds.contains(&kind) {
             kinds.push(kind);
         }
@@ -42,7 +42,7 @@ pub fn sizes(
         return (0..stock).map(|size| vec![size; holes.len()]).collect();
     }
     let kind_of = |h: &usize| {
-        let kind = kind(scene, *h);
+        let kind = kind(context, *h);
         kinds.iter().position(|k| *k == kind).unwrap_or(0)
     };
     let kind_of: Vec<usize> = holes.iter().map(kind_of).collect();
