@@ -1,19 +1,19 @@
 //! How a model stands: every part's axes, as seen from the base.
 
-use lodewright_kit::Frame;
+use lodewright_kit::{Frame, PartIx, SocketIx, Table};
 
 use crate::{Board, Model};
 
 /// Where the parts of a model are.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Stand {
-    /// By part: its axes in the base's; `None` where the part is not there.
-    pub parts: Vec<Option<Frame>>,
+pub struct Placement {
+    /// A part's axes in the base's; `None` where the part is not there.
+    pub parts: Table<PartIx, Option<Frame>>,
 }
 
-impl Stand {
+impl Placement {
     /// Axes of a socket in the base's, z out of the host; `None` where the host is not there.
-    pub fn socket(&self, board: &Board, socket: usize) -> Option<Frame> {
+    pub fn socket(&self, board: &Board, socket: SocketIx) -> Option<Frame> {
         let host = board.host(socket);
         Some(
             board
@@ -25,8 +25,8 @@ impl Stand {
 }
 
 /// Stands a model up.
-pub fn stand(board: &Board, model: &Model) -> Stand {
-    let mut parts = vec![None; board.counts().0];
+pub fn placement(board: &Board, model: &Model) -> Placement {
+    let mut parts = Table::of(&board.plan.parts, |_, _| None);
     parts[board.base()] = Some(Frame::WORLD);
     let mut ready = vec![board.base()];
     while let Some(host) = ready.pop() {
@@ -42,5 +42,5 @@ pub fn stand(board: &Board, model: &Model) -> Stand {
             }
         }
     }
-    Stand { parts }
+    Placement { parts }
 }

@@ -6,7 +6,9 @@
 
 use std::collections::BTreeMap;
 
-use crate::Board;
+use lodewright_kit::{PartIx, SocketIx, Table, VariantIx};
+
+use crate::{Board, JointIx};
 
 /// Situations remembered before the count is given up.
 const MOST_SITUATIONS: usize = 100_000;
@@ -14,35 +16,35 @@ const MOST_SITUATIONS: usize = 100_000;
 const MOST_DEPTH: usize = lodewright_kit::limits::SOCKETS + 1;
 
 /// A count over some variants.
-pub(crate) struct Census<'b> {
+pub(crate) struct ModelCount<'b> {
     board: &'b Board,
     /// This joint must not be made.
-    pub without: Option<usize>,
+    pub without: Option<JointIx>,
     /// This part must be there.
-    pub with: Option<usize>,
+    pub with: Option<PartIx>,
     /// Parts that some choice puts in more than one socket.
-    roaming: Vec<bool>,
+    roaming: Table<PartIx, bool>,
     seen: BTreeMap<Situation, u128>,
     too_many: bool,
 }
 
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
 struct Situation {
-    live: Vec<usize>,
-    used: Vec<usize>,
-    variants: Vec<usize>,
+    live: Vec<SocketIx>,
+    used: Vec<PartIx>,
+    variants: Vec<VariantIx>,
     with_met: bool,
 }
 
-impl<'b> Census<'b> {
+impl<'b> ModelCount<'b> {
     pub(crate) fn new(board: &'b Board) -> Self {
-        let mut sockets: Vec<Vec<usize>> = vec![Vec::new(); board.counts().0];
+        let mut sockets = Table::<PartIx, Vec<SocketIx>>::of(&board.plan.parts, |_, _| Vec::new());
         for j in &board.joints {
             if !sockets[j.part].contains(&j.socket) {
                 sockets[j.part].push(j.socket);
             }
         }
-        let roaming = sockets.iter().map(|s| s.len() > 1).collect();
+        let roaming = sockets.values().iter().map(|s| s.len() > 1).collect();
         Self {
             board,
             without: None,
@@ -54,7 +56,7 @@ impl<'b> Census<'b> {
     }
 
     /// How many distinct legal models the variants have together; `None` where there are too many situations to tell.
-    pub(crate) fn count(&mut self, variants: &[usize]) -> Option<u128> {
+    pub(crate) fn count(&mut self, variants: &[VariantIx]) -> Option<u128> {
         self.seen.clear();
         self.too_many = false;
         let base = self.board.base();
@@ -96,8 +98,12 @@ impl<'b> Census<'b> {
     }
 
     /// Each choice of a socket with the variants that allow it.
-    fn agreeing(&self, socket: usize, variants: &[usize]) -> Vec<(Option<usize>, Vec<usize>)> {
-        let mut out: Vec<(Option<usize>, Vec<usize>)> = Vec::new();
+    fn agreeing(
+        &self,
+        socket: SocketIx,
+        variants: &[VariantIx],
+    ) -> Vec<(Option<JointIx>, Vec<VariantIx>)> {
+        let mut out: Vec<(Option<JointIx>, Vec<VariantIx>)> = Vec::new();
         for v in variants {
             for choice in self.board.choices(*v, socket) {
                 match out.iter_mut().find(|(c, _)| c == choice) {
@@ -112,8 +118,8 @@ impl<'b> Census<'b> {
     fn after(
         &self,
         now: &Situation,
-        choice: Option<usize>,
-        variants: Vec<usize>,
+        choice: Option<JointIx>,
+        variants: Vec<VariantIx>,
     ) -> Option<Situation> {
         let mut next = Situation {
             variants,
