@@ -1,19 +1,22 @@
-//! The account of every joint: what it pulls, what it holds in each variant and why, whether it lets go, what its glue
-//! and the hand must bear.
+//! The report of every joint: what it pulls, what it holds in each variant and why, whether it lets go, and all that speaks
+//! against it.
 
-use lodewright_kit::{Attach, Plan, Pole, Section, Settings, ThinSection, Vec3};
-use lodewright_solve::hold::{self, HoldAccount, LetGo, LetGoAccount, Mode, Peg, Pull};
+use lodewright_assembly::JointIx;
+use lodewright_kit::{Attach, Ix, Pole, Table, VariantIx, Vec3};
 use serde::Serialize;
 use tiny_sort::stable::sort_by_key;
 
-use crate::pull::{End, Filling, GapStack, filling_size, gap_stack};
-use crate::context::{G_M_S2, Context};
+use crate::context::{Context, G_M_S2};
+use crate::holes::HoleIx;
+use crate::mating::Mate;
+use crate::pull::{End, Filling, Fillings, GapStack, gap_stack};
+use crate::statics::{GivesWay, JointModel, LoadHold, Reason, Verdict};
 
 /// One joint.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JointReport {
-    /// Index of the joint.
-    pub joint: usize,
+    /// Which joint.
+    pub joint: JointIx,
     /// How it is held.
     pub held: Held,
     /// The matings with their gaps and pulls.
@@ -24,12 +27,39 @@ pub struct JointReport {
     pub let_go: Option<LetGoCase>,
     /// Pull that the hand must overcome, strong end, straight off, N.
     pub hand_n: f64,
-    /// Whether that is within what the plan calls comfortable.
-    pub hand_ok: bool,
+    /// Everything that speaks against it, the most urgent first.
+    pub reasons: Vec<Reason>,
+}
+
+impl JointReport {
+    /// Whether the builder should look at it: something speaks against it.
+    pub fn is_in_trouble(&self) -> bool {
+        !self.reasons.is_empty()
+    }
+
+    /// The case with the smallest margin.
+    pub fn worst(&self) -> Option<&HoldCase> {
+        let holds = self.holds.iter();
+        holds.reduce(|a, b| {
+            if b.margin_x_weight < a.margin_x_weight {
+                b
+            } else {
+                a
+            }
+        })
+    }
+
+    /// Whether a piece's glue is loaded beyond what it may bear.
+    pub fn overloads_glue_of(&self, pair: &PairReport) -> bool {
+        self.reasons.iter().any(|r| match r {
+            Reason::GlueOverloaded { hole, .. } => pair.holes.contains(hole),
+            _ => false,
+        })
+    }
 }
 
 /// How a joint is held.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Held {
     /// It may be glued for good.
@@ -45,14 +75,10 @@ pub enum Held {
 /// Two faces that meet, with what is in them.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PairReport {
-    /// Index of the hole on the socket's side.
-    pub socket_hole: usize,
-    /// Index of the hole on the plug's side.
-    pub plug_hole: usize,
-    /// The pole shown on the socket's side.
-    pub socket_pole: Option<Pole>,
-    /// The pole shown on the plug's side.
-    pub plug_pole: Option<Pole>,
+    /// The holes, the host's first.
+    pub holes: [HoleIx; 2],
+    /// The poles shown there.
+    pub poles: [Option<Pole>; 2],
     /// Where it lies in the socket's axes, mm.
     pub at_mm: [f64; 2],
     /// What lies between.
@@ -63,23 +89,19 @@ pub struct PairReport {
     pub strong_n: f64,
     /// Stress on the more heavily loaded glue bond at the strong end, MPa.
     pub bond_mpa: f64,
-    /// Whether that is within what the glue may bear.
-    pub bond_ok: bool,
 }
 
 /// What a joint holds in one variant, all tolerances at their weak end and free options at their worst.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HoldCase {
-    /// Index of the variant.
-    pub variant: usize,
+    /// The variant.
+    pub variant: VariantIx,
     /// Load at which the joint opens or slips, in multiples of what it carries, in the worst direction.
-    pub margin_g: f64,
+    pub margin_x_weight: f64,
     /// Whether that reaches the target.
     pub reaches_target: bool,
     /// What happens then.
-    pub mode: ModeWord,
-    /// The same as words.
-    pub mode_said: String,
+    pub gives_way: GivesWay,
     /// Direction of that load in the mating frame.
     pub direction: Vec3,
     /// Mass carried, g, at the upper end of its spread.
@@ -92,28 +114,8 @@ pub struct HoldCase {
     pub guessed: bool,
     /// How far a part in a snug peg droops, degrees.
     pub droop_deg: Option<f64>,
-    /// Margin up to which it stays fully shut.
-    pub stays_shut_g: f64,
-}
-
-/// How a joint gives way.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum ModeWord {
-    /// Opens about an edge of the contact patch.
-    Tip,
-    /// Slides.
-    Slide,
-    /// Turns in its plane.
-    Turn,
-    /// Slides and turns.
-    SlideTurn,
-    /// Is pulled straight off.
-    Pull,
-    /// The faces do not touch.
-    NoContact,
-    /// Nothing pulls.
-    NoPull,
+    /// Margin up to which it stays fully closed.
+    pub stays_closed_x_weight: f64,
 }
 
 /// Whether a joint lets go before the part snaps.
@@ -128,22 +130,21 @@ pub struct LetGoCase {
     pub lets_go: bool,
 }
 
-/// Accounts for every joint.
-pub fn accounts(
+/// Reports on every joint.
+pub fn joint_reports(
     context: &Context,
-    fillings: &[Filling],
-    poles: &[Option<Pole>],
-) -> Vec<JointReport> {
-    (0..context.board.joints.len())
-        .map(|joint| account(context, joint, fillings, poles))
-        .collect()
+    fillings: &Fillings,
+    poles: &Table<HoleIx, Option<Pole>>,
+) -> Table<JointIx, JointReport> {
+    let report = |joint| report(context, joint, fillings, poles);
+    JointIx::all(&context.board.joints).map(report).collect()
 }
 
-fn account(
+fn report(
     context: &Context,
-    joint: usize,
-    fillings: &[Filling],
-    poles: &[Option<Pole>],
+    joint: JointIx,
+    fillings: &Fillings,
+    poles: &Table<HoleIx, Option<Pole>>,
 ) -> JointReport {
     let held = match context.attach(joint) {
         _ if context.glue.separable[joint].is_none() => Held::Glued,
@@ -151,205 +152,100 @@ fn account(
         Attach::Friction(_) => Held::Friction,
         Attach::Loose => Held::Loose,
     };
-    let mut out = JointReport {
+    let Some(model) = context.model(joint, fillings, Some(poles)) else {
+        return JointReport {
+            joint,
+            held,
+            pairs: Vec::new(),
+            holds: Vec::new(),
+            let_go: None,
+            hand_n: 0.0,
+            reasons: Vec::new(),
+        };
+    };
+    let verdict = model.judge();
+    let mates = context.mates[joint]
+        .iter()
+        .filter(|_| model.pin_n.is_none());
+    JointReport {
         joint,
         held,
-        pairs: Vec::new(),
-        holds: Vec::new(),
-        let_go: None,
-        hand_n: 0.0,
-        hand_ok: true,
-    };
-    if matches!(held, Held::Glued | Held::Loose) {
-        return out;
+        pairs: mates
+            .filter_map(|mate| pair(context, &model, mate, fillings, poles))
+            .collect(),
+        holds: holds(context, &model, &verdict),
+        let_go: verdict.let_go.as_ref().map(|account| LetGoCase {
+            opens_n: account.opens.map(|o| o.hardest_n),
+            snaps_n: account.snaps_n,
+            lets_go: account.lets_go,
+        }),
+        hand_n: verdict.hand_n,
+        reasons: verdict.reasons,
     }
-    if held == Held::Magnets {
-        out.pairs = pairs(context, joint, fillings, poles);
+}
+
+/// Two faces that meet with a piece in at least one of them.
+fn pair(
+    context: &Context,
+    model: &JointModel,
+    mate: &Mate,
+    fillings: &Fillings,
+    poles: &Table<HoleIx, Option<Pole>>,
+) -> Option<PairReport> {
+    let holes = mate.holes(&context.holes);
+    if holes.iter().all(|h| fillings[*h] == Filling::Empty) {
+        return None;
     }
-    out.hand_n = context
-        .pulls(joint, fillings, Some(poles), End::Strong)
+    let far = [
+        context.holes.faces[mate.socket_face].far,
+        mate.shows_back(&context.holes),
+    ];
+    let shown = |i: usize| poles[holes[i]].map(|p| if far[i] { p.other() } else { p });
+    let made = model
+        .pairs
         .iter()
-        .map(|p| p.force_n)
-        .sum();
-    out.hand_ok = out.hand_n <= context.board.plan.settings.hand_limit_n;
-    out.holds = holds(context, joint, fillings, poles);
-    out.let_go = let_go(context, joint, fillings, poles);
-    out
-}
-
-fn pairs(
-    context: &Context,
-    joint: usize,
-    fillings: &[Filling],
-    poles: &[Option<Pole>],
-) -> Vec<PairReport> {
-    let settings = &context.board.plan.settings;
-    let mates = context.mates[joint].iter();
-    let made = mates.map(|mate| {
-        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| &context.holes.faces[f]);
-        let pull = |end| context.mate_pull_n(mate, fillings, Some(poles), end, 0.0);
-        let strong_n = pull(End::Strong);
-        let stress = |hole: usize| {
-            let (d, h) = filling_size(context.board.plan, fillings[hole]).unwrap_or((1.0, 1.0));
-            hold::bond_stress_mpa(strong_n.abs(), d, h).unwrap_or(0.0)
-        };
-        let bond_mpa = stress(a.hole).max(stress(b.hole));
-        let flip = |p: Option<Pole>, turn: bool| p.map(|p| if turn { p.other() } else { p });
-        PairReport {
-            socket_hole: a.hole,
-            plug_hole: b.hole,
-            socket_pole: flip(poles[a.hole], a.far),
-            plug_pole: flip(poles[b.hole], b.far ^ mate.from_behind),
-            at_mm: mate.at_mm,
-            gap: gap_stack(context.board.plan, &context.holes, mate, fillings),
-            weak_n: pull(End::Weak),
-            strong_n,
-            bond_mpa,
-            bond_ok: bond_mpa * settings.bond_safety <= settings.glue_strength_mpa,
-        }
-    });
-    made.filter(|p| {
-        fillings[p.socket_hole] != Filling::Empty || fillings[p.plug_hole] != Filling::Empty
+        .find(|p| p.pieces().map(|p| p.hole) == holes);
+    let pull = |end| made.map_or(0.0, |pair| model.pair_n(pair, end, 0.0));
+    Some(PairReport {
+        holes,
+        poles: [shown(0), shown(1)],
+        at_mm: mate.at_mm,
+        gap: gap_stack(context.plan(), &context.holes, mate, fillings),
+        weak_n: pull(End::Weak),
+        strong_n: pull(End::Strong),
+        bond_mpa: made.map_or(0.0, |pair| model.bond_mpa(pair)),
     })
-    .collect()
 }
 
-fn holds(
-    context: &Context,
-    joint: usize,
-    fillings: &[Filling],
-    poles: &[Option<Pole>],
-) -> Vec<HoldCase> {
-    let mut worst: Vec<HoldCase> = Vec::new();
-    for case in context.loads.cases.iter().filter(|c| c.joint == joint) {
-        let Ok(account) = context.hold(case, fillings, Some(poles)) else {
-            continue;
-        };
-        for variant in &case.variants {
-            let mode = mode_word(&account);
-            let new = HoldCase {
-                variant: *variant,
-                margin_g: account.margin_g,
-                reaches_target: account.margin_g >= context.board.plan.settings.hold_target_g,
-                mode,
-                mode_said: said(context, joint, &account),
-                direction: account.direction,
-                mass_g: context.mass_g(case, fillings),
-                centre_mm: case.centre_mm,
-                lifted: case.lifted,
-                guessed: case.guessed,
-                droop_deg: account.droop_deg,
-                stays_shut_g: account.stays_shut_g,
-            };
-            match worst.iter_mut().find(|h| h.variant == *variant) {
-                Some(old) if old.margin_g <= new.margin_g => {}
-                Some(old) => *old = new,
-                None => worst.push(new),
+fn holds(context: &Context, model: &JointModel, verdict: &Verdict) -> Vec<HoldCase> {
+    let mut worst: Vec<(VariantIx, &LoadHold)> = Vec::new();
+    for hold in &verdict.holds {
+        for variant in model.loads[hold.load].variants.iter() {
+            match worst.iter_mut().find(|(v, _)| v == variant) {
+                Some((_, old)) if old.margin() <= hold.margin() => {}
+                Some((_, old)) => *old = hold,
+                None => worst.push((*variant, hold)),
             }
         }
     }
-    sort_by_key(&mut worst, |h| h.variant);
-    worst
-}
-
-fn mode_word(account: &HoldAccount) -> ModeWord {
-    match account.mode {
-        Mode::Tip { .. } => ModeWord::Tip,
-        Mode::Slide => ModeWord::Slide,
-        Mode::Turn => ModeWord::Turn,
-        Mode::SlideTurn => ModeWord::SlideTurn,
-        Mode::StraightPull | Mode::DroopedPull => ModeWord::Pull,
-        Mode::NoPatch => ModeWord::NoContact,
-        Mode::NoPull => ModeWord::NoPull,
-    }
-}
-
-fn said(context: &Context, joint: usize, account: &HoldAccount) -> String {
-    match account.mode {
-        Mode::Tip { from_mm, to_mm, .. } => {
-            let (x, y) = (to_mm[0] - from_mm[0], to_mm[1] - from_mm[1]);
-            let j = context.board.joints[joint];
-            let host = context.board.part(context.board.host(j.socket));
-            // The hull runs counter-clockwise, so outwards is to the right of the edge.
-            let side = context.board.socket(j.socket).side_of_host(host, [y, -x]);
-            format!("tips over its edge towards the {}", side.way())
+    sort_by_key(&mut worst, |(v, _)| *v);
+    let case = |(variant, hold): (VariantIx, &LoadHold)| {
+        let (load, account) = (&model.loads[hold.load], &hold.account);
+        HoldCase {
+            variant,
+            margin_x_weight: account.margin_g,
+            reaches_target: hold.is_enough,
+            gives_way: GivesWay::of(&context.board, model.joint, &account.mode),
+            direction: account.direction,
+            mass_g: load.mass_g,
+            centre_mm: load.centre_mm,
+            lifted: load.lifted,
+            guessed: load.guessed,
+            droop_deg: account.droop_deg,
+            stays_closed_x_weight: account.stays_shut_g,
         }
-        Mode::Slide => "slides sideways".to_owned(),
-        Mode::Turn => "turns in its plane".to_owned(),
-        Mode::SlideTurn => "slides and turns".to_owned(),
-        Mode::StraightPull => "is pulled straight off".to_owned(),
-        Mode::DroopedPull => "droops, then is pulled straight off".to_owned(),
-        Mode::NoPatch => "has no contact: the outlines do not overlap".to_owned(),
-        Mode::NoPull => "is not held: nothing pulls it on".to_owned(),
-    }
-}
-
-fn let_go(
-    context: &Context,
-    joint: usize,
-    fillings: &[Filling],
-    poles: &[Option<Pole>],
-) -> Option<LetGoCase> {
-    let plan = context.board.plan;
-    let account = let_go_of(
-        &thin_of(plan, context.board.joints[joint].part)?,
-        &context.contact_mm[joint],
-        &context.pulls(joint, fillings, Some(poles), End::Strong),
-        context.peg(joint),
-        &plan.settings,
-    )?;
-    Some(LetGoCase {
-        opens_n: account.opens.map(|o| o.hardest_n),
-        snaps_n: account.snaps_n,
-        lets_go: account.lets_go,
-    })
-}
-
-/// The thin section of a part and what its material bears.
-pub(crate) struct Thin<'a> {
-    pub section: &'a ThinSection,
-    pub strength_mpa: f64,
-}
-
-/// The thin section of a part that must come off before it snaps, if there is one.
-pub(crate) fn thin_of(plan: &Plan, part: usize) -> Option<Thin<'_>> {
-    let part = plan.parts.get(part)?;
-    Some(Thin {
-        section: part.thin.as_ref()?,
-        strength_mpa: plan.material(&part.material)?.strength_mpa,
-    })
-}
-
-/// Whether a joint with these pulls lets go before the part snaps; `None` where a number is beyond what the statics take.
-pub(crate) fn let_go_of(
-    thin: &Thin<'_>,
-    contact_mm: &[[f64; 2]],
-    pulls: &[Pull],
-    peg: Peg,
-    settings: &Settings,
-) -> Option<LetGoAccount> {
-    let section = match thin.section.section {
-        Section::Round { diameter_mm } => hold::Section::Round { diameter_mm },
-        Section::Rectangle {
-            width_mm,
-            height_mm,
-        } => hold::Section::Rectangle {
-            across_mm: width_mm,
-            along_mm: height_mm,
-        },
     };
-    hold::let_go_account(&LetGo {
-        patch_mm: contact_mm,
-        pulls,
-        peg,
-        height_mm: thin.section.reach_mm,
-        section,
-        length_mm: thin.section.length_mm,
-        strength_mpa: thin.strength_mpa,
-        stress_concentration: thin.section.notch_factor,
-        safety_factor: settings.snap_safety,
-    })
-    .ok()
+    worst.into_iter().map(case).collect()
 }
 
 /// A force in N as the mass that weighs as much, g.

@@ -1,11 +1,10 @@
 //! Changes to sites and seats as edits: several in one part or socket become one edit.
 
 use lodewright_assembly::{Board, Joint};
-use lodewright_kit::{
-    Edit, Fit, Plan, PlugSiteRef, Pole, Pose, Site, SiteId, SocketSiteRef, Variant,
-};
+use lodewright_kit::{Edit, Fit, Plan, PlugSiteRef, Pole, Pose, Site, SocketSiteRef, Variant};
 
-use crate::holes::{Face, Holes};
+use crate::context::Context;
+use crate::holes::{Face, HoleIx, Holes, Owner};
 
 /// A plan that is being changed, beside the one that it began as.
 pub(crate) struct Draft<'a> {
@@ -22,17 +21,17 @@ enum Place<'s> {
 }
 
 impl<'a> Draft<'a> {
-    pub(crate) fn new(board: &'a Board, holes: &'a Holes) -> Self {
+    pub(crate) fn new(context: &'a Context) -> Self {
         Self {
-            board,
-            holes,
-            plan: board.plan.clone(),
+            board: &context.board,
+            holes: &context.holes,
+            plan: (**context.plan()).clone(),
         }
     }
 
     /// The edits that make the draft out of the plan.
     pub(crate) fn edits(&self) -> Vec<Edit> {
-        let (old, new) = (self.board.plan, &self.plan);
+        let (old, new) = (&self.board.plan, &self.plan);
         let sockets = old.sockets.iter().zip(&new.sockets);
         let parts = old.parts.iter().zip(&new.parts);
         let mut edits: Vec<Edit> = sockets
@@ -51,7 +50,7 @@ impl<'a> Draft<'a> {
     }
 
     /// What goes in a hole.
-    pub(crate) fn fit(&mut self, hole: usize, fit: &Fit) -> Option<()> {
+    pub(crate) fn fit(&mut self, hole: HoleIx, fit: &Fit) -> Option<()> {
         self.site(hole, false, &|place| match place {
             Place::Socket(site) => site.fit = fit.clone(),
             Place::Plug(site) => site.fit = fit.clone(),
@@ -59,21 +58,21 @@ impl<'a> Draft<'a> {
     }
 
     /// The pole at a hole's first face; none leaves it open, at both ends of a through hole.
-    pub(crate) fn pole(&mut self, hole: usize, pole: Option<Pole>) -> Option<()> {
+    pub(crate) fn pole(&mut self, hole: HoleIx, pole: Option<Pole>) -> Option<()> {
         let set = |to: Option<Pole>| {
             move |place: Place<'_>| match place {
                 Place::Socket(site) => site.pole = to,
                 Place::Plug(site) => site.pole = to,
             }
         };
-        if self.holes.holes.get(hole)?.through {
+        if self.holes.holes[hole].through {
             self.site(hole, true, &set(None))?;
         }
         self.site(hole, false, &set(pole))
     }
 
     /// A through hole becomes two blind ones of this depth, mm, each with what the planner chooses.
-    pub(crate) fn split(&mut self, hole: usize, depth_mm: f64) -> Option<()> {
+    pub(crate) fn split(&mut self, hole: HoleIx, depth_mm: f64) -> Option<()> {
         for far in [true, false] {
             self.site(hole, far, &|place| match place {
                 Place::Socket(site) => {
@@ -121,35 +120,34 @@ impl<'a> Draft<'a> {
         }
     }
 
-    fn site(&mut self, hole: usize, far: bool, change: &dyn Fn(Place<'_>)) -> Option<()> {
+    fn site(&mut self, hole: HoleIx, far: bool, change: &dyn Fn(Place<'_>)) -> Option<()> {
         let holes = self.holes;
-        let face = holes
-            .faces
-            .iter()
-            .find(|f| f.hole == hole && f.far == far)?;
-        let first = holes.faces.iter().find(|f| f.hole == hole && !f.far)?;
-        let (_, label) = holes.holes.get(hole)?.label.rsplit_once('/')?;
-        if face.on_socket {
-            let to = (&self.board.socket(first.owner).id, label);
-            let names = |s: &Site<SocketSiteRef>| match &s.through {
-                Some(t) if far => (&t.socket, t.site.as_str()) == to,
-                None => !far && s.id.as_str() == label,
-                Some(_) => false,
-            };
-            let sites = &mut self.plan.sockets.get_mut(face.owner)?.sites;
-            change(Place::Socket(sites.iter_mut().find(|s| names(s))?));
-            return Some(());
+        let face = holes.face_of(hole, far)?;
+        let hole = &holes.holes[hole];
+        match (face.owner, hole.owner) {
+            (Owner::Socket(at), Owner::Socket(first)) => {
+                let first = &self.board.socket(first).id;
+                let sites = &mut self.plan.sockets[at].sites;
+                let names = |s: &&mut Site<SocketSiteRef>| match &s.through {
+                    Some(t) => far && t.socket == *first && t.site == hole.site,
+                    None => !far && s.id == hole.site,
+                };
+                change(Place::Socket(sites.iter_mut().find(names)?));
+            }
+            (Owner::Plug(part, at), Owner::Plug(_, first)) => {
+                let first = self.board.part(part).plugs[first].id.clone();
+                let plug = &mut self.plan.parts[part].plugs[at];
+                let sites = plug
+                    .sites
+                    .get_or_insert_with(|| implied_sites(holes, face.owner));
+                let names = |s: &&mut Site<PlugSiteRef>| match &s.through {
+                    Some(t) => far && t.plug == first && t.site == hole.site,
+                    None => !far && s.id == hole.site,
+                };
+                change(Place::Plug(sites.iter_mut().find(names)?));
+            }
+            _ => return None,
         }
-        let plugs = &mut self.plan.parts.get_mut(face.owner)?.plugs;
-        let to = (plugs.get(first.plug)?.id.clone(), label);
-        let names = |s: &Site<PlugSiteRef>| match &s.through {
-            Some(t) if far => (&t.plug, t.site.as_str()) == (&to.0, to.1),
-            None => !far && s.id.as_str() == label,
-            Some(_) => false,
-        };
-        let plug = plugs.get_mut(face.plug)?;
-        let sites = plug.sites.get_or_insert_with(|| implied_sites(holes, face));
-        change(Place::Plug(sites.iter_mut().find(|s| names(s))?));
         Some(())
     }
 }
@@ -163,13 +161,11 @@ fn changed_cells(old: &Variant, new: &Variant) -> Vec<Edit> {
 }
 
 /// The holes that a plug has opposite the sites of its sockets, as sites of its own.
-fn implied_sites(holes: &Holes, of: &Face) -> Vec<Site<PlugSiteRef>> {
-    let same = |f: &&Face| !f.on_socket && f.owner == of.owner && f.plug == of.plug;
+fn implied_sites(holes: &Holes, of: Owner) -> Vec<Site<PlugSiteRef>> {
     let site = |f: &Face| {
-        let hole = holes.holes.get(f.hole)?;
-        let (_, id) = hole.label.rsplit_once('/')?;
-        Some(Site {
-            id: SiteId::new(id),
+        let hole = &holes.holes[f.hole];
+        Site {
+            id: hole.site.clone(),
             at_mm: f.at_mm,
             max_diameter_mm: hole.max_diameter_mm,
             max_depth_mm: hole.max_depth_mm,
@@ -177,7 +173,7 @@ fn implied_sites(holes: &Holes, of: &Face) -> Vec<Site<PlugSiteRef>> {
             through: None,
             fit: hole.fit.clone(),
             pole: hole.pinned,
-        })
+        }
     };
-    holes.faces.iter().filter(same).filter_map(site).collect()
+    holes.faces_on(of).map(|(_, f)| site(f)).collect()
 }

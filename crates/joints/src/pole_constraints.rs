@@ -1,21 +1,23 @@
 //! The poles of a plan as a parity system with a node for each side of each magnet, so that a hole which is split in two
 //! is one constraint less.
 
-use lodewright_assembly::Board;
-use lodewright_kit::Pole;
+use lodewright_assembly::{Board, JointIx};
+use lodewright_kit::{Ix, Pole, Table};
 use lodewright_solve::parity::{Constraint, Pin};
 
-use crate::{Filling, Mate, holes::Holes};
+use crate::holes::{HoleIx, Holes, Owner};
+use crate::mating::Mate;
+use crate::pull::{Filling, Fillings};
 
 /// What asks for a constraint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Asks {
     /// One magnet has opposite poles on its two sides.
-    Magnet(usize),
+    Magnet(HoleIx),
     /// Two magnets of this joint meet.
-    Joint(usize),
+    Joint(JointIx),
     /// Two magnets would meet if this candidate were carried out.
-    Candidate(usize),
+    Candidate(JointIx),
 }
 
 /// The system.
@@ -28,24 +30,24 @@ pub(crate) struct Links {
 }
 
 /// The node of a magnet's side; true is the outward pole N.
-pub(crate) fn node(hole: usize, back: bool) -> usize {
-    2 * hole + usize::from(back)
+pub(crate) fn node(hole: HoleIx, back: bool) -> usize {
+    2 * hole.get() + usize::from(back)
 }
 
 /// The hole that a node belongs to.
-pub(crate) fn hole_of(node: usize) -> usize {
-    node / 2
+pub(crate) fn hole_of(node: usize) -> HoleIx {
+    HoleIx::new(node / 2)
 }
 
 impl Links {
     pub(crate) fn of(
         board: &Board,
         holes: &Holes,
-        mates: &[Vec<Mate>],
-        fillings: &[Filling],
+        mates: &Table<JointIx, Vec<Mate>>,
+        fillings: &Fillings,
     ) -> Self {
         let mut links = Self::default();
-        for (h, hole) in holes.holes.iter().enumerate() {
+        for (h, hole) in HoleIx::each(&holes.holes) {
             if !matches!(fillings[h], Filling::Magnet(_)) {
                 continue;
             }
@@ -60,7 +62,7 @@ impl Links {
                 });
             }
         }
-        for (joint, mates) in mates.iter().enumerate() {
+        for (joint, mates) in mates.iter() {
             for mate in mates {
                 links.meet(holes, mate, fillings, Asks::Joint(joint));
             }
@@ -73,21 +75,21 @@ impl Links {
         &mut self,
         holes: &Holes,
         mate: &Mate,
-        fillings: &[Filling],
+        fillings: &Fillings,
         asks: Asks,
     ) -> Option<usize> {
-        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| &holes.faces[f]);
-        let magnet = |h: usize| matches!(fillings[h], Filling::Magnet(_));
-        if !magnet(a.hole) || !magnet(b.hole) {
+        let [a, b] = mate.holes(holes);
+        let magnet = |h: HoleIx| matches!(fillings[h], Filling::Magnet(_));
+        if !magnet(a) || !magnet(b) {
             return None;
         }
-        let back = b.far ^ mate.from_behind;
-        self.push(node(a.hole, a.far), node(b.hole, back), asks);
+        let far = holes.faces[mate.socket_face].far;
+        self.push(node(a, far), node(b, mate.shows_back(holes)), asks);
         Some(self.constraints.len() - 1)
     }
 
     /// The constraints and pins at these holes.
-    pub(crate) fn of_holes(&self, holes: &[usize]) -> (Vec<usize>, Vec<usize>) {
+    pub(crate) fn of_holes(&self, holes: &[HoleIx]) -> (Vec<usize>, Vec<usize>) {
         let at = |node: usize| holes.contains(&hole_of(node));
         let constraints = self.constraints.iter().enumerate();
         let pins = self.pins.iter().enumerate();
@@ -115,13 +117,16 @@ impl Links {
 }
 
 /// The pole wished for at the site that does not name the other end.
-fn first_site_pole(board: &Board, holes: &Holes, hole: usize) -> Option<Pole> {
-    let face = holes.faces.iter().find(|f| f.hole == hole && !f.far)?;
-    let (_, site) = holes.holes[hole].label.rsplit_once('/')?;
-    if face.on_socket {
-        let sites = &board.socket(face.owner).sites;
-        return sites.iter().find(|s| s.id.as_str() == site)?.pole;
+fn first_site_pole(board: &Board, holes: &Holes, hole: HoleIx) -> Option<Pole> {
+    let h = &holes.holes[hole];
+    match h.owner {
+        Owner::Socket(socket) => {
+            let sites = &board.socket(socket).sites;
+            sites.iter().find(|s| s.id == h.site)?.pole
+        }
+        Owner::Plug(part, plug) => {
+            let sites = board.part(part).plugs[plug].sites.as_ref()?;
+            sites.iter().find(|s| s.id == h.site)?.pole
+        }
     }
-    let sites = board.part(face.owner).plugs[face.plug].sites.as_ref()?;
-    sites.iter().find(|s| s.id.as_str() == site)?.pole
 }

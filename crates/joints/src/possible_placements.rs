@@ -1,7 +1,7 @@
 //! Where a hand could put a part by mistake: which plug goes on which socket in which pose, meant or not.
 
 use lodewright_assembly::{Board, Joint};
-use lodewright_kit::{Patch, PegKind, Pose};
+use lodewright_kit::{PartIx, Patch, PegKind, PlugIx, Pose, SocketIx};
 use lodewright_solve::{convex_hull, convex_intersection, polygon_area_mm2};
 use tiny_sort::stable::sort_by;
 
@@ -24,7 +24,12 @@ const TURNS_DEG: [f64; 4] = [0.0, 90.0, 180.0, 270.0];
 /// one at its place, in any turn; two pegs in their own sockets or in ones like them (same outline, same pegs), straight
 /// or turned by 180 degrees; a key there too, but straight only. A peg that points away, the part being turned over,
 /// keeps nothing from meeting; a socket's spare hole does not either.
-pub fn possible_placements(board: &Board, part: usize, plug: usize, socket: usize) -> Vec<Pose> {
+pub fn possible_placements(
+    board: &Board,
+    part: PartIx,
+    plug: PlugIx,
+    socket: SocketIx,
+) -> Vec<Pose> {
     let homes: Vec<Joint> = board
         .joints
         .iter()
@@ -73,7 +78,7 @@ fn outline_mm(board: &Board, home: Joint) -> Vec<[f64; 2]> {
     }
 }
 
-fn touches(board: &Board, outline_mm: &[[f64; 2]], socket: usize, pose: Pose) -> bool {
+fn touches(board: &Board, outline_mm: &[[f64; 2]], socket: SocketIx, pose: Pose) -> bool {
     let placed: Vec<_> = outline_mm.iter().map(|p| pose.place(*p)).collect();
     let a = convex_hull(&placed).unwrap_or_default();
     let b = convex_hull(&board.socket(socket).patch.outline_mm()).unwrap_or_default();
@@ -82,7 +87,7 @@ fn touches(board: &Board, outline_mm: &[[f64; 2]], socket: usize, pose: Pose) ->
     smaller > 0.0 && polygon_area_mm2(&both) >= TOUCHING_SHARE * smaller
 }
 
-fn peg_lets(board: &Board, homes: &[Joint], socket: usize, pose: Pose) -> bool {
+fn peg_lets(board: &Board, homes: &[Joint], socket: SocketIx, pose: Pose) -> bool {
     let pegged = |j: &&Joint| board.socket(j.socket).peg.kind != PegKind::None;
     let Some(home) = homes.iter().find(pegged) else {
         return true;

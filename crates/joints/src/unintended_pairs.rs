@@ -3,14 +3,17 @@
 
 use std::collections::BTreeSet;
 
+use lodewright_assembly::JointIx;
 use lodewright_field::{Disc, Magnet, Pose, force};
-use lodewright_kit::{Frame, Pole, Vec3, add, cross, dot, norm, scale, sub};
+use lodewright_kit::{
+    Frame, Ix, MagnetIx, PartIx, Pole, Table, Vec3, add, cross, dot, norm, scale, sub,
+};
 use serde::Serialize;
 use tiny_sort::stable::sort_by;
 
-use crate::holes::Face;
-use crate::pull::{End, Filling, disc};
 use crate::context::Context;
+use crate::holes::{Face, HoleIx, Owner};
+use crate::pull::{End, Filling, Fillings, disc};
 
 /// Farther apart than this many of their sizes magnets are not looked at: the force falls with the fourth power.
 const REACH: f64 = 6.0;
@@ -32,12 +35,12 @@ pub enum Meeting {
 /// Two magnets that feel each other though nobody wants it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct UnintendedPair {
-    /// Indices of the two holes, the lower first.
-    pub holes: [usize; 2],
+    /// The two holes, the lower first.
+    pub holes: [HoleIx; 2],
     /// How they meet.
     pub meeting: Meeting,
-    /// Index of the joint that brings them together, for [`Meeting::PartAndHost`].
-    pub joint: Option<usize>,
+    /// The joint that brings them together, for [`Meeting::PartAndHost`].
+    pub joint: Option<JointIx>,
     /// Force between them at the strong end, N.
     pub force_n: f64,
     /// Whether they draw together with the poles as planned; `None` where a pole is open.
@@ -53,7 +56,7 @@ pub struct UnintendedPair {
 /// A magnet in space, in some part's axes.
 #[derive(Clone, Copy)]
 pub(crate) struct Placed {
-    hole: usize,
+    hole: HoleIx,
     /// Where its first face looks.
     axis: Vec3,
     centre_mm: Vec3,
@@ -64,13 +67,12 @@ pub(crate) struct Placed {
 /// Every pair whose force passes the plan's limit (or whose bodies overlap), strongest first.
 pub fn unintended_pairs(
     context: &Context,
-    fillings: &[Filling],
-    poles: &[Option<Pole>],
+    fillings: &Fillings,
+    poles: &Table<HoleIx, Option<Pole>>,
 ) -> Vec<UnintendedPair> {
     let mut found: Vec<UnintendedPair> = Vec::new();
-    let parts = context.board.counts().0;
-    let own: Vec<Vec<Placed>> = (0..parts).map(|p| in_part(context, p, fillings)).collect();
-    for list in &own {
+    let own = Table::of(&context.plan().parts, |p, _| in_part(context, p, fillings));
+    for list in own.values() {
         for (i, a) in list.iter().enumerate() {
             for b in &list[i + 1..] {
                 let meeting = if dot(a.face_normal, b.face_normal) > 0.999 {
@@ -78,11 +80,11 @@ pub fn unintended_pairs(
                 } else {
                     Meeting::ThroughThePart
                 };
-                found.extend(stranger(context, a, b, meeting, None, poles));
+                found.extend(unintended(context, a, b, meeting, None, poles));
             }
         }
     }
-    for joint in 0..context.board.joints.len() {
+    for joint in context.board.all_joints() {
         seated(context, joint, &own, poles, &mut found);
     }
     sort_by(&mut found, |a, b| {
@@ -91,7 +93,7 @@ pub fn unintended_pairs(
             .then(a.holes.cmp(&b.holes))
             .then(a.meeting.cmp(&b.meeting))
     });
-    // A part that sits in several sockets of one kind meets the same stranger each time: the strongest stands for all.
+    // A part that sits in several sockets of one kind meets the same one each time: the strongest stands for all.
     let mut seen = BTreeSet::new();
     found.retain(|s| seen.insert((s.holes, s.meeting)));
     found
@@ -100,9 +102,9 @@ pub fn unintended_pairs(
 /// The part of a joint against its host, but for the pairs that are meant to meet.
 fn seated(
     context: &Context,
-    joint: usize,
-    own: &[Vec<Placed>],
-    poles: &[Option<Pole>],
+    joint: JointIx,
+    own: &Table<PartIx, Vec<Placed>>,
+    poles: &Table<HoleIx, Option<Pole>>,
     found: &mut Vec<UnintendedPair>,
 ) {
     let j = context.board.joints[joint];
@@ -112,7 +114,7 @@ fn seated(
         let guest = guest.on_host(&on_host);
         for host in &own[context.board.host(j.socket)] {
             if !meant.contains(&[host.hole, guest.hole]) {
-                let pair = stranger(
+                let pair = unintended(
                     context,
                     host,
                     &guest,
@@ -127,18 +129,16 @@ fn seated(
 }
 
 /// The pairs of holes that are meant to meet in a joint, the host's first.
-pub(crate) fn meant(context: &Context, joint: usize) -> Vec<[usize; 2]> {
-    context.mates[joint]
-        .iter()
-        .map(|m| [m.socket_face, m.plug_face].map(|f| context.holes.faces[f].hole))
-        .collect()
+pub(crate) fn meant(context: &Context, joint: JointIx) -> Vec<[HoleIx; 2]> {
+    let mates = context.mates[joint].iter();
+    mates.map(|m| m.holes(&context.holes)).collect()
 }
 
 /// The magnets of a part, in its axes.
-fn in_part(context: &Context, part: usize, fillings: &[Filling]) -> Vec<Placed> {
-    let holes = &context.holes;
-    let mine = (0..holes.holes.len()).filter(|h| holes.holes[*h].part == part);
-    mine.filter_map(|hole| match fillings[hole] {
+fn in_part(context: &Context, part: PartIx, fillings: &Fillings) -> Vec<Placed> {
+    let holes = HoleIx::each(&context.holes.holes);
+    let mine = holes.filter(|(_, h)| h.part == part);
+    mine.filter_map(|(hole, _)| match fillings[hole] {
         Filling::Magnet(magnet) => placed(context, hole, magnet),
         _ => None,
     })
@@ -146,13 +146,12 @@ fn in_part(context: &Context, part: usize, fillings: &[Filling]) -> Vec<Placed> 
 }
 
 /// A magnet from stock in a hole, in the axes of the hole's part.
-pub(crate) fn placed(context: &Context, hole: usize, magnet: usize) -> Option<Placed> {
-    let plan = context.board.plan;
-    let stock = plan.stock.magnets.get(magnet)?;
-    let mut faces = context.holes.faces.iter();
-    let face = faces.find(|f| f.hole == hole && !f.far)?;
+pub(crate) fn placed(context: &Context, hole: HoleIx, magnet: MagnetIx) -> Option<Placed> {
+    let plan = context.plan();
+    let stock = &plan.stock.magnets[magnet];
+    let face = context.holes.face_of(hole, false)?;
     let frame = face_frame(context, face)?;
-    let out = if face.on_socket { 1.0 } else { -1.0 };
+    let out = if face.owner.is_socket() { 1.0 } else { -1.0 };
     // A socket's z points out of the part, a plug's into it.
     let normal = scale(frame.axes[2], out);
     let deep_mm = face.wall_mm + stock.height_mm / 2.0;
@@ -192,28 +191,29 @@ fn reach_mm(a: &Placed, b: &Placed) -> f64 {
 }
 
 fn face_frame(context: &Context, face: &Face) -> Option<Frame> {
-    if face.on_socket {
-        let host = context.board.part(context.board.host(face.owner));
-        return Some(context.board.socket(face.owner).frame(host));
+    let board = &context.board;
+    match face.owner {
+        Owner::Socket(socket) => {
+            let host = board.part(board.host(socket));
+            Some(board.socket(socket).frame(host))
+        }
+        Owner::Plug(part, plug) => {
+            // Where the plug's own side is not said it adapts to the socket it meets: the first one stands for all.
+            let mut joints = board.joints.iter();
+            let meets = joints.find(|j| j.part == part && j.plug == plug)?;
+            let part = board.part(part);
+            Some(part.plug_frame(&part.plugs[plug], board.socket(meets.socket).facing))
+        }
     }
-    let part = context.board.part(face.owner);
-    let plug = part.plugs.get(face.plug)?;
-    // Where the plug's own side is not said it adapts to the socket it meets: the first one stands for all.
-    let meets = context
-        .board
-        .joints
-        .iter()
-        .find(|j| j.part == face.owner && j.plug == face.plug)?;
-    Some(part.plug_frame(plug, context.board.socket(meets.socket).facing))
 }
 
-fn stranger(
+fn unintended(
     context: &Context,
     a: &Placed,
     b: &Placed,
     meeting: Meeting,
-    joint: Option<usize>,
-    poles: &[Option<Pole>],
+    joint: Option<JointIx>,
+    poles: &Table<HoleIx, Option<Pole>>,
 ) -> Option<UnintendedPair> {
     let limit_n = context.board.plan.settings.stranger_limit_n;
     let between = sub(b.centre_mm, a.centre_mm);
@@ -221,7 +221,7 @@ fn stranger(
     if apart_mm > reach_mm(a, b) {
         return None;
     }
-    let sign = |hole: usize| poles[hole].map(|p| if p == Pole::N { 1.0 } else { -1.0 });
+    let sign = |hole: HoleIx| poles[hole].map(|p| if p == Pole::N { 1.0 } else { -1.0 });
     let both = sign(a.hole).zip(sign(b.hole)).map(|(x, y)| x * y);
     let at = |mm: f64| pair_force(a, b, between, mm);
     let (force_n, attract, overlap) = match at(apart_mm) {

@@ -5,19 +5,18 @@ use std::collections::BTreeMap;
 use tiny_sort::stable::sort_by;
 
 use lodewright_assembly::Joint;
-use lodewright_kit::{Edit, Pole, Pose};
+use lodewright_kit::{Edit, Ix, PartIx, PlugIx, Pole, Pose, SocketIx, Table};
 use lodewright_solve::parity::{SignProblem, Solution, Sum, Term, most_low_sums, solve_parity};
 use serde::Serialize;
 
-use crate::candidates::pose_words;
-use crate::holes::{Face, distance_mm};
-use crate::pole_constraints::{Links, node};
-use crate::mating::Mate;
-use crate::poles::attract;
-use crate::pull::{End, Filling, filling_size, gap_at, gap_stack};
 use crate::context::Context;
+use crate::holes::{HoleIx, Owner, distance_mm};
+use crate::mating::Mate;
 use crate::plan_draft::Draft;
+use crate::pole_constraints::{Links, hole_of, node};
+use crate::poles::attract;
 use crate::possible_placements::possible_placements;
+use crate::pull::{End, Filling, Fillings, filling_size, gap_at, gap_stack};
 
 /// A net force smaller than this is felt as nothing, N: about 5 g. Common practice, no source.
 pub const FELT_N: f64 = 0.05;
@@ -54,20 +53,18 @@ pub struct WrongPlacement {
     pub joint: Joint,
     /// All poses in which the hand feels the same.
     pub poses: Vec<Pose>,
-    /// The same in words.
-    pub words: String,
     /// Whether some variant has the part in this socket by this plug, only in another pose.
     pub own_socket: bool,
-    /// Pairs of faces within reach, as indices of holes, socket's first.
-    pub pairs: Vec<[usize; 2]>,
+    /// Pairs of faces within reach, by their holes, socket's first.
+    pub pairs: Vec<[HoleIx; 2]>,
     /// Net pull with the poles as they are, strong end, N; negative pushes off.
     pub now_n: f64,
     /// The same with the poles proposed.
     pub after_n: f64,
     /// Whether some choice of poles, for this placement alone, makes it push off.
     pub can_repel: bool,
-    /// Where it does not push off in the end: why, and what would make it, as a sentence.
-    pub said: Option<String>,
+    /// Where it does not push off in the end: why.
+    pub why: Option<Stays>,
 }
 
 impl WrongPlacement {
@@ -87,8 +84,8 @@ impl WrongPlacement {
 pub struct PoleProposal {
     /// The placements in which magnets or steel meet at all: those that attract after all first, strongest first.
     pub mistakes: Vec<WrongPlacement>,
-    /// By hole: the pole at its first face once the edits are made.
-    pub poles: Vec<Option<Pole>>,
+    /// The pole at a hole's first face once the edits are made.
+    pub poles: Table<HoleIx, Option<Pole>>,
     /// Families of magnets whose poles are free to choose together.
     pub free_families: usize,
     /// Of these, how many change.
@@ -102,8 +99,9 @@ pub struct PoleProposal {
 impl PoleProposal {
     /// How many mistakes are felt so with the poles as they are, and with the poles proposed.
     pub fn count(&self, feel: Feel) -> [usize; 2] {
-        let count =
-            |of: &dyn Fn(&WrongPlacement) -> Feel| self.mistakes.iter().filter(|m| of(m) == feel).count();
+        let count = |of: &dyn Fn(&WrongPlacement) -> Feel| {
+            self.mistakes.iter().filter(|m| of(m) == feel).count()
+        };
         [count(&WrongPlacement::now), count(&WrongPlacement::after)]
     }
 }
@@ -118,14 +116,14 @@ impl PoleProposal {
 /// those that draw in, then the poles as they are.
 pub fn propose_poles(
     context: &Context,
-    fillings: &[Filling],
-    poles: &[Option<Pole>],
+    fillings: &Fillings,
+    poles: &Table<HoleIx, Option<Pole>>,
 ) -> PoleProposal {
     let mut out = PoleProposal {
-        poles: poles.to_vec(),
+        poles: poles.clone(),
         ..PoleProposal::default()
     };
-    let links = Links::of(context.board, &context.holes, &context.mates, fillings);
+    let links = Links::of(&context.board, &context.holes, &context.mates, fillings);
     let nodes = 2 * context.holes.holes.len();
     let Ok(families) = solve_parity(nodes, &links.constraints, &links.pins) else {
         return out;
@@ -162,15 +160,14 @@ pub fn propose_poles(
     out.free_families = fixed.iter().filter(|f| f.is_none()).count();
     let flipped = |family: usize| !choice.signs[family];
     out.changed_families = (0..choice.signs.len()).filter(|f| flipped(*f)).count();
-    for (hole, pole) in out.poles.iter_mut().enumerate() {
+    for hole in HoleIx::all(&context.holes.holes) {
         if flipped(families.component_of[node(hole, false)]) {
-            *pole = pole.map(Pole::other);
+            out.poles[hole] = out.poles[hole].map(Pole::other);
         }
     }
     for (mistake, sum) in out.mistakes.iter_mut().zip(&sums) {
         mistake.after_n = newton(sum.value(&choice.signs));
-        mistake.words = words(context, mistake);
-        mistake.said = why(context, fillings, mistake);
+        mistake.why = why(context, fillings, mistake);
     }
     sort_by(&mut out.mistakes, |a, b| {
         (a.after(), b.after_n)
@@ -192,15 +189,14 @@ fn newton(micro_n: i64) -> f64 {
 
 /// By family: `true` (as now) where it cannot be swapped: without a magnet, contradictory, with a fixed pole or a piece
 /// that is glued in.
-fn fixed(context: &Context, families: &Solution, poles: &[Option<Pole>]) -> Vec<Option<bool>> {
-    let done = &context.board.plan.progress.done;
-    let glued = |hole: usize| {
-        let h = &context.holes.holes[hole];
-        done.contains(&format!("glue:{}:{}", context.board.part(h.part).id, h.label))
-    };
+fn fixed(
+    context: &Context,
+    families: &Solution,
+    poles: &Table<HoleIx, Option<Pole>>,
+) -> Vec<Option<bool>> {
     let free = |family: &lodewright_solve::parity::Component| {
-        let mut holes = family.nodes.iter().map(|n| n / 2);
-        family.free && holes.all(|h| poles[h].is_some() && !glued(h))
+        let mut holes = family.nodes.iter().map(|n| hole_of(*n));
+        family.free && holes.all(|h| poles[h].is_some() && !context.is_glued(h))
     };
     families
         .components
@@ -210,9 +206,14 @@ fn fixed(context: &Context, families: &Solution, poles: &[Option<Pole>]) -> Vec<
 }
 
 /// By family: how much its poles as they are keep the house convention, N out on the host, and a little for staying.
-fn votes(context: &Context, families: &Solution, poles: &[Option<Pole>]) -> Vec<i64> {
+fn votes(context: &Context, families: &Solution, poles: &Table<HoleIx, Option<Pole>>) -> Vec<i64> {
     let mut votes = vec![1; families.components.len()];
-    for face in context.holes.faces.iter().filter(|f| f.on_socket && !f.far) {
+    for face in context
+        .holes
+        .faces
+        .iter()
+        .filter(|f| f.owner.is_socket() && !f.far)
+    {
         let vote = match poles[face.hole] {
             Some(Pole::N) => 2,
             Some(Pole::S) => -2,
@@ -224,11 +225,11 @@ fn votes(context: &Context, families: &Solution, poles: &[Option<Pole>]) -> Vec<
 }
 
 fn wrong_placements(context: &Context) -> Vec<Joint> {
-    let board = context.board;
+    let board = &context.board;
     let mut out = Vec::new();
-    for socket in 0..board.counts().1 {
-        for (part, p) in board.plan.parts.iter().enumerate() {
-            for plug in 0..p.plugs.len() {
+    for socket in SocketIx::all(&board.plan.sockets) {
+        for (part, p) in PartIx::each(&board.plan.parts) {
+            for plug in PlugIx::all(&p.plugs) {
                 for pose in possible_placements(board, part, plug, socket) {
                     let joint = Joint {
                         socket,
@@ -249,20 +250,18 @@ fn wrong_placements(context: &Context) -> Vec<Joint> {
 /// The pairs of holes within reach in a placement, and its net pull as a sum over signs of families, µN.
 fn meeting(
     context: &Context,
-    fillings: &[Filling],
-    poles: &[Option<Pole>],
+    fillings: &Fillings,
+    poles: &Table<HoleIx, Option<Pole>>,
     families: &Solution,
     joint: Joint,
-) -> (Vec<[usize; 2]>, Sum) {
-    let plan = context.board.plan;
-    let faces = || context.holes.faces.iter().enumerate();
-    let on_socket = |f: &Face| f.on_socket && f.owner == joint.socket;
-    let on_plug = |f: &Face| !f.on_socket && f.owner == joint.part && f.plug == joint.plug;
+) -> (Vec<[HoleIx; 2]>, Sum) {
+    let plan = context.plan();
+    let [socket, plug] = Owner::of_joint(&joint);
     let mut pairs = Vec::new();
     let mut sum = Sum::default();
     let mut terms: BTreeMap<[usize; 2], i64> = BTreeMap::new();
-    for (socket_face, a) in faces().filter(|(_, f)| on_socket(f)) {
-        for (plug_face, b) in faces().filter(|(_, f)| on_plug(f)) {
+    for (socket_face, a) in context.holes.faces_on(socket) {
+        for (plug_face, b) in context.holes.faces_on(plug) {
             let [x, y] = [a.hole, b.hole].map(|h| fillings[h]);
             let both = matches!((x, y), (Filling::Magnet(_), Filling::Magnet(_)));
             let reach_mm = match (filling_size(plan, x), filling_size(plan, y)) {
@@ -286,7 +285,8 @@ fn meeting(
                 gap_stack(plan, &context.holes, &mate, fillings).gap_mm,
                 End::Strong,
             );
-            let pull = micro(context.attraction_n(x, y, gap_mm, mate.offset_mm, End::Strong));
+            let pulls = context.pulls();
+            let pull = micro(pulls.attraction_n(plan, [x, y], gap_mm, mate.offset_mm, End::Strong));
             if pull == 0 {
                 continue;
             }
@@ -316,7 +316,7 @@ fn meeting(
 fn mistake(
     context: &Context,
     joint: Joint,
-    pairs: Vec<[usize; 2]>,
+    pairs: Vec<[HoleIx; 2]>,
     sum: &Sum,
     fixed: &[Option<bool>],
 ) -> WrongPlacement {
@@ -325,31 +325,13 @@ fn mistake(
     WrongPlacement {
         joint,
         poses: vec![joint.pose],
-        words: String::new(),
         own_socket: context.board.joints.iter().any(|j| home(&j)),
         pairs,
         now_n,
         after_n: now_n,
         can_repel: lowest(sum, fixed) <= -micro(FELT_N),
-        said: None,
+        why: None,
     }
-}
-
-/// What goes where, in which poses.
-fn words(context: &Context, mistake: &WrongPlacement) -> String {
-    let (board, joint) = (context.board, mistake.joint);
-    let (part, socket) = (board.part(joint.part), board.socket(joint.socket));
-    let plug = if part.plugs.len() > 1 {
-        format!(" by its plug '{}'", part.plugs[joint.plug].id)
-    } else {
-        String::new()
-    };
-    let poses: Vec<String> = mistake.poses.iter().map(|p| pose_words(*p)).collect();
-    let poses = match poses.split_last() {
-        Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
-        _ => poses.concat(),
-    };
-    format!("{} on {}{plug}, {poses}", part.name, socket.name)
 }
 
 /// Signs of one placement that are tried one by one; with more the sum of all terms stands for the lowest value.
@@ -375,39 +357,50 @@ fn lowest(sum: &Sum, fixed: &[Option<bool>]) -> i64 {
     all.map(value).min().unwrap_or(sum.constant)
 }
 
-fn why(context: &Context, fillings: &[Filling], mistake: &WrongPlacement) -> Option<String> {
+/// Why a wrong placement does not push off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Stays {
+    /// Other poles would make it, at the price of at least as many other placements.
+    OthersCountMore,
+    /// Nothing is felt: pulls and pushes are small or cancel out.
+    NothingFelt,
+    /// Steel is drawn by either pole.
+    Steel,
+    /// One magnet shows the same pole whichever way round.
+    OneMagnet,
+    /// The same magnets meet whichever way round, or ones whose poles other joints tie together.
+    SameMagnets,
+    /// Poles that the plan fixes.
+    FixedPoles,
+    /// Parts that fit both places tie their poles together.
+    TiedPoles,
+}
+
+fn why(context: &Context, fillings: &Fillings, mistake: &WrongPlacement) -> Option<Stays> {
     if mistake.after() == Feel::Repels {
         return None;
     }
-    let steel = mistake
-        .pairs
-        .iter()
-        .flatten()
+    let mut holes = mistake.pairs.iter().flatten();
+    let steel = holes
+        .clone()
         .any(|h| matches!(fillings[*h], Filling::Steel(_)));
-    let pinned = mistake
-        .pairs
-        .iter()
-        .flatten()
-        .any(|h| context.holes.holes[*h].pinned.is_some());
-    let said = if mistake.can_repel {
-        "Other poles would make it push off, but then at least as many other mistakes would not."
+    let pinned = holes.any(|h| context.holes.holes[*h].pinned.is_some());
+    Some(if mistake.can_repel {
+        Stays::OthersCountMore
     } else if mistake.after() == Feel::Nothing {
-        "Nothing is felt: pulls and pushes are small or cancel out. A keyed peg would stop it."
+        Stays::NothingFelt
     } else if steel {
-        "Steel is drawn by either pole. A magnet instead of the steel, or a keyed peg, would stop it."
+        Stays::Steel
     } else if mistake.own_socket && mistake.pairs.len() == 1 {
-        "One magnet in the middle shows the same pole whichever way round. A second pair off centre, or a keyed peg, \
-         would stop it."
+        Stays::OneMagnet
     } else if mistake.own_socket {
-        "The same magnets meet whichever way round, or ones whose poles other joints tie together. A further pair off \
-         centre, or a keyed peg, would stop it."
+        Stays::SameMagnets
     } else if pinned {
-        "Poles that the plan fixes make it draw in. Leaving one of them to the planner, or a keyed peg, would stop it."
+        Stays::FixedPoles
     } else {
-        "Parts that fit both places tie their poles together. A pair off centre at another place on each, or a keyed peg, \
-         would stop it."
-    };
-    Some(said.to_owned())
+        Stays::TiedPoles
+    })
 }
 
 /// Fixes one pole in each family that is swapped: on a socket where it has one there, so that plugs without sites of
@@ -415,20 +408,17 @@ fn why(context: &Context, fillings: &[Filling], mistake: &WrongPlacement) -> Opt
 fn edits(
     context: &Context,
     families: &Solution,
-    poles: &[Option<Pole>],
+    poles: &Table<HoleIx, Option<Pole>>,
     flipped: &dyn Fn(usize) -> bool,
 ) -> Vec<Edit> {
-    let mut draft = Draft::new(context.board, &context.holes);
+    let mut draft = Draft::new(context);
     for (f, family) in families.components.iter().enumerate() {
         if !flipped(f) {
             continue;
         }
-        let holes = || family.nodes.iter().map(|n| n / 2);
-        let socket_face = |h: &usize| {
-            let mut faces = context.holes.faces.iter();
-            faces.any(|f| f.hole == *h && f.on_socket && !f.far)
-        };
-        if let Some(hole) = holes().find(socket_face).or_else(|| holes().next()) {
+        let holes = || family.nodes.iter().map(|n| hole_of(*n));
+        let is_on_socket = |h: &HoleIx| context.holes.holes[*h].owner.is_socket();
+        if let Some(hole) = holes().find(is_on_socket).or_else(|| holes().next()) {
             draft.pole(hole, poles[hole]);
         }
     }

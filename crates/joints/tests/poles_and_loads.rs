@@ -7,8 +7,8 @@
 
 use lodewright_assembly::{Board, GlueAnswer, glue_answer};
 use lodewright_joints::{
-    Choice, Filling, G_M_S2, Held, JointReport, ModeWord, Poles, Context, accounts, initial_sizes, poles,
-    shown_pole,
+    Choice, Context, Filling, G_M_S2, Held, JointReport, ModeWord, Poles, accounts, initial_sizes,
+    poles, shown_pole,
 };
 use lodewright_kit::{
     Attach, Edit, Facing, Finish, Fit, Mass, Patch, PegKind, Plan, Pole, SiteId, SocketSiteRef,

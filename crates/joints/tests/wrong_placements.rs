@@ -9,8 +9,8 @@ use core::cmp::Reverse;
 use lodewright_assembly::{Board, glue_answer};
 use lodewright_field::{Magnet, force};
 use lodewright_joints::{
-    End, FELT_N, Feel, Filling, PoleProposal, Context, initial_sizes, disc, gap_at, gap_stack,
-    propose_poles, poles, tries,
+    Context, End, FELT_N, Feel, Filling, PoleProposal, disc, gap_at, gap_stack, initial_sizes,
+    poles, propose_poles, tries,
 };
 use lodewright_kit::{Edit, Fit, Mass, Patch, PegKind, Plan, Pole, Pose, Site, SiteId};
 use proptest::prelude::*;
@@ -139,7 +139,14 @@ fn the_net_force_is_that_of_the_discs() {
             .find(|m| m.words.starts_with("Plough on Tail"))
             .unwrap();
         let [a, b] = m.pairs[0];
-        let face = |h: usize| context.holes.faces.iter().position(|f| f.hole == h).unwrap();
+        let face = |h: usize| {
+            context
+                .holes
+                .faces
+                .iter()
+                .position(|f| f.hole == h)
+                .unwrap()
+        };
         let mate = lodewright_joints::Mate {
             socket_face: face(a),
             plug_face: face(b),
@@ -291,8 +298,9 @@ fn families(context: &Context, fillings: &[Filling]) -> Vec<Vec<usize>> {
             .filter(|h| of[*h] == f && magnet(*h))
             .collect()
     });
-    let free =
-        |f: &Vec<usize>| !f.is_empty() && f.iter().all(|h| context.holes.holes[*h].pinned.is_none());
+    let free = |f: &Vec<usize>| {
+        !f.is_empty() && f.iter().all(|h| context.holes.holes[*h].pinned.is_none())
+    };
     all.filter(free).collect()
 }
 

@@ -1,20 +1,22 @@
 //! Which steps there are, and which of them do not go together.
 
+use lodewright_kit::Ix;
 use lodewright_solve::parity::solve_parity;
 
 use super::Candidate;
 use super::holes::{left_empty, of_hole};
 use super::joints::of_joint;
-use crate::Filling;
-use crate::pole_constraints::{Asks, Links, hole_of};
-use crate::repair::{RemedyKind, uses};
 use crate::context::Context;
+use crate::holes::HoleIx;
+use crate::pole_constraints::{Asks, Links, hole_of, node};
+use crate::pull::{Filling, Fillings};
+use crate::remedy::RemedyKind;
 
 /// The candidates in families of magnets that contradict themselves, and the pairs that do not go together. Poses that
 /// would bring new matings add these to the links.
 pub(crate) fn candidates(
     context: &mut Context,
-    fillings: &[Filling],
+    fillings: &Fillings,
     links: &mut Links,
 ) -> (Vec<Candidate>, Vec<[usize; 2]>) {
     let nodes = 2 * context.holes.holes.len();
@@ -22,16 +24,16 @@ pub(crate) fn candidates(
         return (Vec::new(), Vec::new());
     };
     let bad = |node: usize| !solution.components[solution.component_of[node]].consistent;
-    let holes: Vec<usize> = (0..context.holes.holes.len())
-        .filter(|h| matches!(fillings[*h], Filling::Magnet(_)) && bad(2 * h))
+    let holes: Vec<HoleIx> = HoleIx::all(&context.holes.holes)
+        .filter(|h| matches!(fillings[*h], Filling::Magnet(_)) && bad(node(*h, false)))
         .collect();
     let mut list: Vec<Candidate> = Vec::new();
     for &hole in &holes {
         of_hole(context, links, hole, &mut list);
         list.extend(left_empty(context, fillings, links, hole));
     }
-    for joint in 0..context.board.joints.len() {
-        if holes.iter().any(|h| uses(context, joint, *h)) {
+    for joint in context.board.all_joints() {
+        if holes.iter().any(|h| context.uses(joint, *h)) {
             of_joint(context, fillings, links, joint, &mut list);
         }
     }
@@ -62,9 +64,9 @@ fn conflicts(context: &Context, list: &[Candidate]) -> Vec<[usize; 2]> {
         RemedyKind::Turn { joint, .. } | RemedyKind::GiveUp { joint } => Some(joint),
         _ => None,
     };
-    let meet = |a: usize, b: usize| {
-        context.mates.iter().flatten().any(|m| {
-            let holes = [m.socket_face, m.plug_face].map(|f| context.holes.faces[f].hole);
+    let meet = |a: HoleIx, b: HoleIx| {
+        context.mates.values().iter().flatten().any(|m| {
+            let holes = m.holes(&context.holes);
             holes == [a, b] || holes == [b, a]
         })
     };

@@ -1,23 +1,18 @@
 //! Steps at one hole: steel, nothing, a free pole or two holes in place of the magnet that is there.
 
-use lodewright_kit::Fit;
+use lodewright_kit::{Fit, Ix, SteelIx};
 use tiny_sort::stable::sort_by;
 
 use super::evaluate::with_fit;
-use super::{Candidate, SPLIT_WALL_MM, Standing};
-use crate::Filling;
-use crate::pole_constraints::{Asks, Links};
-use crate::pull::takes;
-use crate::repair::{RemedyKind, uses};
+use super::{Candidate, SPLIT_WALL_MM, Viability};
 use crate::context::Context;
+use crate::holes::HoleIx;
+use crate::pole_constraints::{Asks, Links};
+use crate::pull::{Filling, Fillings, takes};
+use crate::remedy::RemedyKind;
 
-pub(super) fn of_hole(
-    context: &Context,
-    links: &Links,
-    hole: usize,
-    list: &mut Vec<Candidate>,
-) {
-    let glued = is_glued(context, hole);
+pub(super) fn of_hole(context: &Context, links: &Links, hole: HoleIx, list: &mut Vec<Candidate>) {
+    let glued = context.is_glued(hole);
     let (removes, unpins) = links.of_holes(&[hole]);
     let of = |kind, removes: &[usize], unpins: &[usize]| Candidate {
         glued,
@@ -39,46 +34,36 @@ pub(super) fn of_hole(
     }
 }
 
-/// Whether a hole's piece is glued in.
-fn is_glued(context: &Context, hole: usize) -> bool {
-    let board = context.board;
-    let h = &context.holes.holes[hole];
-    let key = format!("glue:{}:{}", board.part(h.part).id, h.label);
-    board.plan.progress.done.contains(&key)
-}
-
 /// Leaving a hole empty, where its joints reach their targets without it. Magnets that then face nothing go as well.
 pub(super) fn left_empty(
     context: &mut Context,
-    fillings: &[Filling],
+    fillings: &Fillings,
     links: &Links,
-    hole: usize,
+    hole: HoleIx,
 ) -> Option<Candidate> {
-    let filled = |f: usize| fillings[context.holes.faces[f].hole] != Filling::Empty;
-    let pairs = |joint: usize| {
+    let filled = |h: HoleIx| fillings[h] != Filling::Empty;
+    let pairs = |joint| {
         let mates = context.mates[joint].iter();
         mates
-            .filter(|m| filled(m.socket_face) && filled(m.plug_face))
+            .filter(|m| m.holes(&context.holes).into_iter().all(filled))
             .count()
     };
-    let mut joints =
-        (0..context.mates.len()).filter(|j| context.is_magnetic(*j) && uses(context, *j, hole));
-    if joints.any(|j| pairs(j) < 2) {
+    let lone = |j| context.uses(j, hole) && pairs(j) < 2;
+    if context.magnetic().any(lone) {
         return None;
     }
-    let target_g = context.board.plan.settings.hold_target_g;
-    let (after, margins) = with_fit(context, hole, Fit::Empty);
-    if margins.iter().any(|(_, m)| *m < target_g) {
+    let (after, then) = with_fit(context, hole, Fit::Empty);
+    if then.iter().any(|j| !j.is_good) {
         return None;
     }
     let magnet = |f: &Filling| matches!(f, Filling::Magnet(_));
-    let gone: Vec<usize> = (0..fillings.len())
+    let gone: Vec<HoleIx> = HoleIx::all(&context.holes.holes)
         .filter(|h| magnet(&fillings[*h]) && !magnet(&after[*h]))
         .collect();
     let (removes, unpins) = links.of_holes(&gone);
     Some(Candidate {
-        standing: Standing::Fine,
-        glued: is_glued(context, hole),
+        viability: Viability::Fine,
+        glued: context.is_glued(hole),
         removes,
         unpins,
         ..Candidate::plain(RemedyKind::LeaveEmpty { hole })
@@ -86,14 +71,14 @@ pub(super) fn left_empty(
 }
 
 /// Steel of the stock that fits a hole with its allowances, smallest first.
-pub(super) fn steels(context: &Context, hole: usize) -> Vec<usize> {
-    let plan = context.board.plan;
+pub(super) fn steels(context: &Context, hole: HoleIx) -> Vec<SteelIx> {
+    let plan = context.plan();
     let stock = &plan.stock.steel;
     let hole = &context.holes.holes[hole];
-    let mut fit: Vec<usize> = (0..stock.len())
+    let mut fit: Vec<SteelIx> = SteelIx::all(stock)
         .filter(|i| takes(plan, hole, Filling::Steel(*i)))
         .collect();
-    let size = |i: usize| (stock[i].diameter_mm, stock[i].thickness_mm);
+    let size = |i: SteelIx| (stock[i].diameter_mm, stock[i].thickness_mm);
     sort_by(&mut fit, |a, b| {
         let ((da, ta), (db, tb)) = (size(*a), size(*b));
         da.total_cmp(&db).then(ta.total_cmp(&tb))
@@ -102,8 +87,8 @@ pub(super) fn steels(context: &Context, hole: usize) -> Vec<usize> {
 }
 
 /// Depth of each of two blind holes in place of a through hole, where some magnet of the stock fits them.
-fn split_depth_mm(context: &Context, hole: usize) -> Option<f64> {
-    let plan = context.board.plan;
+fn split_depth_mm(context: &Context, hole: HoleIx) -> Option<f64> {
+    let plan = context.plan();
     let h = &context.holes.holes[hole];
     let depth_mm = (h.max_depth_mm - SPLIT_WALL_MM) / 2.0;
     let fits = plan.stock.magnets.iter().any(|m| {

@@ -1,24 +1,25 @@
 //! Steps at one joint: another pose, or doing without it.
 
+use lodewright_assembly::JointIx;
 use lodewright_kit::Pose;
 use tiny_sort::stable::sort_by;
 
 use super::Candidate;
-use crate::Filling;
-use crate::pole_constraints::{Asks, Links};
-use crate::mating::mates_as;
-use crate::repair::RemedyKind;
 use crate::context::Context;
+use crate::mating::mates_as;
+use crate::pole_constraints::{Asks, Links};
 use crate::possible_placements::possible_placements;
+use crate::pull::Fillings;
+use crate::remedy::RemedyKind;
 
 pub(super) fn of_joint(
     context: &Context,
-    fillings: &[Filling],
+    fillings: &Fillings,
     links: &mut Links,
-    joint: usize,
+    joint: JointIx,
     list: &mut Vec<Candidate>,
 ) {
-    let board = context.board;
+    let board = &context.board;
     let j = board.joints[joint];
     let removes: Vec<usize> = (0..links.asks.len())
         .filter(|i| links.asks[*i] == Asks::Joint(joint))

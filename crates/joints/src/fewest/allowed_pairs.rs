@@ -1,19 +1,19 @@
-//! What one joint allows: every pair of fillings of its two faces with which it does all that is asked.
+//! What one joint allows: every pair of fillings of its two faces with which nothing speaks against it.
 
 use std::collections::BTreeMap;
 
+use lodewright_assembly::JointIx;
 use lodewright_choice::Demand;
 use lodewright_kit::Pole;
-use lodewright_solve::hold::{PegKind, bond_stress_mpa};
 
 use super::groups::{Choice, Group};
-use crate::joint_report::{let_go_of, thin_of};
-use crate::pull::{End, Filling, filling_size};
-use crate::context::{G_M_S2, Context};
+use crate::context::Context;
+use crate::holes::HoleIx;
+use crate::pull::{Filling, Fillings};
 
 /// A mating by the places of its holes in their groups.
 struct Meeting {
-    hole: [usize; 2],
+    holes: [HoleIx; 2],
     place: [usize; 2],
     /// Whether unlike poles at the two first faces attract.
     unlike: bool,
@@ -33,15 +33,15 @@ fn pulls([a, b]: [Filling; 2]) -> bool {
     )
 }
 
-/// The rows of a joint; `now` is what all other holes weigh. `pinned` is the same context with a friction pin in every socket where one may stand in.
+/// The rows of a joint; `now` is what all other holes weigh. `pinned` is the same plan with a friction pin in every socket where one may stand in.
 pub(super) fn rows(
     context: &Context,
     pinned: Option<&Context>,
-    joint: usize,
+    joint: JointIx,
     groups: &[Group],
-    now: &[Filling],
+    now: &Fillings,
 ) -> Demand {
-    let place = |hole: usize| {
+    let place = |hole: HoleIx| {
         groups.iter().enumerate().find_map(|(g, group)| {
             let at = group.holes.iter().position(|h| *h == hole)?;
             Some((g, at))
@@ -50,22 +50,21 @@ pub(super) fn rows(
     let mut meetings = Vec::new();
     let mut sides = [0, 0];
     for mate in &context.mates[joint] {
-        let faces = [mate.socket_face, mate.plug_face].map(|f| &context.holes.faces[f]);
-        let hole = faces.map(|f| f.hole);
-        let [Some((host, a)), Some((part, b))] = hole.map(place) else {
+        let holes = mate.holes(&context.holes);
+        let [Some((host, a)), Some((part, b))] = holes.map(place) else {
             continue;
         };
         sides = [host, part];
+        let far = context.holes.faces[mate.socket_face].far;
         meetings.push(Meeting {
-            hole,
+            holes,
             place: [a, b],
-            unlike: !(faces[0].far ^ faces[1].far ^ mate.from_behind),
+            unlike: !(far ^ mate.shows_back(&context.holes)),
         });
     }
     let [host, part] = sides;
-    let mut judge = Judge::new(context, joint, now);
-    let holds_by_pin =
-        pinned.is_some_and(|pinned| Judge::new(pinned, joint, now).does_empty(&meetings));
+    let mut trial = Trial::new(context, joint, now);
+    let holds_by_pin = pinned.is_some_and(|p| Trial::new(p, joint, now).is_good_empty(&meetings));
     let socket = context.board.joints[joint].socket;
     let mut rows = Vec::new();
     for (i, on_host) in groups[host].options.iter().enumerate() {
@@ -74,7 +73,7 @@ pub(super) fn rows(
                 // The pin alone: a magnet that meets another there would be in its way.
                 holds_by_pin && meetings.iter().all(|m| !pulls(m.pair(on_host, on_part)))
             } else {
-                judge.allows(&meetings, on_host, on_part)
+                trial.allows(&meetings, on_host, on_part)
             };
             if allowed {
                 rows.push(
@@ -91,34 +90,22 @@ pub(super) fn rows(
     }
 }
 
-/// Whether a joint does all that is asked with everything filled so.
-pub(super) fn does_all(context: &Context, joint: usize, fillings: &[Filling]) -> bool {
-    let judge = Judge::new(context, joint, fillings);
-    judge.may_do() && judge.does()
-}
-
 /// Tries fillings of one joint.
-struct Judge<'s, 'b, 'a> {
+struct Trial<'s> {
     context: &'s Context,
-    joint: usize,
+    joint: JointIx,
     /// Fillings of the whole plan, those of this joint as last tried.
-    now: Vec<Filling>,
-    /// Weight of the heaviest load without the joint's own pieces, N: what any filling carries at least.
-    least_weight_n: f64,
+    now: Fillings,
     /// By what lies in each pair: many fillings differ only in pieces that meet nothing.
     known: BTreeMap<Vec<[Filling; 2]>, bool>,
 }
 
-impl<'s, 'b, 'a> Judge<'s, 'b, 'a> {
-    fn new(context: &'s Context, joint: usize, now: &[Filling]) -> Self {
-        let loads = context.loads.cases.iter().filter(|c| c.joint == joint);
+impl<'s> Trial<'s> {
+    fn new(context: &'s Context, joint: JointIx, now: &Fillings) -> Self {
         Self {
             context,
             joint,
-            now: now.to_vec(),
-            least_weight_n: loads
-                .map(|c| c.mass_g / 1000.0 * G_M_S2)
-                .fold(0.0, f64::max),
+            now: now.clone(),
             known: BTreeMap::new(),
         }
     }
@@ -131,103 +118,34 @@ impl<'s, 'b, 'a> Judge<'s, 'b, 'a> {
         if !attracts {
             return false;
         }
+        let met = |m: &Meeting| Some(m.pair(host, part)).filter(|pair| pulls(*pair));
         let key: Vec<[Filling; 2]> = meetings
             .iter()
-            .map(|m| {
-                let pair = m.pair(host, part);
-                if pulls(pair) {
-                    pair
-                } else {
-                    [Filling::Empty; 2]
-                }
-            })
+            .map(|m| met(m).unwrap_or_default())
             .collect();
         if let Some(known) = self.known.get(&key) {
             return *known;
         }
-        for (meeting, [a, b]) in meetings.iter().zip(&key) {
-            self.now[meeting.hole[0]] = *a;
-            self.now[meeting.hole[1]] = *b;
+        for (meeting, pair) in meetings.iter().zip(&key) {
+            for (hole, filling) in meeting.holes.into_iter().zip(pair) {
+                self.now[hole] = *filling;
+            }
         }
-        let good = self.may_do() && self.does();
+        let good = self.is_good();
         self.known.insert(key, good);
         good
     }
 
-    /// Whether the joint does all that is asked with nothing in its sites.
-    fn does_empty(&mut self, meetings: &[Meeting]) -> bool {
-        for hole in meetings.iter().flat_map(|m| m.hole) {
+    /// The same with nothing in the joint's sites.
+    fn is_good_empty(&mut self, meetings: &[Meeting]) -> bool {
+        for hole in meetings.iter().flat_map(|m| m.holes) {
             self.now[hole] = Filling::Empty;
         }
-        self.may_do() && self.does()
+        self.is_good()
     }
 
-    /// Cheap tests that no good filling fails: the pulls together reach the target straight off and, without a peg, in
-    /// sliding; and the hand bears them.
-    fn may_do(&self) -> bool {
-        let settings = &self.context.board.plan.settings;
-        let sum = |end| -> f64 {
-            let pulls = self.context.pulls(self.joint, &self.now, None, end);
-            pulls.iter().map(|p| p.force_n).sum()
-        };
-        let needs_n = settings.hold_target_g * self.least_weight_n;
-        let weak_n = sum(End::Weak);
-        let mu = settings.friction;
-        let slides = self.context.peg(self.joint).kind == PegKind::None;
-        let grip_n = if slides {
-            mu * weak_n / (1.0 + mu * mu).sqrt()
-        } else {
-            weak_n
-        };
-        // A hair under still counts: the sums here and there round differently.
-        weak_n > 0.0
-            && grip_n >= needs_n * (1.0 - 1e-9)
-            && sum(End::Strong) <= settings.hand_limit_n * (1.0 + 1e-9)
-    }
-
-    /// All that is asked of the joint, cheapest questions first; pulls are remembered by the context from filling to filling.
-    fn does(&self) -> bool {
-        let (context, plan) = (self.context, self.context.board.plan);
-        let strong = context.pulls(self.joint, &self.now, None, End::Strong);
-        let part = context.board.joints[self.joint].part;
-        let contact = &context.contact_mm[self.joint];
-        let lets_go = thin_of(plan, part).is_none_or(|thin| {
-            let_go_of(
-                &thin,
-                contact,
-                &strong,
-                context.peg(self.joint),
-                &plan.settings,
-            )
-            .is_some_and(|case| case.lets_go)
-        });
-        lets_go
-            && self.glue_bears()
-            && context
-                .loads
-                .cases
-                .iter()
-                .filter(|c| c.joint == self.joint)
-                .all(|case| {
-                    let account = context.hold(case, &self.now, None);
-                    account.is_ok_and(|a| a.margin_g >= plan.settings.hold_target_g)
-                })
-    }
-
-    fn glue_bears(&self) -> bool {
-        let plan = self.context.board.plan;
-        self.context.mates[self.joint].iter().all(|mate| {
-            let pull_n = self
-                .context
-                .mate_pull_n(mate, &self.now, None, End::Strong, 0.0);
-            let holes = [mate.socket_face, mate.plug_face].map(|f| self.context.holes.faces[f].hole);
-            holes.into_iter().all(|hole| {
-                let Some((d, h)) = filling_size(plan, self.now[hole]) else {
-                    return true;
-                };
-                let stress = bond_stress_mpa(pull_n.abs(), d, h).unwrap_or(0.0);
-                stress * plan.settings.bond_safety <= plan.settings.glue_strength_mpa
-            })
-        })
+    fn is_good(&self) -> bool {
+        let model = self.context.model(self.joint, &self.now, None);
+        model.is_none_or(|m| m.is_good())
     }
 }

@@ -12,13 +12,13 @@ use lodewright_kit::Fit;
 use super::MOST_OTHERS;
 use super::groups::{Choice, Group};
 use super::search::{Search, joints_of};
-use crate::pull::Filling;
 use crate::context::Context;
+use crate::pull::{Filling, Fillings};
 
 /// So often is a choice without some sizes asked for again that turns out too weak.
 const MOST_TRIES: usize = 3;
 
-impl Search<'_, '_, '_> {
+impl Search<'_> {
     /// The choice after every size is given up without which there are as few magnets and a lower price.
     pub(super) fn given_up(
         &self,
@@ -128,9 +128,9 @@ impl Search<'_, '_, '_> {
 }
 
 /// Sizes that the planner chose, the least used first.
-fn rarest_first(context: &Context, fillings: &[Filling]) -> Vec<Filling> {
+fn rarest_first(context: &Context, fillings: &Fillings) -> Vec<Filling> {
     let mut used: BTreeMap<Filling, usize> = BTreeMap::new();
-    for (hole, filling) in context.holes.holes.iter().zip(fillings) {
+    for (hole, filling) in context.holes.holes.iter().zip(fillings.values()) {
         if hole.fit == Fit::Auto && *filling != Filling::Empty {
             *used.entry(*filling).or_default() += 1;
         }
@@ -147,13 +147,12 @@ fn forbidding(
     groups: &[Group],
     without: &[Filling],
 ) -> Problem {
-    let is_allowed = |group: &Group, option: &Choice| {
-        group
-            .holes
-            .iter()
-            .zip(&option.fillings)
-            .all(|(hole, f)| context.holes.holes[*hole].fit != Fit::Auto || !without.contains(f))
-    };
+    let is_allowed =
+        |group: &Group, option: &Choice| {
+            group.holes.iter().zip(&option.fillings).all(|(hole, f)| {
+                context.holes.holes[*hole].fit != Fit::Auto || !without.contains(f)
+            })
+        };
     let mut asked = problem.clone();
     for (site, group) in groups.iter().enumerate() {
         let options = group.options.iter().enumerate();

@@ -3,36 +3,38 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use lodewright_assembly::JointIx;
 use lodewright_choice::Demand;
-use lodewright_kit::Fit;
+use lodewright_kit::{Fit, Ix, MagnetIx, Table};
 
 use super::groups::Group;
-use crate::pull::Filling;
 use crate::context::Context;
+use crate::holes::HoleIx;
+use crate::pull::Filling;
 use crate::unintended_pairs::{Placed, meant, placed};
 
 /// Pairs of holes, the lower first, with the pairs of magnets that would come too near each other there.
-type TooNear = BTreeMap<[usize; 2], Magnets>;
+type TooNear = BTreeMap<[HoleIx; 2], Magnets>;
 /// Pairs of magnets from stock, in the order of their holes.
-type Magnets = BTreeSet<[usize; 2]>;
+type Magnets = BTreeSet<[MagnetIx; 2]>;
 
 /// A demand that keeps magnets apart.
 pub(super) struct Apart {
     /// The pairs of holes that it is about.
-    pub holes: Vec<[usize; 2]>,
+    pub holes: Vec<[HoleIx; 2]>,
     pub demand: Demand,
 }
 
 /// Every demand of that kind that rules something out and that the planner can meet: a pair that the builder has filled is the
 /// builder's own affair.
 pub(super) fn apart(context: &Context, groups: &[Group]) -> Vec<Apart> {
-    let mut group_of = vec![0; context.holes.holes.len()];
+    let mut group_of = Table::of(&context.holes.holes, |_, _| 0);
     for (g, group) in groups.iter().enumerate() {
         for hole in &group.holes {
             group_of[*hole] = g;
         }
     }
-    let mut by_groups: BTreeMap<[usize; 2], Vec<([usize; 2], Magnets)>> = BTreeMap::new();
+    let mut by_groups: BTreeMap<[usize; 2], Vec<([HoleIx; 2], Magnets)>> = BTreeMap::new();
     for ([a, b], magnets) in too_near(context, groups, &group_of) {
         let [g, h] = [group_of[a], group_of[b]];
         // The two holes in the order of their groups.
@@ -53,8 +55,8 @@ pub(super) fn apart(context: &Context, groups: &[Group]) -> Vec<Apart> {
         .collect()
 }
 
-fn demand(groups: &[Group], [g, h]: [usize; 2], pairs: &[([usize; 2], Magnets)]) -> Option<Apart> {
-    let place = |group: usize, hole: usize| groups[group].holes.iter().position(|x| *x == hole);
+fn demand(groups: &[Group], [g, h]: [usize; 2], pairs: &[([HoleIx; 2], Magnets)]) -> Option<Apart> {
+    let place = |group: usize, hole: HoleIx| groups[group].holes.iter().position(|x| *x == hole);
     let placed: Vec<([usize; 2], &Magnets)> = pairs
         .iter()
         .filter_map(|([a, b], magnets)| Some(([place(g, *a)?, place(h, *b)?], magnets)))
@@ -99,24 +101,18 @@ fn demand(groups: &[Group], [g, h]: [usize; 2], pairs: &[([usize; 2], Magnets)])
     })
 }
 
-fn too_near(context: &Context, groups: &[Group], group_of: &[usize]) -> TooNear {
+fn too_near(context: &Context, groups: &[Group], group_of: &Table<HoleIx, usize>) -> TooNear {
     let holes = &context.holes.holes;
-    let magnets: Vec<BTreeSet<usize>> = (0..holes.len())
-        .map(|hole| magnets_at(&groups[group_of[hole]], hole))
-        .collect();
-    let pieces: Vec<Vec<(usize, Placed)>> = magnets
-        .iter()
-        .enumerate()
-        .map(|(hole, list)| {
-            list.iter()
-                .filter_map(|m| Some((*m, placed(context, hole, *m)?)))
-                .collect()
-        })
-        .collect();
-    let is_free = |hole: usize| holes[hole].fit == Fit::Auto;
-    let limit_n = context.board.plan.settings.stranger_limit_n;
+    let pieces: Table<HoleIx, Vec<(MagnetIx, Placed)>> = Table::of(holes, |hole, _| {
+        let magnets = magnets_at(&groups[group_of[hole]], hole).into_iter();
+        magnets
+            .filter_map(|m| Some((m, placed(context, hole, m)?)))
+            .collect()
+    });
+    let is_free = |hole: HoleIx| holes[hole].fit == Fit::Auto;
+    let limit_n = context.plan().settings.stranger_limit_n;
     let mut found = TooNear::new();
-    let mut look = |a: usize, b: usize, on_host: Option<&lodewright_kit::Frame>| {
+    let mut look = |a: HoleIx, b: HoleIx, on_host: Option<&lodewright_kit::Frame>| {
         if !is_free(a) && !is_free(b) {
             return;
         }
@@ -134,18 +130,20 @@ fn too_near(context: &Context, groups: &[Group], group_of: &[usize]) -> TooNear 
             }
         }
     };
-    for a in 0..holes.len() {
-        for b in a + 1..holes.len() {
-            if holes[a].part == holes[b].part {
-                look(a, b, None);
-            }
+    let in_part = |part| {
+        let mine = HoleIx::each(holes).filter(move |(_, h)| h.part == part);
+        mine.map(|(h, _)| h)
+    };
+    for (a, hole) in HoleIx::each(holes) {
+        for b in in_part(hole.part).filter(|b| *b > a) {
+            look(a, b, None);
         }
     }
-    for (joint, j) in context.board.joints.iter().enumerate() {
+    for (joint, j) in JointIx::each(&context.board.joints) {
         let on_host = context.board.part_on_host(joint);
         let (host, meant) = (context.board.host(j.socket), meant(context, joint));
-        for a in (0..holes.len()).filter(|h| holes[*h].part == host) {
-            for b in (0..holes.len()).filter(|h| holes[*h].part == j.part) {
+        for a in in_part(host) {
+            for b in in_part(j.part) {
                 if a != b && !meant.contains(&[a, b]) {
                     look(a, b, Some(&on_host));
                 }
@@ -156,7 +154,7 @@ fn too_near(context: &Context, groups: &[Group], group_of: &[usize]) -> TooNear 
 }
 
 /// Magnets that an option of the group puts in a hole.
-fn magnets_at(group: &Group, hole: usize) -> BTreeSet<usize> {
+fn magnets_at(group: &Group, hole: HoleIx) -> BTreeSet<MagnetIx> {
     let place = group.holes.iter().position(|h| *h == hole);
     let fillings = group.options.iter().filter_map(|o| o.fillings.get(place?));
     fillings

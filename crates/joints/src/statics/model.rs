@@ -1,36 +1,29 @@
 //! A joint by itself: all that its margins depend on, owned, so that a change can be tried many times a second.
 
-use lodewright_field::FieldError;
-use lodewright_kit::{Attach, Plan, Pole, Vec3};
-use lodewright_solve::hold::{
-    self, DroopedPulls, HoldAccount, HoldError, Joint, LetGoAccount, Load, Peg, Pull,
-};
+use std::rc::Rc;
 
-use crate::joint_report::{let_go_of, thin_of};
-use crate::poles::attract;
-use crate::pull::{End, Filling, filling_mass_g, filling_size, gap_at, gap_stack, pull_n};
-use crate::context::{G_M_S2, Context};
+use lodewright_assembly::JointIx;
+use lodewright_kit::{PartIx, Plan, VariantIx, Vec3};
+use lodewright_solve::hold::{self, DroopedPulls, HoldAccount, HoldError, Joint, Load, Peg, Pull};
 
-/// A side of a mating.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PairSide {
-    /// The host's.
-    Socket,
-    /// The part's.
-    Plug,
-}
+use crate::context::G_M_S2;
+use crate::holes::{HoleIx, distance_mm};
+use crate::pull::{End, Filling, PairSide, filling_mass_g, filling_size, gap_at};
+use crate::pull_memory::PullMemory;
 
 /// One piece of a mating.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ModelPiece {
-    /// Index of its hole in the plan's holes.
-    pub hole: usize,
+    /// Its hole.
+    pub hole: HoleIx,
     /// Its centre in the socket's axes, mm.
     pub at_mm: [f64; 2],
     /// What is in the hole.
     pub filling: Filling,
     /// Whether a lower piece stands farther back: it is set flush at the other end of a hole that goes right through.
     pub flush_behind: bool,
+    /// Whether the hole takes it, with the allowances for glue and fit.
+    pub fits: bool,
 }
 
 /// Two pieces that face each other.
@@ -52,9 +45,11 @@ pub struct ModelPair {
 #[derive(Clone, Debug, PartialEq)]
 pub struct ModelLoad {
     /// The variants in which it occurs.
-    pub variants: Vec<usize>,
+    pub variants: Rc<[VariantIx]>,
     /// Whether the model hangs by the joint, lifted by a part beyond it.
     pub lifted: bool,
+    /// Whether a mass in it is guessed.
+    pub guessed: bool,
     /// Mass at the upper end of what the entries allow, magnets and all, g.
     pub mass_g: f64,
     /// The same as estimated, g.
@@ -65,103 +60,47 @@ pub struct ModelLoad {
     pub base_axes: [Vec3; 3],
 }
 
+impl ModelLoad {
+    /// The load with so much more on it.
+    pub(crate) fn heavier(&self, by_g: f64) -> Self {
+        Self {
+            mass_g: self.mass_g + by_g,
+            likely_g: self.likely_g + by_g,
+            variants: Rc::clone(&self.variants),
+            ..*self
+        }
+    }
+
+    /// Its weight, N. Nothing weighs nothing.
+    pub fn weight_n(&self) -> f64 {
+        self.mass_g.max(0.001) / 1000.0 * G_M_S2
+    }
+}
+
 /// The joint.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct JointModel {
-    /// Index of the joint.
-    pub joint: usize,
+    pub(crate) plan: Rc<Plan>,
+    pub(crate) pulls: Rc<PullMemory>,
+    /// Which joint.
+    pub joint: JointIx,
+    /// Its part.
+    pub part: PartIx,
     /// Polygon of contact in the socket's axes, mm.
-    pub contact_mm: Vec<[f64; 2]>,
+    pub contact_mm: Rc<[[f64; 2]]>,
     /// Its peg.
     pub peg: Peg,
     /// Pull of a friction pin, N, where one holds it.
     pub pin_n: Option<f64>,
-    /// Its matings.
+    /// Its matings with a piece on both sides.
     pub pairs: Vec<ModelPair>,
     /// Its loads, each once.
     pub loads: Vec<ModelLoad>,
-    /// Index of the part.
-    pub part: usize,
-}
-
-/// What the joint comes to.
-#[derive(Clone, Debug, PartialEq)]
-pub struct ModelAccount {
-    /// Smallest margin over all loads, multiples of what is carried; `None` where nothing loads it.
-    pub margin_g: Option<f64>,
-    /// Index of the load that gives it.
-    pub load: usize,
-    /// The account of that load.
-    pub hold: Option<HoldAccount>,
-    /// Whether it reaches the plan's target.
-    pub reaches_target: bool,
-    /// Pull at the weak end, N.
-    pub weak_n: f64,
-    /// Pull that the hand must overcome, strong end, N.
-    pub hand_n: f64,
-    /// Whether that is comfortable.
-    pub hand_ok: bool,
-    /// Whether it lets go before the part snaps, where that is asked.
-    pub let_go: Option<LetGoAccount>,
-    /// Greatest stress on a glue bond at the strong end, MPa.
-    pub bond_mpa: f64,
-    /// Whether the glue bears it.
-    pub bond_ok: bool,
-}
-
-impl ModelAccount {
-    /// Whether all that is asked of the joint is met.
-    pub fn is_good(&self) -> bool {
-        self.reaches_target
-            && self.hand_ok
-            && self.bond_ok
-            && self.let_go.is_none_or(|case| case.lets_go)
-    }
 }
 
 impl JointModel {
-    /// The joint with what is fitted; `None` for one that nothing holds or that may be glued.
-    pub fn of(
-        context: &Context,
-        joint: usize,
-        fillings: &[Filling],
-        poles: &[Option<Pole>],
-    ) -> Option<Self> {
-        context.glue.separable.get(joint).copied().flatten()?;
-        let pin_n = match context.attach(joint) {
-            Attach::Magnets => None,
-            Attach::Friction(force_n) => Some(force_n),
-            Attach::Loose => return None,
-        };
-        let cases = context.loads.cases.iter().filter(|c| c.joint == joint);
-        Some(Self {
-            joint,
-            contact_mm: context.contact_mm[joint].clone(),
-            peg: context.peg(joint),
-            pin_n,
-            pairs: match pin_n {
-                Some(_) => Vec::new(),
-                None => pairs(context, joint, fillings, poles),
-            },
-            loads: cases
-                .map(|case| {
-                    let mass_g = context.mass_g(case, fillings);
-                    ModelLoad {
-                        variants: case.variants.clone(),
-                        lifted: case.lifted,
-                        mass_g,
-                        likely_g: case.likely_g + mass_g - case.mass_g,
-                        centre_mm: case.centre_mm,
-                        base_axes: case.base_axes,
-                    }
-                })
-                .collect(),
-            part: context.board.joints[joint].part,
-        })
-    }
-
-    /// The pulls at one end of all tolerances, every gap wider by `extra_mm`.
-    pub fn pulls(&self, plan: &Plan, end: End, extra_mm: f64) -> Vec<Pull> {
+    /// The pulls at one end of all tolerances, N; negative where a pair repels.
+    pub fn pulls(&self, end: End) -> Vec<Pull> {
         if let Some(force_n) = self.pin_n {
             return vec![Pull {
                 at_mm: self.peg.at_mm,
@@ -170,92 +109,51 @@ impl JointModel {
         }
         let pull = |pair: &ModelPair| Pull {
             at_mm: pair.socket.at_mm,
-            force_n: pair.pull_n(plan, end, extra_mm).unwrap_or(0.0),
+            force_n: self.pair_n(pair, end, 0.0),
         };
         self.pairs.iter().map(pull).collect()
     }
 
-    /// What the joint holds under one of its loads with these pulls; `drooped` gives a pull at a wider gap.
+    /// Signed pull of a pair at one end of the tolerances, its gap wider by `extra_mm`, N; negative where it repels.
+    pub fn pair_n(&self, pair: &ModelPair, end: End, extra_mm: f64) -> f64 {
+        let gap_mm = gap_at(&self.plan, pair.gap_mm, end) + extra_mm;
+        let fillings = [pair.socket.filling, pair.plug.filling];
+        let size_n = self
+            .pulls
+            .attraction_n(&self.plan, fillings, gap_mm, pair.offset_mm(), end);
+        if pair.attracts { size_n } else { -size_n }
+    }
+
+    /// What the joint holds under one of its loads with these pulls.
     ///
     /// # Errors
     /// [`HoldError`] where a number is beyond what the statics take.
-    pub fn hold(
-        &self,
-        plan: &Plan,
-        load: &ModelLoad,
-        pulls: &[Pull],
-        drooped: DroopedPulls<'_>,
-    ) -> Result<HoldAccount, HoldError> {
-        hold::hold_account(&self.statics(plan, load, pulls, drooped))
+    pub(crate) fn hold(&self, load: &ModelLoad, weak: &[Pull]) -> Result<HoldAccount, HoldError> {
+        self.under(load, weak, |joint| hold::hold_account(joint))
     }
 
-    /// The joint as the statics take it.
-    pub(crate) fn statics<'a>(
-        &'a self,
-        plan: &Plan,
+    /// Asks something of the joint as the statics take it, with its pulls at the weak end.
+    pub(crate) fn under<T>(
+        &self,
         load: &ModelLoad,
-        pulls: &'a [Pull],
-        drooped: DroopedPulls<'a>,
-    ) -> Joint<'a> {
-        Joint {
+        weak: &[Pull],
+        ask: impl FnOnce(&Joint<'_>) -> T,
+    ) -> T {
+        let drooped = |i: usize, extra_mm: f64| match self.pairs.get(i) {
+            Some(pair) => self.pair_n(pair, End::Weak, extra_mm),
+            None => weak.get(i).map_or(0.0, |p| p.force_n),
+        };
+        ask(&Joint {
             patch_mm: &self.contact_mm,
-            pulls,
-            friction: plan.settings.friction,
+            pulls: weak,
+            friction: self.plan.settings.friction,
             peg: self.peg,
             load: Load {
-                weight_n: load.mass_g / 1000.0 * G_M_S2,
+                weight_n: load.weight_n(),
                 centre_mm: load.centre_mm,
             },
-            drooped,
-        }
-    }
-
-    /// Everything that is asked of the joint.
-    pub fn account(&self, plan: &Plan) -> ModelAccount {
-        let weak = self.pulls(plan, End::Weak, 0.0);
-        let strong = self.pulls(plan, End::Strong, 0.0);
-        let drooped = |i: usize, extra_mm: f64| self.drooped_n(plan, &weak, i, extra_mm);
-        let holds = self.loads.iter().enumerate().filter_map(|(i, load)| {
-            let account = self.hold(plan, load, &weak, DroopedPulls::AtExtraGap(&drooped));
-            Some((i, account.ok()?))
-        });
-        let worst = holds.reduce(|a, b| if b.1.margin_g < a.1.margin_g { b } else { a });
-        let hand_n: f64 = strong.iter().map(|p| p.force_n).sum();
-        let bond_mpa = self.bond_mpa(plan, &strong);
-        let settings = &plan.settings;
-        let margin_g = worst.as_ref().map(|(_, account)| account.margin_g);
-        ModelAccount {
-            reaches_target: margin_g.is_none_or(|m| m >= settings.hold_target_g),
-            margin_g,
-            load: worst.as_ref().map_or(0, |(i, _)| *i),
-            hold: worst.map(|(_, account)| account),
-            weak_n: weak.iter().map(|p| p.force_n).sum(),
-            hand_n,
-            hand_ok: hand_n <= settings.hand_limit_n,
-            let_go: thin_of(plan, self.part)
-                .and_then(|thin| let_go_of(&thin, &self.contact_mm, &strong, self.peg, settings)),
-            bond_mpa,
-            bond_ok: bond_mpa * settings.bond_safety <= settings.glue_strength_mpa,
-        }
-    }
-
-    fn drooped_n(&self, plan: &Plan, pulls: &[Pull], index: usize, extra_mm: f64) -> f64 {
-        match self.pairs.get(index) {
-            Some(pair) => pair.pull_n(plan, End::Weak, extra_mm).unwrap_or(0.0),
-            None => pulls.get(index).map_or(0.0, |p| p.force_n),
-        }
-    }
-
-    fn bond_mpa(&self, plan: &Plan, strong: &[Pull]) -> f64 {
-        let pairs = self.pairs.iter().zip(strong);
-        pairs
-            .flat_map(|(pair, pull)| {
-                [pair.socket, pair.plug].map(|piece| {
-                    let (d, h) = filling_size(plan, piece.filling).unwrap_or((1.0, 1.0));
-                    hold::bond_stress_mpa(pull.force_n.abs(), d, h).unwrap_or(0.0)
-                })
-            })
-            .fold(0.0, f64::max)
+            drooped: DroopedPulls::AtExtraGap(&drooped),
+        })
     }
 
     /// Puts a piece elsewhere in the mating plane, mm in the socket's axes.
@@ -265,22 +163,24 @@ impl JointModel {
         }
     }
 
-    /// Puts something else in a hole; the carried mass and, in a hole that goes right through, the gap change with it.
-    pub fn fill(&mut self, plan: &Plan, pair: usize, side: PairSide, filling: Filling) {
+    /// Puts something else in a hole, which takes it or not; the carried mass and, in a hole that goes right through, the gap
+    /// change with it.
+    pub fn fill(&mut self, pair: usize, side: PairSide, filling: Filling, fits: bool) {
+        let plan = Rc::clone(&self.plan);
         let Some(pair) = self.pairs.get_mut(pair) else {
             return;
         };
-        let old = pair.side_mut(side).filling;
-        pair.side_mut(side).filling = filling;
-        if pair.side_mut(side).flush_behind {
-            let height_mm = |f| filling_size(plan, f).map_or(0.0, |(_, h)| h);
+        let piece = pair.side_mut(side);
+        let old = std::mem::replace(&mut piece.filling, filling);
+        piece.fits = fits;
+        if piece.flush_behind {
+            let height_mm = |f| filling_size(&plan, f).map_or(0.0, |(_, h)| h);
             pair.gap_mm = (pair.gap_mm + height_mm(old) - height_mm(filling)).max(0.0);
         }
         if side == PairSide::Plug {
-            let more_g = filling_mass_g(plan, filling) - filling_mass_g(plan, old);
+            let more_g = filling_mass_g(&plan, filling) - filling_mass_g(&plan, old);
             for load in self.loads.iter_mut().filter(|l| !l.lifted) {
-                load.mass_g += more_g;
-                load.likely_g += more_g;
+                *load = load.heavier(more_g);
             }
         }
     }
@@ -302,63 +202,13 @@ impl ModelPair {
         }
     }
 
+    /// Both pieces, the host's first.
+    pub fn pieces(&self) -> [&ModelPiece; 2] {
+        [&self.socket, &self.plug]
+    }
+
     /// How far the two axes lie apart in the mating plane, mm.
     pub fn offset_mm(&self) -> f64 {
-        crate::holes::distance_mm(self.socket.at_mm, self.plug.at_mm)
+        distance_mm(self.socket.at_mm, self.plug.at_mm)
     }
-
-    /// Signed pull at one end of the tolerances, N; negative where it repels.
-    ///
-    /// # Errors
-    /// [`FieldError`] where a size or gap is beyond the field formulas' limits.
-    pub fn pull_n(&self, plan: &Plan, end: End, extra_mm: f64) -> Result<f64, FieldError> {
-        let gap_mm = gap_at(plan, self.gap_mm, end) + extra_mm;
-        let size_n = pull_n(
-            plan,
-            self.socket.filling,
-            self.plug.filling,
-            gap_mm,
-            self.offset_mm(),
-            end,
-        )?;
-        Ok(if self.attracts { size_n } else { -size_n })
-    }
-}
-
-fn pairs(
-    context: &Context,
-    joint: usize,
-    fillings: &[Filling],
-    poles: &[Option<Pole>],
-) -> Vec<ModelPair> {
-    let plan = context.board.plan;
-    let pose = context.board.joints[joint].pose;
-    let made = context.mates[joint].iter().map(|mate| {
-        let [a, b] = [mate.socket_face, mate.plug_face].map(|f| &context.holes.faces[f]);
-        let stack = gap_stack(plan, &context.holes, mate, fillings);
-        let coats = stack.parts.iter().filter(|p| !p.what.starts_with("wall"));
-        let both = matches!(
-            (fillings[a.hole], fillings[b.hole]),
-            (Filling::Magnet(_), Filling::Magnet(_))
-        );
-        ModelPair {
-            socket: ModelPiece {
-                hole: a.hole,
-                at_mm: mate.at_mm,
-                filling: fillings[a.hole],
-                flush_behind: a.far,
-            },
-            plug: ModelPiece {
-                hole: b.hole,
-                at_mm: pose.place(b.at_mm),
-                filling: fillings[b.hole],
-                flush_behind: b.far || mate.from_behind,
-            },
-            gap_mm: stack.gap_mm,
-            coats_mm: coats.map(|p| p.thickness_mm).sum(),
-            attracts: !both || attract(&context.holes, mate, poles),
-        }
-    });
-    made.filter(|p| p.socket.filling != Filling::Empty && p.plug.filling != Filling::Empty)
-        .collect()
 }

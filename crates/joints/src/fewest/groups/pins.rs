@@ -1,28 +1,31 @@
 //! Friction pins that may stand in for magnets.
 
-use lodewright_kit::Attach;
+use lodewright_kit::{Attach, SocketIx};
 
 use crate::context::Context;
+use crate::holes::{HoleIx, Owner};
 
 /// Faces that hang together through holes with more sockets than this that a pin may serve have pins in all or in none.
 const MOST_PINNED: usize = 3;
 
 /// Whether a hole opens only at sockets where a pin stands in, so that it has nothing to do.
-pub fn is_idle(context: &Context, hole: usize, pins: &[usize]) -> bool {
+pub fn is_idle(context: &Context, hole: HoleIx, pins: &[SocketIx]) -> bool {
     let mut at = sockets_at(context, hole).peekable();
     at.peek().is_some() && at.all(|s| pins.contains(&s))
 }
 
 /// Sockets on whose face a hole opens.
-fn sockets_at(context: &Context, hole: usize) -> impl Iterator<Item = usize> {
+fn sockets_at(context: &Context, hole: HoleIx) -> impl Iterator<Item = SocketIx> {
     let faces = context.holes.faces.iter();
-    faces
-        .filter(move |f| f.hole == hole && f.on_socket)
-        .map(|f| f.owner)
+    let mine = faces.filter(move |f| f.hole == hole);
+    mine.filter_map(|f| match f.owner {
+        Owner::Socket(socket) => Some(socket),
+        Owner::Plug(..) => None,
+    })
 }
 
 /// Which sockets at these holes have a pin, in every way.
-pub fn pin_sets(context: &Context, holes: &[usize]) -> Vec<Vec<usize>> {
+pub fn pin_sets(context: &Context, holes: &[HoleIx]) -> Vec<Vec<SocketIx>> {
     let sockets = may_pin(context, holes);
     if sockets.len() > MOST_PINNED {
         return vec![Vec::new(), sockets];
@@ -37,8 +40,8 @@ pub fn pin_sets(context: &Context, holes: &[usize]) -> Vec<Vec<usize>> {
 }
 
 /// Sockets at these holes where a friction pin may stand in.
-fn may_pin(context: &Context, holes: &[usize]) -> Vec<usize> {
-    let mut sockets: Vec<usize> = holes.iter().flat_map(|h| sockets_at(context, *h)).collect();
+fn may_pin(context: &Context, holes: &[HoleIx]) -> Vec<SocketIx> {
+    let mut sockets: Vec<SocketIx> = holes.iter().flat_map(|h| sockets_at(context, *h)).collect();
     sockets.sort_unstable();
     sockets.dedup();
     sockets.retain(|s| {
