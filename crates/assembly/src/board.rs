@@ -1,11 +1,8 @@
 //! The plan by index: parts, sockets, the distinct joints that its variants ask for, and the choices of every cell.
 
-use std::fmt;
-use std::rc::Rc;
-
 use lodewright_kit::{
-    Frame, Ix, Part, PartId, PartIx, Plan, Plug, PlugIx, Pose, Seat, Severity, Socket, SocketIx,
-    Table, VariantIx, index_type,
+    CheckedPlan, Frame, Ix, Part, PartId, PartIx, Plug, PlugIx, Pose, Seat, Socket, SocketIx, Table,
+    VariantIx, index_type,
 };
 
 index_type! {
@@ -30,7 +27,7 @@ pub struct Joint {
 #[derive(Clone, Debug)]
 pub struct Board {
     /// The plan.
-    pub plan: Rc<Plan>,
+    pub plan: CheckedPlan,
     /// The distinct joints, in the order of sockets, then variants, then seats.
     pub joints: Vec<Joint>,
     base: PartIx,
@@ -41,52 +38,21 @@ pub struct Board {
     carried: Table<PartIx, Vec<SocketIx>>,
 }
 
-/// The plan cannot be laid out.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct BoardError {
-    /// What is wrong, where, and what to do.
-    pub said: String,
-}
-
-impl fmt::Display for BoardError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.said)
-    }
-}
-
-impl std::error::Error for BoardError {}
-
 impl Board {
     /// Lays a plan out.
-    ///
-    /// # Errors
-    /// The first problem that a file with this plan would be refused for.
-    pub fn of(plan: Rc<Plan>) -> Result<Self, BoardError> {
-        if let Some(problem) = plan
-            .problems()
-            .into_iter()
-            .find(|p| p.severity == Severity::Refused)
-        {
-            return Err(BoardError {
-                said: problem.to_string(),
-            });
-        }
-        let index = |id: &PartId| PartIx::find(&plan.parts, |p| p.id == *id);
-        let lost = || BoardError {
-            said: "The plan names a part that it does not hold. Open the file again.".into(),
+    pub fn of(plan: CheckedPlan) -> Self {
+        // A checked plan holds every part that it names.
+        let index = |id: &PartId| {
+            PartIx::find(&plan.parts, |p| p.id == *id).unwrap_or_else(|| PartIx::new(0))
         };
-        let base = index(&plan.base).ok_or_else(lost)?;
-        let hosts = plan
-            .sockets
-            .iter()
-            .map(|s| index(&s.host).ok_or_else(lost))
-            .collect::<Result<Table<SocketIx, _>, _>>()?;
+        let base = index(&plan.base);
+        let hosts = Table::<SocketIx, _>::of(&plan.sockets, |_, s| index(&s.host));
         let mut carried = Table::<PartIx, _>::of(&plan.parts, |_, _| Vec::new());
         for (socket, host) in hosts.iter() {
             carried[*host].push(socket);
         }
         let mut board = Self {
-            plan: Rc::clone(&plan),
+            plan: plan.clone(),
             joints: Vec::new(),
             base,
             hosts,
@@ -114,7 +80,7 @@ impl Board {
                 board.choices[v][s] = list;
             }
         }
-        Ok(board)
+        board
     }
 
     fn joint_of(&mut self, socket: SocketIx, seat: &Seat) -> Option<JointIx> {

@@ -12,7 +12,7 @@ mod model_count;
 mod placement;
 mod swap;
 
-pub use board::{Board, BoardError, Joint, JointIx};
+pub use board::{Board, Joint, JointIx};
 pub use glue::{GlueAnswer, Lone, glue_answer};
 pub use model::{Model, first_model, models, nearest_model};
 pub use placement::{Placement, placement};

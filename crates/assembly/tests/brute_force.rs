@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use lodewright_assembly::{Board, JointIx, changes, first_model, glue_answer, models};
-use lodewright_kit::{
+use lodewright_kit::{CheckedPlan, 
     Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx,
 };
 use proptest::prelude::*;
@@ -76,9 +76,7 @@ fn plan(small: &Small) -> Option<Plan> {
             cells: cells.collect(),
         });
     }
-    Board::of(std::rc::Rc::new(plan.clone()))
-        .is_ok()
-        .then_some(plan)
+    CheckedPlan::of(plan.clone()).is_ok().then_some(plan)
 }
 
 /// Every legal model of a variant, by the definition: each part at most once, a socket filled only if its host hangs on
@@ -136,7 +134,7 @@ proptest! {
     #[test]
     fn counts_and_lists_are_the_definition(small in small()) {
         let Some(plan) = plan(&small) else { return Ok(()) };
-        let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
+        let board = Board::of(CheckedPlan::of(plan.clone()).unwrap());
         let mut union = BTreeSet::new();
         for v in 0..small.cells.len() {
             let all = brute(&small, v);
@@ -159,7 +157,7 @@ proptest! {
     #[test]
     fn glue_is_the_definition(small in small()) {
         let Some(plan) = plan(&small) else { return Ok(()) };
-        let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
+        let board = Board::of(CheckedPlan::of(plan.clone()).unwrap());
         let answer = glue_answer(&board);
         let all: Vec<_> = (0..small.cells.len()).flat_map(|v| brute(&small, v)).collect();
         for (j, joint) in JointIx::each(&board.joints) {
@@ -177,7 +175,7 @@ proptest! {
     fn changes_lead_from_one_model_to_the_other(small in small()) {
         use lodewright_assembly::SwapStep;
         let Some(plan) = plan(&small) else { return Ok(()) };
-        let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
+        let board = Board::of(CheckedPlan::of(plan.clone()).unwrap());
         let all: Vec<_> = (0..small.cells.len()).filter_map(|v| first_model(&board, VariantIx::new(v))).collect();
         for (from, to) in all.iter().flat_map(|a| all.iter().map(move |b| (a, b))) {
             let mut now = from.clone();
@@ -215,7 +213,7 @@ fn independent_options_multiply_without_being_listed() {
         ]);
     }
     let plan = plan(&small).unwrap();
-    let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
+    let board = Board::of(CheckedPlan::of(plan.clone()).unwrap());
     assert_eq!(board.model_count(), Some(4u128.pow(30)));
     assert!(
         glue_answer(&board)

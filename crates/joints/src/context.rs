@@ -4,7 +4,7 @@
 use std::rc::Rc;
 
 use lodewright_assembly::{Board, GlueAnswer, Joint, JointIx};
-use lodewright_kit::{Attach, Ix, Plan, Pole, Table};
+use lodewright_kit::{Attach, CheckedPlan, Ix, Pole, Table};
 
 use crate::holes::{HoleIx, Holes};
 use crate::load::{Loads, loads};
@@ -63,7 +63,7 @@ impl Context {
     }
 
     /// The plan.
-    pub fn plan(&self) -> &Rc<Plan> {
+    pub fn plan(&self) -> &CheckedPlan {
         &self.board.plan
     }
 

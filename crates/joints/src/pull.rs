@@ -160,16 +160,20 @@ pub fn fits(plan: &Plan, hole: &Hole, magnet: MagnetIx) -> bool {
 
 /// The same for any piece of the stock.
 pub(crate) fn takes(plan: &Plan, hole: &Hole, filling: Filling) -> bool {
-    // A hole drilled through has no bottom that glue has to fill.
-    let glue_mm = if hole.through {
-        0.0
-    } else {
-        plan.settings.glue_allowance_mm
-    };
+    let glue_mm = glue_room_mm(plan, hole);
     filling_size(plan, filling).is_some_and(|(diameter_mm, height_mm)| {
         diameter_mm + plan.settings.hole_allowance_mm <= hole.max_diameter_mm
             && height_mm + glue_mm <= hole.max_depth_mm
     })
+}
+
+/// Room that glue takes behind a piece, mm: a hole drilled through has no bottom that glue has to fill.
+pub fn glue_room_mm(plan: &Plan, hole: &Hole) -> f64 {
+    if hole.through {
+        0.0
+    } else {
+        plan.settings.glue_allowance_mm
+    }
 }
 
 /// Mass of a filling, g: published densities of sintered NdFeB 7.5 and steel 7.85 g/cm³.

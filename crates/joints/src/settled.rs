@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use lodewright_assembly::{Board, Joint, glue_answer};
-use lodewright_kit::{Plan, Pole, Table};
+use lodewright_kit::{CheckedPlan, Plan, Pole, Table};
 
 use crate::context::Context;
 use crate::holes::HoleIx;
@@ -29,7 +29,7 @@ pub(crate) struct SettledJoint {
 impl Settled {
     /// Works a changed plan through that has the stock and settings of a context's plan.
     pub(crate) fn of(plan: Plan, like: &Context, joints: &[Joint]) -> Option<Self> {
-        let board = Rc::new(Board::of(Rc::new(plan)).ok()?);
+        let board = Rc::new(Board::of(CheckedPlan::of(plan).ok()?));
         let glue = Rc::new(glue_answer(&board));
         let context = like.like(board, glue);
         let fillings = initial_sizes(&context).fillings;

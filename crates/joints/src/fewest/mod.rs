@@ -15,7 +15,7 @@ mod spacing;
 use std::rc::Rc;
 
 use lodewright_assembly::{Board, JointIx};
-use lodewright_kit::{Attach, Edit, Fit, Plan, Pole, SocketIx};
+use lodewright_kit::{Attach, CheckedPlan, Edit, Fit, Plan, Pole, SocketIx};
 
 use crate::context::Context;
 use crate::holes::HoleIx;
@@ -85,8 +85,8 @@ pub fn fewest(
     price: Price<'_>,
     watch: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Fewest {
-    let board = with_pins(context.plan()).and_then(|p| Board::of(Rc::new(p)).ok());
-    let pinned = board.map(|b| context.like(Rc::new(b), Rc::clone(&context.glue)));
+    let plan = with_pins(context.plan()).and_then(|p| CheckedPlan::of(p).ok());
+    let pinned = plan.map(|p| context.like(Rc::new(Board::of(p)), Rc::clone(&context.glue)));
     let has_mates = |j: &JointIx| !context.mates[*j].is_empty();
     let joints: Vec<JointIx> = context.magnetic().filter(has_mates).collect();
     let count = 2 * joints.len();

@@ -190,7 +190,7 @@ impl<'a> Drawn<'a> {
         if weak.iter().map(|p| p.force_n).sum::<f64>() <= 0.0 {
             return Err(ScatterError::NothingToDraw);
         }
-        let margin = model.under(load, &weak, |joint| QuickMargin::new(joint))?;
+        let margin = model.under(load, &weak, QuickMargin::new)?;
         Ok(Self {
             model,
             load,

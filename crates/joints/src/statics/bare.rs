@@ -63,7 +63,7 @@ impl BareJoint {
             load.heavier(pieces.sum())
         };
         JointModel {
-            plan: Rc::clone(plan),
+            plan: plan.clone(),
             pulls: Rc::clone(context.pulls()),
             joint: self.joint,
             part: context.board.joints[self.joint].part,

@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use lodewright_assembly::JointIx;
-use lodewright_kit::{PartIx, Plan, VariantIx, Vec3};
+use lodewright_kit::{CheckedPlan, PartIx, VariantIx, Vec3};
 use lodewright_solve::hold::{self, DroopedPulls, HoldAccount, HoldError, Joint, Load, Peg, Pull};
 
 use crate::context::G_M_S2;
@@ -80,7 +80,7 @@ impl ModelLoad {
 /// The joint.
 #[derive(Clone, Debug)]
 pub struct JointModel {
-    pub(crate) plan: Rc<Plan>,
+    pub(crate) plan: CheckedPlan,
     pub(crate) pulls: Rc<PullMemory>,
     /// Which joint.
     pub joint: JointIx,
@@ -129,7 +129,7 @@ impl JointModel {
     /// # Errors
     /// [`HoldError`] where a number is beyond what the statics take.
     pub(crate) fn hold(&self, load: &ModelLoad, weak: &[Pull]) -> Result<HoldAccount, HoldError> {
-        self.under(load, weak, |joint| hold::hold_account(joint))
+        self.under(load, weak, hold::hold_account)
     }
 
     /// Asks something of the joint as the statics take it, with its pulls at the weak end.
@@ -166,7 +166,7 @@ impl JointModel {
     /// Puts something else in a hole, which takes it or not; the carried mass and, in a hole that goes right through, the gap
     /// change with it.
     pub fn fill(&mut self, pair: usize, side: PairSide, filling: Filling, fits: bool) {
-        let plan = Rc::clone(&self.plan);
+        let plan = self.plan.clone();
         let Some(pair) = self.pairs.get_mut(pair) else {
             return;
         };

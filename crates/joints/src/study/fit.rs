@@ -4,7 +4,7 @@ use lodewright_kit::{Ix, MagnetIx, Plan};
 use lodewright_solve::inside_mm;
 
 use crate::holes::{Hole, Holes, distance_mm};
-use crate::pull::{End, PairSide, disc, filling_size, fits, takes};
+use crate::pull::{End, PairSide, disc, filling_size, fits, glue_room_mm, takes};
 use crate::statics::JointModel;
 
 /// Least wall that is left anywhere, mm: common practice, no source.
@@ -105,12 +105,7 @@ pub fn fit_facts(
     let hole = &holes.holes[mine.hole];
     let (across_mm, height_mm) = filling_size(plan, mine.filling)?;
     let hole_mm = across_mm + plan.settings.hole_allowance_mm;
-    let glue_mm = if hole.through {
-        0.0
-    } else {
-        plan.settings.glue_allowance_mm
-    };
-    let depth_mm = height_mm + glue_mm;
+    let depth_mm = height_mm + glue_room_mm(plan, hole);
     let point_mm = if hole.through {
         0.0
     } else {
