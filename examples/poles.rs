@@ -6,7 +6,7 @@ use std::io::Write as _;
 use std::process::ExitCode;
 
 use lodewright_planner::joints::Feel;
-use lodewright_planner::{derive, propose_poles, planfile, repairs};
+use lodewright_planner::{derive, planfile, propose_poles, repairs};
 
 fn main() -> ExitCode {
     match run() {

@@ -1,8 +1,8 @@
 //! The plan by index: parts, sockets, the distinct joints that its variants ask for, and the choices of every cell.
 
 use lodewright_kit::{
-    CheckedPlan, Frame, Ix, Part, PartId, PartIx, Plug, PlugIx, Pose, Seat, Socket, SocketIx, Table,
-    VariantIx, index_type,
+    CheckedPlan, Frame, Ix, Part, PartId, PartIx, Plug, PlugIx, Pose, Seat, Socket, SocketIx,
+    Table, VariantIx, index_type,
 };
 
 index_type! {
@@ -169,22 +169,5 @@ impl Board {
             .plug_frame(plug, socket.facing)
             .inverse()
             .within(&posed)
-    }
-
-    /// A joint in words: part, socket and pose.
-    pub fn words(&self, joint: JointIx) -> String {
-        let j = self.joints[joint];
-        let (part, socket) = (&self.part(j.part).name, &self.socket(j.socket).name);
-        let plug = match self.part(j.part).plugs.len() {
-            ..=1 => String::new(),
-            _ => format!(" by its plug '{}'", self.plug(joint).id),
-        };
-        let turn = if j.pose.turn_deg == 0.0 {
-            String::new()
-        } else {
-            format!(" turned {}°", j.pose.turn_deg)
-        };
-        let over = if j.pose.over { " turned over" } else { "" };
-        format!("{part} in {socket}{plug}{turn}{over}")
     }
 }

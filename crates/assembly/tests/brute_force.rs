@@ -4,8 +4,9 @@
 use std::collections::BTreeSet;
 
 use lodewright_assembly::{Board, JointIx, changes, first_model, glue_answer, models};
-use lodewright_kit::{CheckedPlan, 
-    Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx,
+use lodewright_kit::{
+    Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId,
+    VariantIx,
 };
 use proptest::prelude::*;
 

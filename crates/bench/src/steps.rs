@@ -40,13 +40,7 @@ struct Builder<'s> {
 }
 
 impl Builder<'_> {
-    fn push(
-        &mut self,
-        key: String,
-        task: Task,
-        hands_min: f64,
-        wait_min: f64,
-    ) -> &mut WorkStep {
+    fn push(&mut self, key: String, task: Task, hands_min: f64, wait_min: f64) -> &mut WorkStep {
         let index = self.steps.len();
         self.steps.push(WorkStep {
             key,
@@ -265,7 +259,14 @@ impl Builder<'_> {
         let lone = PartIx::all(&board.plan.parts)
             .filter(|p| used(p) && !grouped(p))
             .map(|p| vec![p]);
-        let groups: Vec<Vec<PartIx>> = self.context.glue.groups.iter().cloned().chain(lone).collect();
+        let groups: Vec<Vec<PartIx>> = self
+            .context
+            .glue
+            .groups
+            .iter()
+            .cloned()
+            .chain(lone)
+            .collect();
         let mut out = Vec::new();
         for group in groups {
             let on_it = |s: &&usize| self.part_of(**s).is_some_and(|p| group.contains(&p));

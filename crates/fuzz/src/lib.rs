@@ -7,7 +7,7 @@ mod plans;
 
 use lodewright_planner::kit::{Edit, Plan};
 use lodewright_planner::{
-    Answers, advice, derive, formulas, hand_over, propose_poles, planfile, propose, quote,
+    Answers, advice, derive, formulas, hand_over, planfile, propose, propose_poles, quote,
     rates_as_timed, report, round_trip, shopping_csv, stow_loose, study, work_csv,
 };
 

@@ -11,7 +11,7 @@ use crate::load::{Loads, loads};
 use crate::mating::{Mate, mates};
 use crate::pull::Fillings;
 use crate::pull_memory::PullMemory;
-use crate::statics::{BareJoint, JointModel};
+use crate::statics::{BareJoint, JointModel, contact_mm};
 
 /// Standard gravity, m/s².
 pub const G_M_S2: f64 = 9.80665;
@@ -29,6 +29,8 @@ pub struct Context {
     pub mates: Table<JointIx, Vec<Mate>>,
     /// Loads on joints.
     pub loads: Loads,
+    /// The polygon in which the two sides of a joint touch, mm, in the socket's axes.
+    pub contact_mm: Table<JointIx, Rc<[[f64; 2]]>>,
     pulls: Rc<PullMemory>,
     bare: Table<JointIx, Option<BareJoint>>,
 }
@@ -48,12 +50,14 @@ impl Context {
         let holes = Holes::of(&board);
         let mates = Table::<JointIx, _>::of(&board.joints, |j, _| mates(&board, &holes, j));
         let loads = loads(&board);
+        let contact_mm = Table::of(&board.joints, |j, _| contact_mm(&board, j).into());
         let mut context = Self {
             board,
             glue,
             holes,
             mates,
             loads,
+            contact_mm,
             pulls,
             bare: Table::default(),
         };

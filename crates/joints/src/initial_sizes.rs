@@ -23,7 +23,12 @@ pub struct InitialSizes {
 
 /// Chooses.
 pub fn initial_sizes(context: &Context) -> InitialSizes {
-    let mut grow = Grow::start(context);
+    sizes_with(context, None)
+}
+
+/// The same as if the builder wanted this in a hole.
+pub(crate) fn sizes_with(context: &Context, instead: Option<(HoleIx, &Fit)>) -> InitialSizes {
+    let mut grow = Grow::start(context, instead);
     for joint in context.magnetic() {
         for _ in 0..MOST_ROUNDS {
             let model = context.model(joint, &grow.fillings, None);
@@ -50,7 +55,7 @@ struct Grow {
 }
 
 impl Grow {
-    fn start(context: &Context) -> Self {
+    fn start(context: &Context, instead: Option<(HoleIx, &Fit)>) -> Self {
         let holes = &context.holes.holes;
         let mut grow = Self {
             fillings: Table::of(holes, |_, _| Filling::Empty),
@@ -60,16 +65,17 @@ impl Grow {
             by_strength: by_strength(context),
         };
         for hole in HoleIx::all(holes) {
-            grow.place(context, hole);
+            let fit = instead.filter(|(at, _)| *at == hole).map(|(_, fit)| fit);
+            grow.place(context, hole, fit.unwrap_or(&holes[hole].fit));
         }
         grow.empty_what_faces_nothing(context);
         grow
     }
 
-    fn place(&mut self, context: &Context, hole: HoleIx) {
+    fn place(&mut self, context: &Context, hole: HoleIx, fit: &Fit) {
         let plan = context.plan();
         let h = &context.holes.holes[hole];
-        match &h.fit {
+        match fit {
             Fit::Empty => {}
             Fit::Magnet(id) => {
                 let index = MagnetIx::find(&plan.stock.magnets, |m| m.id == *id);

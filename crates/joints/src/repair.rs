@@ -25,7 +25,7 @@ const LOOK_AT: usize = 3;
 /// judged by the matings that it takes away; should the plan as it then is need even fewer steps, since several holes left
 /// empty or parts moved leave other magnets without a mate, the fewer are listed and nothing is called proven.
 pub fn repairs(
-    context: &mut Context,
+    context: &Context,
     fillings: &Fillings,
     contradictions: &[Contradiction],
     most: usize,

@@ -7,7 +7,7 @@
 
 use lodewright_planner::joints::{Feel, Filling, RemedyKind, Repairs, price};
 use lodewright_planner::kit::{Edit, Facing, Fit, Mass, Plan, Pole, SiteId, SocketSiteRef};
-use lodewright_planner::{Answers, derive, propose_poles, planfile, repairs};
+use lodewright_planner::{Answers, derive, planfile, propose_poles, repairs};
 use proptest::prelude::*;
 
 fn plan(grid: &str) -> Plan {

@@ -12,8 +12,8 @@ use lodewright_planner::joints::{
 };
 use lodewright_planner::kit::{Edit, Plan, SiteId, SocketSiteRef};
 use lodewright_planner::{
-    Answers, advice, derive, formulas, move_pair, place_for_pair, planfile, unintended_pairs, study,
-    with_pair, without_pair,
+    Answers, advice, derive, formulas, move_pair, place_for_pair, planfile, study,
+    unintended_pairs, with_pair, without_pair,
 };
 
 fn demo() -> Plan {

@@ -15,7 +15,7 @@ use crate::remedy::RemedyKind;
 /// The candidates in families of magnets that contradict themselves, and the pairs that do not go together. Poses that
 /// would bring new matings add these to the links.
 pub(crate) fn candidates(
-    context: &mut Context,
+    context: &Context,
     fillings: &Fillings,
     links: &mut Links,
 ) -> (Vec<Candidate>, Vec<[usize; 2]>) {

@@ -7,7 +7,7 @@ use super::holes::steels;
 use super::{Candidate, Viability};
 use crate::context::Context;
 use crate::holes::HoleIx;
-use crate::initial_sizes::initial_sizes;
+use crate::initial_sizes::sizes_with;
 use crate::plan_draft::Draft;
 use crate::pull::Fillings;
 use crate::remedy::RemedyKind;
@@ -27,13 +27,13 @@ impl Viability {
 
 impl Candidate {
     /// Finds out whether the joints that it touches still do what is asked, all magnets taken as attracting.
-    pub(crate) fn work_through(&mut self, context: &mut Context) {
+    pub(crate) fn work_through(&mut self, context: &Context) {
         self.viability = match self.kind {
             RemedyKind::Keeper { hole, .. } => {
                 let mut best = (Viability::Dead, f64::NEG_INFINITY);
                 for steel in steels(context, hole) {
                     let fit = Fit::Steel(context.plan().stock.steel[steel].id.clone());
-                    let then = with_fit(context, hole, fit).1;
+                    let then = with_fit(context, hole, &fit).1;
                     let margin = least(&then);
                     if best.0 != Viability::Fine && margin > best.1 {
                         best = (Viability::of(&then), margin);
@@ -87,14 +87,12 @@ fn joints_at(context: &Context, hole: HoleIx) -> Vec<Joint> {
 
 /// Fillings chosen anew if this went into a hole, and the joints that use it.
 pub(super) fn with_fit(
-    context: &mut Context,
+    context: &Context,
     hole: HoleIx,
-    fit: Fit,
+    fit: &Fit,
 ) -> (Fillings, Vec<SettledJoint>) {
-    let before = std::mem::replace(&mut context.holes.holes[hole].fit, fit);
-    let fillings = initial_sizes(context).fillings;
+    let fillings = sizes_with(context, Some((hole, fit))).fillings;
     let joints = joints_at(context, hole);
     let out = SettledJoint::all(context, &fillings, None, &joints);
-    context.holes.holes[hole].fit = before;
     (fillings, out)
 }

@@ -36,7 +36,7 @@ pub(super) fn of_hole(context: &Context, links: &Links, hole: HoleIx, list: &mut
 
 /// Leaving a hole empty, where its joints reach their targets without it. Magnets that then face nothing go as well.
 pub(super) fn left_empty(
-    context: &mut Context,
+    context: &Context,
     fillings: &Fillings,
     links: &Links,
     hole: HoleIx,
@@ -52,7 +52,7 @@ pub(super) fn left_empty(
     if context.magnetic().any(lone) {
         return None;
     }
-    let (after, then) = with_fit(context, hole, Fit::Empty);
+    let (after, then) = with_fit(context, hole, &Fit::Empty);
     if then.iter().any(|j| !j.is_good) {
         return None;
     }

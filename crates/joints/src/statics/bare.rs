@@ -39,7 +39,7 @@ impl BareJoint {
         let cases = context.loads.cases.iter().filter(|c| c.joint == joint);
         Some(Self {
             joint,
-            contact_mm: contact_mm(&context.board, joint).into(),
+            contact_mm: Rc::clone(&context.contact_mm[joint]),
             peg: peg(&context.board, joint),
             pin_n,
             loads: cases.map(|case| load(context, case)).collect(),
@@ -130,7 +130,7 @@ fn pair(
 }
 
 /// Where the two sides touch: the socket's outline cut with the plug's, as it lies in this pose.
-fn contact_mm(board: &Board, joint: JointIx) -> Vec<[f64; 2]> {
+pub(crate) fn contact_mm(board: &Board, joint: JointIx) -> Vec<[f64; 2]> {
     let j = board.joints[joint];
     let hull = |patch: &Patch| convex_hull(&patch.outline_mm()).unwrap_or_default();
     let socket = hull(&board.socket(j.socket).patch);

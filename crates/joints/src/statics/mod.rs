@@ -6,7 +6,7 @@ mod model;
 mod thin;
 mod verdict;
 
-pub(crate) use bare::BareJoint;
+pub(crate) use bare::{BareJoint, contact_mm};
 pub use give_way::GivesWay;
 pub use model::{JointModel, ModelLoad, ModelPair, ModelPiece};
 pub use verdict::{LoadHold, Reason, Verdict};

@@ -2,7 +2,7 @@
 
 use lodewright_joints::Filling;
 
-use crate::Answers;
+use crate::Analysis;
 
 /// What a plan comes to, in a few figures.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,31 +25,23 @@ pub struct Figures {
     pub models: Option<u128>,
 }
 
-/// The figures of a plan's answers.
-pub fn figures(answers: &Answers) -> Figures {
-    let filled =
-        |wanted: fn(&Filling) -> bool| answers.fillings.iter().filter(|f| wanted(f)).count();
-    let weakest = answers
-        .weakest
-        .iter()
-        .flatten()
-        .min_by(|a, b| a.margin_g.total_cmp(&b.margin_g));
-    Figures {
-        magnets: filled(|f| matches!(f, Filling::Magnet(_))),
-        steel: filled(|f| matches!(f, Filling::Steel(_))),
-        separable: answers
-            .joints
-            .iter()
-            .filter(|j| j.separable_since.is_some())
-            .count(),
-        cost_cents: answers.buy.cost_cents,
-        hands_min: answers.order.hands_min,
-        weakest: weakest.map(|w| {
-            let words = answers.joints.get(w.joint).map(|j| j.words.clone());
-            (w.margin_g, words.unwrap_or_default())
-        }),
-        contradictions: answers.contradictions.len(),
-        models: answers.models,
+impl Analysis {
+    /// The figures of the plan.
+    pub fn figures(&self) -> Figures {
+        let steel = self.fillings().values().iter();
+        let separable = self.glue().separable.values().iter();
+        Figures {
+            magnets: self.magnets(),
+            steel: steel.filter(|f| matches!(f, Filling::Steel(_))).count(),
+            separable: separable.flatten().count(),
+            cost_cents: self.buy().cost_cents,
+            hands_min: self.order().hands_min,
+            weakest: self
+                .weakest_of_all()
+                .map(|w| (w.margin_x_weight, self.joint_words(w.joint))),
+            contradictions: self.contradictions().len(),
+            models: self.models(),
+        }
     }
 }
 
@@ -58,7 +50,6 @@ mod tests {
     use lodewright_kit::{Edit, Plan};
 
     use super::*;
-    use crate::derive;
 
     fn plan() -> Plan {
         Plan::empty("t")
@@ -68,10 +59,10 @@ mod tests {
 
     #[test]
     fn figures_are_those_of_the_answers() {
-        let answers = derive(&plan()).unwrap();
-        let f = figures(&answers);
+        let analysis = Analysis::of(plan()).unwrap();
+        let f = analysis.figures();
         assert_eq!((f.magnets, f.separable, f.contradictions), (3, 2, 0));
         assert_eq!(f.models, Some(2));
-        assert!(f.weakest.is_some() && f.cost_cents == answers.buy.cost_cents);
+        assert!(f.weakest.is_some() && f.cost_cents == analysis.buy().cost_cents);
     }
 }
