@@ -11,7 +11,7 @@ use super::navigation::Navigation;
 use super::notices::Notices;
 use super::strip::Strip;
 use super::use_route;
-use crate::late;
+use crate::lazy_pages;
 use crate::pages;
 use crate::routes::{Page, Route};
 use crate::store::use_plan;
@@ -37,7 +37,7 @@ pub fn Shell() -> Html {
     use_effect_with((), |()| {
         spawn_local(async {
             // Where they don't come now, the page that needs them says so and tries again.
-            let _ = late::fetch().await;
+            let _ = lazy_pages::fetch().await;
         });
     });
     let first = use_mut_ref(|| true);

@@ -3,6 +3,7 @@
 use lodewright_planner::kit::{Edit, Plan, Variant};
 use yew::prelude::*;
 
+use super::answer_strip::AnswerStrip;
 use super::cell_input::{CellInput, Done};
 use super::cursor::{Cursor, DockShows, Pick};
 use super::dock::Dock;
@@ -10,7 +11,6 @@ use super::events::{
     CursorHandle, on_click, on_copy, on_done, on_key, on_paste, text_at, use_focus,
 };
 use super::row::{GridRow, cell_button};
-use super::strip::AnswerStrip;
 use super::view::{RowView, rows};
 use crate::components::{Shape, icon};
 use crate::pages::PlanPageProps;

@@ -15,7 +15,7 @@ use crate::clock::day_and_time;
 use crate::components::{Shape, TextField, icon};
 use crate::files;
 use crate::format;
-use crate::late::{self, Late, late};
+use crate::lazy_pages::{self, LazyPage, lazy_page};
 use crate::routes::{Page, Route};
 use crate::storage::note_saved;
 use crate::store::{
@@ -57,10 +57,10 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
         });
         let more = match (&*below, plan) {
             (Some(Below::Share(key)), Some(plan)) if *key == entry.key => {
-                unfolded("sharing", key, Late::Share(plan))
+                unfolded("sharing", key, LazyPage::Share(plan))
             }
             (Some(Below::Compare(key)), Some(plan)) if *key == entry.key => {
-                unfolded("comparing", key, Late::Compare(plan, shelf.clone()))
+                unfolded("comparing", key, LazyPage::Compare(plan, shelf.clone()))
             }
             _ => Html::default(),
         };
@@ -76,7 +76,7 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
         <div data-test="page-plans">
             <div class="page-head"><h1>{ Page::Plans.title() }</h1></div>
             if !props.carried.is_empty() {
-                { late(Late::Carried(props.carried.clone())) }
+                { lazy_page(LazyPage::Carried(props.carried.clone())) }
             } else if shelf.is_empty() {
                 { welcome() }
             }
@@ -244,8 +244,8 @@ fn unfold(
 }
 
 /// The card below a plan.
-fn unfolded(test: &str, key: &PlanKey, what: Late) -> Html {
-    html! { <li class="card below" data-test={format!("{test}-{key}")}>{ late(what) }</li> }
+fn unfolded(test: &str, key: &PlanKey, what: LazyPage) -> Html {
+    html! { <li class="card below" data-test={format!("{test}-{key}")}>{ lazy_page(what) }</li> }
 }
 
 fn changed_words(changed_ms: f64) -> Html {
@@ -265,7 +265,7 @@ fn open_demo(store: &Store) -> Callback<MouseEvent> {
     Callback::from(move |_| {
         let store = store.clone();
         spawn_local(async move {
-            let demo = match late::fetch().await {
+            let demo = match lazy_pages::fetch().await {
                 Ok(pages) => (pages.demo)(),
                 Err(_) => Err("The demo is not on this device yet, and it could not be fetched. Try again when there is a network.".to_owned()),
             };

@@ -2,61 +2,61 @@
 
 use lodewright_planner::kit::{Drawn, Edit, Plan, SocketId};
 
-use super::act;
-use super::canvas::{Reach, meant_by_keys};
-use super::easel::{Easel, Kind, Picked, Tool};
-use super::hand::{Hit, Live, REACH_PX, Sight, banded};
+use super::canvas::{HandlerContext, meant_by_keys};
+use super::edits;
+use super::gestures::{Hit, Live, REACH_PX, Sight, banded};
 use super::picture::slid;
-use crate::drawn::look::{Look, apart, bounds};
-use crate::drawn::scene::{FINE_MM, STEP_MM, Scene};
+use super::sketch_state::{Kind, Picked, SketchState, Tool};
+use crate::projection::look::{Look, apart, bounds};
+use crate::projection::scene::{FINE_MM, STEP_MM, Scene};
 use crate::store::{Action, Store};
 
-fn make(reach: &Reach, label: &'static str, edits: Vec<Edit>) {
+fn make(ctx: &HandlerContext, label: &'static str, edits: Vec<Edit>) {
     if !edits.is_empty() {
-        reach.store.send(Action::EditAll { label, edits });
+        ctx.store.send(Action::EditAll { label, edits });
     }
 }
 
 /// A tap on something at a place.
-pub fn tapped(reach: &Reach, sight: &Sight<'_>, hit: Hit, at: [f64; 2]) {
-    let easel = &reach.easel;
-    let next = match (easel.tool, hit) {
-        (Tool::Draw(Kind::Outline), _) => corner(reach, sight, at),
-        (Tool::Measure, _) => end(easel, at),
+pub fn tapped(ctx: &HandlerContext, sight: &Sight<'_>, hit: Hit, at: [f64; 2]) {
+    let state = &ctx.state;
+    let next = match (state.tool, hit) {
+        (Tool::Draw(Kind::Outline), _) => corner(ctx, sight, at),
+        (Tool::Measure, _) => end(state, at),
         (Tool::Slide, _) => return,
         (_, Hit::Corner) => return,
-        (_, Hit::Socket(id)) => easel.tapped(Picked::Socket(id)),
-        (Tool::Socket, _) => socket(reach, sight, at),
-        (_, Hit::Part(id)) => easel.tapped(Picked::Part(id)),
-        (_, Hit::Bare) => Easel {
+        (_, Hit::Socket(id)) => state.tapped(Picked::Socket(id)),
+        (Tool::Socket, _) => socket(ctx, sight, at),
+        (_, Hit::Part(id)) => state.tapped(Picked::Part(id)),
+        (_, Hit::Bare) => SketchState {
             picked: Vec::new(),
-            ..easel.clone()
+            ..state.clone()
         },
     };
-    reach.on_easel.emit(next);
+    ctx.on_state.emit(next);
 }
 
-fn socket(reach: &Reach, sight: &Sight<'_>, at: [f64; 2]) -> Easel {
-    let easel = reach.easel.clone();
+fn socket(ctx: &HandlerContext, sight: &Sight<'_>, at: [f64; 2]) -> SketchState {
+    let state = ctx.state.clone();
     let reach_mm = REACH_PX * sight.screen.mm_per_px(&sight.camera);
-    let Some((body, face)) = reach.scene.face_at(at, reach_mm) else {
-        return easel.saying("No part is there. Tap on a part, or just beside its edge for the face that is seen from its edge.");
+    let Some((body, face)) = ctx.scene.face_at(at, reach_mm) else {
+        return state.saying("No part is there. Tap on a part, or just beside its edge for the face that is seen from its edge.");
     };
-    let put = act::put_socket(&reach.plan, &reach.scene.look, body, face, sight.taken(at));
-    let Some((id, edits)) = put else { return easel };
-    make(reach, "put a socket", edits);
-    let name = reach.plan.parts.get(body.part).map_or("", |p| &p.name);
+    let put = edits::put_socket(&ctx.plan, &ctx.scene.look, body, face, sight.taken(at));
+    let Some((id, edits)) = put else { return state };
+    make(ctx, "put a socket", edits);
+    let name = ctx.plan.parts.get(body.part).map_or("", |p| &p.name);
     let said = format!("A socket on the {} of {name}.", face.word());
-    Easel {
+    SketchState {
         picked: vec![Picked::Socket(id)],
-        ..easel
+        ..state
     }
     .saying(said)
 }
 
 /// One end of a known length; a third tap begins anew.
-fn end(easel: &Easel, at: [f64; 2]) -> Easel {
-    let mut next = easel.clone();
+fn end(state: &SketchState, at: [f64; 2]) -> SketchState {
+    let mut next = state.clone();
     if next.outline.len() >= 2 {
         next.outline.clear();
     }
@@ -72,18 +72,18 @@ fn end(easel: &Easel, at: [f64; 2]) -> Easel {
 }
 
 /// One more corner of an outline; the first corner again closes it.
-fn corner(reach: &Reach, sight: &Sight<'_>, at: [f64; 2]) -> Easel {
-    let mut easel = reach.easel.clone();
+fn corner(ctx: &HandlerContext, sight: &Sight<'_>, at: [f64; 2]) -> SketchState {
+    let mut state = ctx.state.clone();
     let near = REACH_PX * sight.screen.mm_per_px(&sight.camera);
-    let first = easel.outline.first().copied();
-    if let Some(first) = first.filter(|_| easel.outline.len() >= 3)
+    let first = state.outline.first().copied();
+    if let Some(first) = first.filter(|_| state.outline.len() >= 3)
         && apart(first, at) <= near
     {
-        return closed(&reach.store, &reach.plan, &easel);
+        return closed(&ctx.store, &ctx.plan, &state);
     }
-    easel.outline.push(sight.taken(at));
-    let n = easel.outline.len();
-    easel.saying(match n {
+    state.outline.push(sight.taken(at));
+    let n = state.outline.len();
+    state.saying(match n {
         1 => "The first corner. Tap the next.".to_owned(),
         2 => "Two corners. Tap at least one more.".to_owned(),
         _ => format!("{n} corners. Tap the first again, or close the outline."),
@@ -91,100 +91,100 @@ fn corner(reach: &Reach, sight: &Sight<'_>, at: [f64; 2]) -> Easel {
 }
 
 /// The outline becomes a part.
-pub fn closed(store: &Store, plan: &Plan, easel: &Easel) -> Easel {
-    let points = easel.outline.clone();
+pub fn closed(store: &Store, plan: &Plan, state: &SketchState) -> SketchState {
+    let points = state.outline.clone();
     let Some((low, high)) = bounds(points.iter().copied()).filter(|_| points.len() >= 3) else {
-        return easel.clone().saying("An outline needs three corners.");
+        return state.clone().saying("An outline needs three corners.");
     };
     let middle = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
     let drawn = Drawn::Outline {
-        seen_from: easel.side,
+        seen_from: state.side,
         points_mm: points
             .iter()
             .map(|p| [p[0] - middle[0], p[1] - middle[1]])
             .collect(),
     };
-    let next = Easel {
+    let next = SketchState {
         outline: Vec::new(),
-        ..easel.clone()
+        ..state.clone()
     };
     let scene = Scene::of(plan, next.variant.as_ref(), Look::from(next.side));
     part((store, plan, &scene), &next, drawn, (low, high), None)
 }
 
 /// A drag that came to something, begun on `hit`.
-pub fn done(reach: &Reach, live: Live, hit: &Hit) {
-    let easel = &reach.easel;
-    let scene = &*reach.scene;
+pub fn done(ctx: &HandlerContext, live: Live, hit: &Hit) {
+    let state = &ctx.state;
+    let scene = &*ctx.scene;
     match live {
         Live::Still => {}
         Live::Move(ids, by, _) => {
             make(
-                reach,
+                ctx,
                 "move a socket",
-                act::move_sockets(&reach.plan, scene, &ids, by),
+                edits::move_sockets(&ctx.plan, scene, &ids, by),
             );
             if let [id] = ids.as_slice() {
-                reach.on_easel.emit(Easel {
+                ctx.on_state.emit(SketchState {
                     picked: vec![Picked::Socket(id.clone())],
-                    ..easel.clone()
+                    ..state.clone()
                 });
             }
         }
         Live::Band(a, b) => {
-            let mut picked = if easel.several {
-                easel.picked.clone()
+            let mut picked = if state.several {
+                state.picked.clone()
             } else {
                 Vec::new()
             };
             picked.extend(banded(scene, a, b));
             picked.dedup();
             let said = format!("{} picked.", picked.len());
-            reach.on_easel.emit(
-                Easel {
+            ctx.on_state.emit(
+                SketchState {
                     picked,
-                    ..easel.clone()
+                    ..state.clone()
                 }
                 .saying(said),
             );
         }
         Live::Draw(from, to) => {
-            if let Tool::Draw(kind) = easel.tool {
+            if let Tool::Draw(kind) = state.tool {
                 let low = [from[0].min(to.at[0]), from[1].min(to.at[1])];
                 let high = [from[0].max(to.at[0]), from[1].max(to.at[1])];
                 let begun_on = match hit {
                     Hit::Socket(id) => Some(id.clone()),
                     _ => None,
                 };
-                let all = (&reach.store, &*reach.plan, scene);
-                let next = part(all, easel, kind.drawn(), (low, high), begun_on);
-                reach.on_easel.emit(next);
+                let all = (&ctx.store, &*ctx.plan, scene);
+                let next = part(all, state, kind.drawn(), (low, high), begun_on);
+                ctx.on_state.emit(next);
             }
         }
         Live::Size(id, to) => {
             let part = scene
                 .body(&id)
-                .and_then(|b| act::resized(&reach.plan, scene, b, to.at));
+                .and_then(|b| edits::resized(&ctx.plan, scene, b, to.at));
             let edits = part.map(|p| Edit::PutPart(Box::new(p)));
-            make(reach, "size a part", edits.into_iter().collect());
+            make(ctx, "size a part", edits.into_iter().collect());
         }
-        Live::Shift(id, by) => shift(reach, &id, by),
+        Live::Shift(id, by) => shift(ctx, &id, by),
         Live::Slide(by) => {
-            let moved = reach.plan.backdrop.as_ref().map(|b| slid(b, by));
+            let moved = ctx.plan.backdrop.as_ref().map(|b| slid(b, by));
             let edits = moved.map(|b| Edit::PutBackdrop(Some(Box::new(b))));
-            make(reach, "move the picture", edits.into_iter().collect());
+            make(ctx, "move the picture", edits.into_iter().collect());
         }
     }
 }
 
-fn shift(reach: &Reach, id: &lodewright_planner::kit::PartId, by: [f64; 2]) {
-    let part = reach
+fn shift(ctx: &HandlerContext, id: &lodewright_planner::kit::PartId, by: [f64; 2]) {
+    let part = ctx
         .scene
         .body(id)
-        .and_then(|b| act::shifted(&reach.plan, &reach.scene, b, by));
+        .and_then(|b| edits::shifted(&ctx.plan, &ctx.scene, b, by));
     let edits = part.map(|p| Edit::PutPart(Box::new(p)));
     make(
-        reach,
+        ctx,
         "move a part on its socket",
         edits.into_iter().collect(),
     );
@@ -194,11 +194,11 @@ fn shift(reach: &Reach, id: &lodewright_planner::kit::PartId, by: [f64; 2]) {
 /// one.
 fn part(
     (store, plan, scene): (&Store, &Plan, &Scene),
-    easel: &Easel,
+    state: &SketchState,
     drawn: Drawn,
     (low, high): ([f64; 2], [f64; 2]),
     begun_on: Option<SocketId>,
-) -> Easel {
+) -> SketchState {
     let near = |at: [f64; 2]| -> f64 {
         (0..2)
             .map(|k| (low[k] - at[k]).max(at[k] - high[k]).max(0.0))
@@ -215,18 +215,18 @@ fn part(
             .min_by(|a, b| off(a.at).total_cmp(&off(b.at)))
             .map(|m| m.id.clone())
     };
-    let socket = begun_on.or_else(covered).or_else(|| easel.socket());
+    let socket = begun_on.or_else(covered).or_else(|| state.socket());
     let word = drawn.word();
-    let new = act::draw_part(
+    let new = edits::draw_part(
         plan,
         scene,
         drawn,
         (low, high),
         socket.as_ref(),
-        easel.variant.as_ref(),
+        state.variant.as_ref(),
     );
     let Some(new) = new else {
-        return easel
+        return state
             .clone()
             .saying("That is too small to be a part: half a millimetre is the least.");
     };
@@ -244,81 +244,80 @@ fn part(
             "{word} drawn; no socket is near, so it sits nowhere yet. Pick a socket to put it in."
         ),
     };
-    Easel {
-        variant: easel.variant.clone().or(new.variant),
+    SketchState {
+        variant: state.variant.clone().or(new.variant),
         picked: vec![Picked::Part(new.id)],
-        ..easel.clone()
+        ..state.clone()
     }
     .saying(said)
 }
 
 /// A key on the drawing, or on what has the focus there. Answers whether it was one of the drawing's.
-pub fn keyed(reach: &Reach, key: &str, fine: bool, on: Option<Hit>) -> bool {
-    let easel = &reach.easel;
+pub fn keyed(ctx: &HandlerContext, key: &str, fine: bool, on: Option<Hit>) -> bool {
+    let state = &ctx.state;
     let step = if fine { FINE_MM } else { STEP_MM };
     let by = match key {
         "ArrowLeft" => [-step, 0.0],
         "ArrowRight" => [step, 0.0],
         "ArrowUp" => [0.0, step],
         "ArrowDown" => [0.0, -step],
-        _ => return other_key(reach, key, on),
+        _ => return other_key(ctx, key, on),
     };
-    let picked = meant_by_keys(easel, on.as_ref());
+    let picked = meant_by_keys(state, on.as_ref());
     if picked.is_empty() {
         return false;
     }
-    let next = Easel {
+    let next = SketchState {
         picked,
-        ..easel.clone()
+        ..state.clone()
     };
     let sockets = next.sockets();
     make(
-        reach,
+        ctx,
         "move a socket",
-        act::move_sockets(&reach.plan, &reach.scene, &sockets, by),
+        edits::move_sockets(&ctx.plan, &ctx.scene, &sockets, by),
     );
     for part in next.parts() {
-        shift(reach, &part, by);
+        shift(ctx, &part, by);
     }
-    reach.on_easel.emit(next);
+    ctx.on_state.emit(next);
     true
 }
 
-fn other_key(reach: &Reach, key: &str, on: Option<Hit>) -> bool {
-    let easel = &reach.easel;
+fn other_key(ctx: &HandlerContext, key: &str, on: Option<Hit>) -> bool {
+    let state = &ctx.state;
     let next = match (key, on) {
-        ("Enter" | " ", Some(Hit::Socket(id))) => easel.tapped(Picked::Socket(id)),
-        ("Enter" | " ", Some(Hit::Part(id))) => easel.tapped(Picked::Part(id)),
+        ("Enter" | " ", Some(Hit::Socket(id))) => state.tapped(Picked::Socket(id)),
+        ("Enter" | " ", Some(Hit::Part(id))) => state.tapped(Picked::Part(id)),
         ("Delete" | "Backspace", on) => {
-            let next = Easel {
-                picked: meant_by_keys(easel, on.as_ref()),
-                ..easel.clone()
+            let next = SketchState {
+                picked: meant_by_keys(state, on.as_ref()),
+                ..state.clone()
             };
-            return remove(reach, &next);
+            return remove(ctx, &next);
         }
-        ("Escape", _) if !easel.outline.is_empty() => Easel {
+        ("Escape", _) if !state.outline.is_empty() => SketchState {
             outline: Vec::new(),
-            ..easel.clone()
+            ..state.clone()
         }
         .saying("The outline is dropped."),
-        ("Escape", _) if !easel.picked.is_empty() => Easel {
+        ("Escape", _) if !state.picked.is_empty() => SketchState {
             picked: Vec::new(),
-            ..easel.clone()
+            ..state.clone()
         },
         _ => return false,
     };
-    reach.on_easel.emit(next);
+    ctx.on_state.emit(next);
     true
 }
 
-fn remove(reach: &Reach, easel: &Easel) -> bool {
-    let edits = act::removed(&easel.parts(), &easel.sockets());
+fn remove(ctx: &HandlerContext, state: &SketchState) -> bool {
+    let edits = edits::removed(&state.parts(), &state.sockets());
     if edits.is_empty() {
         return false;
     }
-    make(reach, "remove what is picked", edits);
-    reach
-        .on_easel
-        .emit(easel.clone().saying("Removed. Undo brings it back."));
+    make(ctx, "remove what is picked", edits);
+    ctx.on_state
+        .emit(state.clone().saying("Removed. Undo brings it back."));
     true
 }

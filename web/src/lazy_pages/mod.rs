@@ -14,11 +14,11 @@ use crate::shared::Shared;
 use crate::store::{OpenPlan, Shelf, Store};
 
 pub use cuts::{NotFetched, answer};
-pub use view::{LateView, late};
+pub use view::{LazyPageView, lazy_page};
 
 /// What the fetched pages can show.
 #[derive(Clone, PartialEq)]
-pub enum Late {
+pub enum LazyPage {
     /// A page of a plan.
     OfPlan(Route, OpenPlan),
     /// How the numbers are made, at a subject.
@@ -35,7 +35,7 @@ pub enum Late {
 #[derive(Clone, Copy)]
 pub struct Pages {
     /// Shows what is asked for.
-    pub show: fn(&Late, &Store) -> Html,
+    pub show: fn(&LazyPage, &Store) -> Html,
     /// The demo plan, or why there is none, in words.
     pub demo: fn() -> Result<Plan, String>,
 }

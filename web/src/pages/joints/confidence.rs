@@ -4,7 +4,7 @@ use lodewright_planner::joints::{ScatterAnswer, ScatterError, Source, scatter};
 use tiny_sort::stable::sort_by;
 use yew::prelude::*;
 
-use super::between::CloseProps;
+use super::force_window::CloseProps;
 use super::names::times;
 use super::study::Studied;
 use crate::format::{fixed, number};
@@ -23,7 +23,7 @@ type Drawn = (
 
 /// See the module.
 #[component]
-pub fn SureView(props: &CloseProps) -> Html {
+pub fn ConfidenceView(props: &CloseProps) -> Html {
     let drawn = use_state_eq(|| None::<Drawn>);
     let now = (*drawn)
         .clone()

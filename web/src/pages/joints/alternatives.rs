@@ -20,9 +20,9 @@ const TOP: f64 = 14.0;
 const BOTTOM: f64 = 42.0;
 const PLACES: usize = 41;
 
-/// Props of [`Elsewhere`].
+/// Props of [`Alternatives`].
 #[derive(PartialEq, Properties)]
-pub struct ElsewhereProps {
+pub struct AlternativesProps {
     /// The answers.
     pub derived: Derived,
     /// Index of the joint.
@@ -35,7 +35,7 @@ pub struct ElsewhereProps {
 
 /// See the module.
 #[component]
-pub fn Elsewhere(props: &ElsewhereProps) -> Html {
+pub fn Alternatives(props: &AlternativesProps) -> Html {
     let made = use_memo(
         (props.derived.clone(), props.studied.clone(), props.pair),
         |(d, s, pair)| {

@@ -11,7 +11,7 @@ mod cut {
     use wasm_split_helpers::wasm_split;
 
     use super::super::Pages;
-    use crate::aside::long_answer;
+    use crate::worker::long_answer;
 
     pub use wasm_split_helpers::SplitLoaderError as NotFetched;
 
@@ -23,7 +23,7 @@ mod cut {
     /// The pages of a plan.
     #[wasm_split(pages, fallible)]
     pub fn pages() -> Result<Pages, NotFetched> {
-        Ok(crate::pages::LATE)
+        Ok(crate::pages::LAZY_PAGES)
     }
 
     /// A long answer, see [`long_answer`].
@@ -39,7 +39,7 @@ mod uncut {
     use js_sys::Function;
 
     use super::super::Pages;
-    use crate::aside::long_answer;
+    use crate::worker::long_answer;
 
     /// Never: what is in the same file is there.
     #[derive(Clone, Debug)]
@@ -47,7 +47,7 @@ mod uncut {
 
     /// The pages, which come with everything else.
     pub fn whole() -> Option<Pages> {
-        Some(crate::pages::LATE)
+        Some(crate::pages::LAZY_PAGES)
     }
 
     /// The pages.
@@ -55,7 +55,7 @@ mod uncut {
     /// # Errors
     /// None.
     pub async fn pages() -> Result<Pages, NotFetched> {
-        Ok(crate::pages::LATE)
+        Ok(crate::pages::LAZY_PAGES)
     }
 
     /// A long answer, see [`long_answer`].

@@ -28,7 +28,7 @@ fn wake_lock() -> Option<JsValue> {
 /// Keeps the screen on as long as `on` and the component live. A browser lets go when the page is out of sight, so it is
 /// asked again when the page comes back.
 #[hook]
-pub fn use_awake(on: bool) {
+pub fn use_wake_lock(on: bool) {
     use_effect_with(on, |on| {
         let lock: Lock = Rc::default();
         let listener = on.then(|| {

@@ -4,15 +4,15 @@ use lodewright_planner::kit::{Plan, SocketId};
 use tiny_sort::stable::sort_by_key;
 use yew::prelude::*;
 
-use super::act;
-use super::easel::{Easel, Picked};
-use super::hand::Live;
-use crate::drawn::look::Camera;
-use crate::drawn::scene::{Body, Mark, Scene, Seen};
+use super::edits;
+use super::gestures::Live;
+use super::sketch_state::{Picked, SketchState};
 use crate::pages::joints::draw::{px, round_below};
+use crate::projection::look::Camera;
+use crate::projection::scene::{Body, Mark, Scene, Seen};
 
 /// What is painted.
-pub struct Paint<'a> {
+pub struct Drawing<'a> {
     /// The plan.
     pub plan: &'a Plan,
     /// The variant as it stands.
@@ -20,7 +20,7 @@ pub struct Paint<'a> {
     /// The variant that it is compared with.
     pub coming: Option<&'a Scene>,
     /// What is picked.
-    pub easel: &'a Easel,
+    pub state: &'a SketchState,
     /// What is on its way.
     pub live: &'a Live,
     /// Millimetres for a pixel.
@@ -37,11 +37,11 @@ const LETTER_PX: f64 = 7.5;
 const LINE_PX: f64 = 15.0;
 
 /// Where the names of sockets stand, above their marks or below, none where both would hide another; picked ones first.
-fn named(p: &Paint<'_>) -> Vec<Option<[f64; 2]>> {
+fn named(p: &Drawing<'_>) -> Vec<Option<[f64; 2]>> {
     let k = p.mm_per_px;
     let mut taken: Vec<([f64; 2], [f64; 2])> = Vec::new();
     let mut named = vec![None; p.scene.marks.len()];
-    let picked = |m: &Mark| p.easel.picked.contains(&Picked::Socket(m.id.clone()));
+    let picked = |m: &Mark| p.state.picked.contains(&Picked::Socket(m.id.clone()));
     let mut order: Vec<_> = p.scene.marks.iter().enumerate().collect();
     sort_by_key(&mut order, |(_, m)| !picked(m));
     for (n, m) in order {
@@ -74,7 +74,7 @@ fn named(p: &Paint<'_>) -> Vec<Option<[f64; 2]>> {
 }
 
 /// Everything, the farthest first.
-pub fn paint(p: &Paint<'_>) -> Html {
+pub fn drawing(p: &Drawing<'_>) -> Html {
     let named = named(p);
     html! {
         <>
@@ -91,12 +91,12 @@ pub fn paint(p: &Paint<'_>) -> Html {
 }
 
 /// The picture behind everything, on the side that it shows.
-fn picture(p: &Paint<'_>) -> Html {
+fn picture(p: &Drawing<'_>) -> Html {
     let Some(b) = p
         .plan
         .backdrop
         .as_ref()
-        .filter(|b| b.seen_from == p.easel.side)
+        .filter(|b| b.seen_from == p.state.side)
     else {
         return Html::default();
     };
@@ -120,7 +120,7 @@ fn points(list: &[[f64; 2]]) -> String {
 }
 
 /// Lines at a round step, so that sizes can be read off.
-fn grid(p: &Paint<'_>) -> String {
+fn grid(p: &Drawing<'_>) -> String {
     let step = round_below(p.camera.span / 6.0);
     let k = p.mm_per_px / 2.0;
     let half = [p.size[0] * k, p.size[1] * k];
@@ -145,13 +145,13 @@ fn same(a: &Body, b: &Body) -> bool {
 }
 
 /// Whether a body of the variant goes when it is changed into the other.
-fn goes(p: &Paint<'_>, b: &Body) -> bool {
+fn goes(p: &Drawing<'_>, b: &Body) -> bool {
     p.coming
         .is_some_and(|c| !c.bodies.iter().any(|other| same(b, other)))
 }
 
-fn body(p: &Paint<'_>, b: &Body) -> Html {
-    let picked = p.easel.picked.contains(&Picked::Part(b.id.clone()));
+fn body(p: &Drawing<'_>, b: &Body) -> Html {
+    let picked = p.state.picked.contains(&Picked::Part(b.id.clone()));
     let shift = match p.live {
         Live::Shift(id, by) if *id == b.id => Some(*by),
         _ => None,
@@ -173,7 +173,7 @@ fn moved(by: Option<[f64; 2]>) -> Option<String> {
     by.map(|[u, v]| format!("translate({} {})", px(u), px(-v)))
 }
 
-fn coming<'a>(p: &'a Paint<'_>) -> impl Iterator<Item = Html> + 'a {
+fn coming<'a>(p: &'a Drawing<'_>) -> impl Iterator<Item = Html> + 'a {
     let bodies = p.coming.into_iter().flat_map(|c| &c.bodies);
     bodies
         .filter(|b| !p.scene.bodies.iter().any(|other| same(b, other)))
@@ -186,11 +186,11 @@ fn coming<'a>(p: &'a Paint<'_>) -> impl Iterator<Item = Html> + 'a {
         })
 }
 
-fn mark(p: &Paint<'_>, m: &Mark) -> Html {
+fn mark(p: &Drawing<'_>, m: &Mark) -> Html {
     let Some(socket) = p.plan.sockets.get(m.socket) else {
         return Html::default();
     };
-    let picked = p.easel.picked.contains(&Picked::Socket(m.id.clone()));
+    let picked = p.state.picked.contains(&Picked::Socket(m.id.clone()));
     let by = on_move(p, m);
     let seen = match m.seen {
         Seen::Towards => "is-towards",
@@ -218,7 +218,7 @@ fn mark(p: &Paint<'_>, m: &Mark) -> Html {
 }
 
 /// By how much a socket is just being moved.
-fn on_move(p: &Paint<'_>, m: &Mark) -> Option<[f64; 2]> {
+fn on_move(p: &Drawing<'_>, m: &Mark) -> Option<[f64; 2]> {
     match p.live {
         Live::Move(ids, by, _) if ids.contains(&m.id) => {
             Some(p.scene.look.flat(m.slide(&p.scene.look, *by)))
@@ -228,7 +228,7 @@ fn on_move(p: &Paint<'_>, m: &Mark) -> Option<[f64; 2]> {
 }
 
 /// A socket's name, over everything, so that no mark covers it.
-fn name(p: &Paint<'_>, m: &Mark, at: [f64; 2]) -> Html {
+fn name(p: &Drawing<'_>, m: &Mark, at: [f64; 2]) -> Html {
     let words = p.plan.sockets.get(m.socket).map_or("", |s| &s.name);
     html! {
         <text key={format!("n:{}", m.id)} class="sk-name" x={px(at[0])} y={px(-at[1])} text-anchor="middle" font-size={px(13.0 * p.mm_per_px)} transform={moved(on_move(p, m))}>{ words.to_owned() }</text>
@@ -236,14 +236,14 @@ fn name(p: &Paint<'_>, m: &Mark, at: [f64; 2]) -> Html {
 }
 
 /// What sits in a socket of the shown variant, in words.
-fn holds(p: &Paint<'_>, socket: &SocketId) -> Option<String> {
-    let text = p.plan.cell_text(p.easel.variant.as_ref()?, socket);
+fn holds(p: &Drawing<'_>, socket: &SocketId) -> Option<String> {
+    let text = p.plan.cell_text(p.state.variant.as_ref()?, socket);
     (!text.is_empty()).then(|| format!("holds {text}"))
 }
 
 /// The corner by which the only picked part is made larger.
-fn corner(p: &Paint<'_>) -> Html {
-    let [Picked::Part(id)] = p.easel.picked.as_slice() else {
+fn corner(p: &Drawing<'_>) -> Html {
+    let [Picked::Part(id)] = p.state.picked.as_slice() else {
         return Html::default();
     };
     let Some(b) = p.scene.body(id) else {
@@ -263,7 +263,7 @@ fn corner(p: &Paint<'_>) -> Html {
     }
 }
 
-fn far_corner(p: &Paint<'_>, b: &Body) -> [f64; 2] {
+fn far_corner(p: &Drawing<'_>, b: &Body) -> [f64; 2] {
     let n = b
         .seat
         .and_then(|(socket, _)| p.scene.marks.iter().find(|m| m.socket == socket))
@@ -271,7 +271,7 @@ fn far_corner(p: &Paint<'_>, b: &Body) -> [f64; 2] {
     std::array::from_fn(|k| if n[k] < -0.7 { b.low[k] } else { b.high[k] })
 }
 
-fn on_its_way(p: &Paint<'_>) -> Html {
+fn on_its_way(p: &Drawing<'_>) -> Html {
     let k = p.mm_per_px;
     let corners = |a: [f64; 2], b: [f64; 2]| points(&[a, [b[0], a[1]], b, [a[0], b[1]]]);
     let size = |text: String, at: [f64; 2]| {
@@ -310,7 +310,7 @@ fn on_its_way(p: &Paint<'_>) -> Html {
             let part = p
                 .scene
                 .body(id)
-                .and_then(|b| act::resized(p.plan, p.scene, b, to.at));
+                .and_then(|b| edits::resized(p.plan, p.scene, b, to.at));
             html! {
                 <>
                     { lines(to.lines) }
@@ -324,8 +324,8 @@ fn on_its_way(p: &Paint<'_>) -> Html {
 }
 
 /// The corners of an outline on its way.
-fn outline(p: &Paint<'_>) -> Html {
-    let list = &p.easel.outline;
+fn outline(p: &Drawing<'_>) -> Html {
+    let list = &p.state.outline;
     let k = p.mm_per_px;
     html! {
         if !list.is_empty() {
@@ -338,10 +338,10 @@ fn outline(p: &Paint<'_>) -> Html {
 }
 
 /// What goes and what comes when the shown variant is changed into the other, in words; `None` where none is compared.
-pub fn difference(plan: &Plan, easel: &Easel) -> Option<String> {
-    let look = crate::drawn::look::Look::from(easel.side);
-    let here = Scene::of(plan, easel.variant.as_ref(), look);
-    let there = Scene::of(plan, Some(easel.other.as_ref()?), look);
+pub fn difference(plan: &Plan, state: &SketchState) -> Option<String> {
+    let look = crate::projection::look::Look::from(state.side);
+    let here = Scene::of(plan, state.variant.as_ref(), look);
+    let there = Scene::of(plan, Some(state.other.as_ref()?), look);
     let of = |a: &Scene, b: &Scene| -> String {
         let bodies = a
             .bodies
@@ -379,11 +379,11 @@ mod tests {
                 "\tA\tB\nNose\tPlough\tHook\nRoof\tRack\tRack\n".to_owned(),
             ))
             .unwrap();
-        let mut easel = Easel::of(&plan);
-        assert_eq!(difference(&plan, &easel), None);
-        easel.other = Some("b".into());
+        let mut state = SketchState::of(&plan);
+        assert_eq!(difference(&plan, &state), None);
+        state.other = Some("b".into());
         assert_eq!(
-            difference(&plan, &easel).unwrap(),
+            difference(&plan, &state).unwrap(),
             "Goes (dashed): Plough in Nose. Comes (thick line): Hook in Nose."
         );
     }

@@ -73,7 +73,7 @@ pub enum Picked {
 
 /// See the module.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Easel {
+pub struct SketchState {
     /// The side that is looked at.
     pub side: Facing,
     /// The variant that stands there; none for the base alone.
@@ -94,7 +94,7 @@ pub struct Easel {
     pub said: AttrValue,
 }
 
-impl Easel {
+impl SketchState {
     /// At the beginning: a plan without sockets asks for some.
     pub fn of(plan: &Plan) -> Self {
         Self {
@@ -186,15 +186,15 @@ mod tests {
     fn taps_pick_one_or_several() {
         let a = Picked::Socket("a".into());
         let b = Picked::Part("base".into());
-        let mut easel = Easel::of(&Plan::empty("t"));
-        assert_eq!(easel.tool, Tool::Socket);
-        easel = easel.tapped(a.clone()).tapped(b.clone());
-        assert!(easel.picked.as_slice() == std::slice::from_ref(&b));
-        easel.several = true;
-        easel = easel.tapped(a);
-        assert_eq!(easel.picked.len(), 2);
-        assert_eq!(easel.tapped(b).picked.len(), 1);
+        let mut state = SketchState::of(&Plan::empty("t"));
+        assert_eq!(state.tool, Tool::Socket);
+        state = state.tapped(a.clone()).tapped(b.clone());
+        assert!(state.picked.as_slice() == std::slice::from_ref(&b));
+        state.several = true;
+        state = state.tapped(a);
+        assert_eq!(state.picked.len(), 2);
+        assert_eq!(state.tapped(b).picked.len(), 1);
         // The socket is not in this plan.
-        assert_eq!(easel.pruned(&Plan::empty("t")).picked.len(), 1);
+        assert_eq!(state.pruned(&Plan::empty("t")).picked.len(), 1);
     }
 }

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsError, JsValue};
 
-use crate::late;
+use crate::lazy_pages;
 
 /// What is asked.
 #[derive(Clone, Debug, Serialize, Deserialize)]
@@ -25,7 +25,7 @@ pub enum Question {
 /// A sentence, for a question that is none, a plan without answers, or searches that could not be fetched.
 #[wasm_bindgen(js_name = longWork)]
 pub async fn long_work(question: String, tell: Function) -> Result<String, JsError> {
-    let answer = late::answer(question, tell).await.map_err(|_| {
+    let answer = lazy_pages::answer(question, tell).await.map_err(|_| {
         JsError::new("The search is not on this device yet, and it could not be fetched.")
     })?;
     answer.map_err(|said| JsError::new(&said))

@@ -7,7 +7,7 @@ use crate::store::Derived;
 
 /// What is drawn, mm, y upwards.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Sketch {
+pub struct HoleDrawing {
     /// What touches; empty where it is not known in these axes.
     pub outline_mm: Vec<[f64; 2]>,
     /// Centre of the hole.
@@ -16,34 +16,34 @@ pub struct Sketch {
     pub radius_mm: f64,
 }
 
-/// The first face of a hole. A mounting face is given as seen through its part, so x is mirrored for the eye.
-pub fn sketch(answers: &Answers, hole: usize) -> Option<Sketch> {
-    let face = answers
-        .holes
-        .faces
-        .iter()
-        .find(|f| f.hole == hole && !f.far)?;
-    let line = answers.drills.iter().find(|d| d.hole == hole)?;
-    let mirror = if face.on_socket { 1.0 } else { -1.0 };
-    let seen = |[x, y]: [f64; 2]| [mirror * x, y];
-    let here = answers.joints.iter().find(|a| {
-        let j = a.joint;
-        if face.on_socket {
-            j.socket == face.owner
-        } else {
-            j.part == face.owner && j.plug == face.plug && j.pose.is_straight()
-        }
-    });
-    Some(Sketch {
-        outline_mm: here
-            .map(|a| a.contact_mm.iter().copied().map(seen).collect())
-            .unwrap_or_default(),
-        at_mm: seen(face.at_mm),
-        radius_mm: line.bit_mm / 2.0,
-    })
-}
+impl HoleDrawing {
+    /// The first face of a hole. A mounting face is given as seen through its part, so x is mirrored for the eye.
+    pub fn of(answers: &Answers, hole: usize) -> Option<Self> {
+        let face = answers
+            .holes
+            .faces
+            .iter()
+            .find(|f| f.hole == hole && !f.far)?;
+        let line = answers.drills.iter().find(|d| d.hole == hole)?;
+        let mirror = if face.on_socket { 1.0 } else { -1.0 };
+        let seen = |[x, y]: [f64; 2]| [mirror * x, y];
+        let here = answers.joints.iter().find(|a| {
+            let j = a.joint;
+            if face.on_socket {
+                j.socket == face.owner
+            } else {
+                j.part == face.owner && j.plug == face.plug && j.pose.is_straight()
+            }
+        });
+        Some(Self {
+            outline_mm: here
+                .map(|a| a.contact_mm.iter().copied().map(seen).collect())
+                .unwrap_or_default(),
+            at_mm: seen(face.at_mm),
+            radius_mm: line.bit_mm / 2.0,
+        })
+    }
 
-impl Sketch {
     /// Half the side of a square about the origin that holds everything, mm.
     fn reach_mm(&self) -> f64 {
         let [x, y] = self.at_mm;
@@ -62,9 +62,9 @@ impl Sketch {
     }
 }
 
-/// Props of [`hole_sketch`].
+/// Props of [`hole_drawing`].
 #[derive(PartialEq, Properties)]
-pub struct HoleSketchProps {
+pub struct HoleDrawingProps {
     /// The answers.
     pub derived: Derived,
     /// The hole.
@@ -72,21 +72,21 @@ pub struct HoleSketchProps {
 }
 
 /// See the module. Drawn in units of a hundredth of its half side, so that lines and letters keep their size.
-pub fn hole_sketch(props: &HoleSketchProps) -> Html {
-    let Some(sketch) = sketch(&props.derived.answers, props.hole) else {
+pub fn hole_drawing(props: &HoleDrawingProps) -> Html {
+    let Some(drawing) = HoleDrawing::of(&props.derived.answers, props.hole) else {
         return Html::default();
     };
-    let scale = 100.0 / sketch.reach_mm();
+    let scale = 100.0 / drawing.reach_mm();
     let place = |[x, y]: [f64; 2]| (x * scale, -y * scale);
-    let points: Vec<String> = sketch
+    let points: Vec<String> = drawing
         .outline_mm
         .iter()
         .map(|p| place(*p))
         .map(|(x, y)| format!("{x:.1},{y:.1}"))
         .collect();
-    let (x, y) = place(sketch.at_mm);
-    let radius = sketch.radius_mm * scale;
-    let [at_x, at_y] = sketch.at_mm.map(mm);
+    let (x, y) = place(drawing.at_mm);
+    let radius = drawing.radius_mm * scale;
+    let [at_x, at_y] = drawing.at_mm.map(mm);
     let label = format!(
         "The face as you look at it: hole {at_x} mm across and {at_y} mm up from the middle."
     );
@@ -122,11 +122,11 @@ mod tests {
                 .iter()
                 .position(|h| plan.parts[h.part].name == part)
                 .unwrap();
-            sketch(&answers, hole).unwrap()
+            HoleDrawing::of(&answers, hole).unwrap()
         };
         assert_eq!(of("Base").at_mm, [3.0, -2.0]);
         assert_eq!(of("Plough").at_mm, [-3.0, -2.0]);
         assert!(of("Base").reach_mm() >= 6.0);
-        assert!(sketch(&answers, 999).is_none());
+        assert!(HoleDrawing::of(&answers, 999).is_none());
     }
 }

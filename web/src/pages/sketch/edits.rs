@@ -5,8 +5,8 @@ use lodewright_planner::kit::{
     VariantId, Vec3, add, dot, scale, slug, sub,
 };
 
-use crate::drawn::look::{Look, within};
-use crate::drawn::scene::{Body, Mark, Scene};
+use crate::projection::look::{Look, within};
+use crate::projection::scene::{Body, Mark, Scene};
 
 /// So near a middle, the middle is meant, mm.
 const MIDDLE_MM: f64 = 0.25;

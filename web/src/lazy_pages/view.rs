@@ -3,25 +3,25 @@
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
-use super::{Late, fetch, pages};
+use super::{LazyPage, fetch, pages};
 use crate::routes::Page;
 use crate::store::use_store;
 
-/// Props of [`LateView`].
+/// Props of [`LazyPageView`].
 #[derive(PartialEq, Properties)]
-pub struct LateViewProps {
+pub struct LazyPageViewProps {
     /// What shall show.
-    pub what: Late,
+    pub what: LazyPage,
 }
 
 /// Shows this as soon as it can.
-pub fn late(what: Late) -> Html {
-    html! { <LateView {what} /> }
+pub fn lazy_page(what: LazyPage) -> Html {
+    html! { <LazyPageView {what} /> }
 }
 
 /// Shows what is asked for, or that it is on its way, or that it did not come.
 #[component]
-pub fn LateView(props: &LateViewProps) -> Html {
+pub fn LazyPageView(props: &LazyPageViewProps) -> Html {
     let store = use_store();
     // `Some` once the fetching has ended: whether the pages came.
     let came = use_state_eq(|| pages().is_some().then_some(true));
@@ -48,16 +48,18 @@ fn wait(came: UseStateSetter<Option<bool>>) {
     });
 }
 
-fn heading(what: &Late) -> Html {
+fn heading(what: &LazyPage) -> Html {
     let page = match what {
-        Late::OfPlan(route, _) => route.page,
-        Late::How(_) => Page::How,
-        Late::Carried(_) | Late::Share(_) | Late::Compare(..) => return Html::default(),
+        LazyPage::OfPlan(route, _) => route.page,
+        LazyPage::How(_) => Page::How,
+        LazyPage::Carried(_) | LazyPage::Share(_) | LazyPage::Compare(..) => {
+            return Html::default();
+        }
     };
     html! { <h1>{ page.title() }</h1> }
 }
 
-fn on_its_way(what: &Late) -> Html {
+fn on_its_way(what: &LazyPage) -> Html {
     html! {
         <div class="late" aria-busy="true" data-test="comes">
             { heading(what) }
@@ -66,7 +68,7 @@ fn on_its_way(what: &Late) -> Html {
     }
 }
 
-fn did_not_come(what: &Late, came: UseStateSetter<Option<bool>>) -> Html {
+fn did_not_come(what: &LazyPage, came: UseStateSetter<Option<bool>>) -> Html {
     let onclick = Callback::from(move |_: MouseEvent| {
         came.set(None);
         wait(came.clone());

@@ -3,13 +3,13 @@
 use lodewright_planner::CountAt;
 use yew::prelude::*;
 
-use crate::aside::{Question, UseLongWork, Work, use_long_work};
 use crate::format::{self, number};
 use crate::store::Derived;
+use crate::worker::{Question, UseLongWork, Work, use_long_work};
 
-/// Props of [`CountsView`].
+/// Props of [`TargetSweep`].
 #[derive(PartialEq, Properties)]
-pub struct CountsViewProps {
+pub struct TargetSweepProps {
     /// The answers.
     pub derived: Derived,
 }
@@ -25,7 +25,7 @@ fn targets(own_g: f64) -> Vec<f64> {
 
 /// See the module.
 #[component]
-pub fn CountsView(props: &CountsViewProps) -> Html {
+pub fn TargetSweep(props: &TargetSweepProps) -> Html {
     let UseLongWork { work, ask, .. } = use_long_work::<Vec<CountAt>>(&props.derived);
     let own_g = props.derived.plan.settings.hold_target_g;
     let start = {

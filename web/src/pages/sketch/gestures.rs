@@ -2,9 +2,9 @@
 
 use lodewright_planner::kit::{PartId, Plan, SocketId};
 
-use super::easel::{Easel, Kind, Picked, Tool};
-use crate::drawn::look::{Camera, Screen, apart, within};
-use crate::drawn::scene::{Caught, STEP_MM, Scene, Seen, snapped};
+use super::sketch_state::{Kind, Picked, SketchState, Tool};
+use crate::projection::look::{Camera, Screen, apart, within};
+use crate::projection::scene::{Caught, STEP_MM, Scene, Seen, snapped};
 
 /// What lies under a finger.
 #[derive(Clone, Debug, PartialEq)]
@@ -53,7 +53,7 @@ pub enum Live {
 
 /// The fingers on the drawing.
 #[derive(Debug, Default)]
-pub struct Hand {
+pub struct Gestures {
     fingers: Vec<(i32, [f64; 2])>,
     from_px: [f64; 2],
     hit: Option<Hit>,
@@ -91,7 +91,7 @@ pub struct Sight<'a> {
     /// What is drawn.
     pub scene: &'a Scene,
     /// What is picked, and what a finger does.
-    pub easel: &'a Easel,
+    pub state: &'a SketchState,
     /// The drawing on the screen.
     pub screen: Screen,
     /// What of it is in sight.
@@ -113,7 +113,7 @@ impl Sight<'_> {
         let Hit::Socket(_) = hit else { return hit };
         let at = self.place(px);
         let px_mm = self.screen.mm_per_px(&self.camera);
-        let off = |m: &&crate::drawn::scene::Mark| {
+        let off = |m: &&crate::projection::scene::Mark| {
             let hidden = if m.seen == Seen::Away { AWAY_PX } else { 0.0 };
             apart(m.at, at) / px_mm + hidden
         };
@@ -131,7 +131,7 @@ impl Sight<'_> {
     }
 }
 
-impl Hand {
+impl Gestures {
     /// A finger comes down. Answers whether it is the only one.
     pub fn down(&mut self, id: i32, px: [f64; 2], hit: Hit, camera: Camera) -> bool {
         self.fingers.retain(|(f, _)| *f != id);
@@ -202,26 +202,26 @@ fn pinched(camera: &Camera, screen: &Screen, from: [[f64; 2]; 2], to: [[f64; 2];
 }
 
 fn drag(hit: &Hit, sight: &Sight<'_>, from: [f64; 2], to: [f64; 2]) -> Live {
-    let easel = sight.easel;
+    let state = sight.state;
     let by = [to[0] - from[0], to[1] - from[1]];
-    match easel.tool {
+    match state.tool {
         Tool::Measure => return Live::Still,
         Tool::Slide => return Live::Slide(by),
         _ => {}
     }
-    if let Tool::Draw(kind) = easel.tool {
+    if let Tool::Draw(kind) = state.tool {
         return match kind {
             Kind::Outline => Live::Still,
             _ => drawn(hit, sight, from, to),
         };
     }
     match hit {
-        Hit::Corner => match easel.picked.as_slice() {
+        Hit::Corner => match state.picked.as_slice() {
             [Picked::Part(id)] => Live::Size(id.clone(), sight.caught(to, &[])),
             _ => Live::Still,
         },
         Hit::Socket(id) => {
-            let picked = easel.sockets();
+            let picked = state.sockets();
             let ids = if picked.contains(id) {
                 picked
             } else {
@@ -235,7 +235,7 @@ fn drag(hit: &Hit, sight: &Sight<'_>, from: [f64; 2], to: [f64; 2]) -> Live {
             Live::Move(ids, by, caught)
         }
         Hit::Part(id)
-            if easel.picked.contains(&Picked::Part(id.clone())) && *id != sight.plan.base =>
+            if state.picked.contains(&Picked::Part(id.clone())) && *id != sight.plan.base =>
         {
             let half_step = |v: f64| (v * 2.0).round() / 2.0;
             Live::Shift(id.clone(), by.map(half_step))
@@ -294,12 +294,12 @@ mod tests {
     use lodewright_planner::kit::{Edit, Facing};
 
     use super::*;
-    use crate::drawn::look::Look;
+    use crate::projection::look::Look;
 
     struct Table {
         plan: Plan,
         scene: Scene,
-        easel: Easel,
+        state: SketchState,
     }
 
     impl Table {
@@ -307,16 +307,16 @@ mod tests {
             let plan = Plan::empty("t")
                 .edited(&Edit::PasteGrid("\tA\nRoof\tRack\nNose\t-\n".to_owned()))
                 .unwrap();
-            let easel = Easel::of(&plan);
-            let scene = Scene::of(&plan, easel.variant.as_ref(), Look::from(Facing::Left));
-            Self { plan, scene, easel }
+            let state = SketchState::of(&plan);
+            let scene = Scene::of(&plan, state.variant.as_ref(), Look::from(Facing::Left));
+            Self { plan, scene, state }
         }
 
         fn sight(&self) -> Sight<'_> {
             Sight {
                 plan: &self.plan,
                 scene: &self.scene,
-                easel: &self.easel,
+                state: &self.state,
                 screen: Screen {
                     corner: [0.0; 2],
                     size: [400.0; 2],
@@ -333,22 +333,24 @@ mod tests {
     fn a_trembling_finger_taps_and_a_moving_one_drags() {
         let table = Table::new();
         let sight = table.sight();
-        let mut hand = Hand::default();
+        let mut gestures = Gestures::default();
         let hit = Hit::Socket("roof".into());
-        hand.down(1, [200.0, 140.0], hit.clone(), sight.camera);
-        hand.moved(1, [203.0, 141.0], &sight);
-        assert_eq!(hand.up(1, &sight), Meant::Tap(hit.clone(), [0.0, 15.0]));
-        hand.down(1, [200.0, 140.0], hit.clone(), sight.camera);
-        hand.moved(1, [241.0, 140.0], &sight);
+        gestures.down(1, [200.0, 140.0], hit.clone(), sight.camera);
+        gestures.moved(1, [203.0, 141.0], &sight);
+        assert_eq!(gestures.up(1, &sight), Meant::Tap(hit.clone(), [0.0, 15.0]));
+        gestures.down(1, [200.0, 140.0], hit.clone(), sight.camera);
+        gestures.moved(1, [241.0, 140.0], &sight);
         // The roof and the nose begin at the same place: both middles are lines, but not the one on the move.
-        assert!(matches!(&hand.live, Live::Move(ids, by, _) if ids.len() == 1 && by[0] == 10.0));
-        assert!(matches!(hand.up(1, &sight), Meant::Done(Live::Move(..), h) if h == hit));
+        assert!(
+            matches!(&gestures.live, Live::Move(ids, by, _) if ids.len() == 1 && by[0] == 10.0)
+        );
+        assert!(matches!(gestures.up(1, &sight), Meant::Done(Live::Move(..), h) if h == hit));
     }
 
     #[test]
     fn a_part_begun_on_a_socket_grows_evenly_about_it() {
         let mut table = Table::new();
-        table.easel.tool = Tool::Draw(Kind::Box);
+        table.state.tool = Tool::Draw(Kind::Box);
         let sight = table.sight();
         let begun = |hit: &Hit| drag(hit, &sight, [0.4, 15.0], [5.0, 27.0]);
         let Live::Draw(from, to) = begun(&Hit::Socket("roof".into())) else {
@@ -365,15 +367,15 @@ mod tests {
     fn two_fingers_zoom_and_pan_and_mean_nothing_else() {
         let table = Table::new();
         let sight = table.sight();
-        let mut hand = Hand::default();
-        assert!(hand.down(1, [150.0, 200.0], Hit::Bare, sight.camera));
-        assert!(!hand.down(2, [250.0, 200.0], Hit::Bare, sight.camera));
-        let camera = hand.moved(2, [350.0, 200.0], &sight).unwrap();
+        let mut gestures = Gestures::default();
+        assert!(gestures.down(1, [150.0, 200.0], Hit::Bare, sight.camera));
+        assert!(!gestures.down(2, [250.0, 200.0], Hit::Bare, sight.camera));
+        let camera = gestures.moved(2, [350.0, 200.0], &sight).unwrap();
         assert_eq!(camera.span, 50.0);
         // The place between the fingers went along with them.
         assert_eq!(sight.screen.place(&camera, [250.0, 200.0]), [0.0, 0.0]);
-        assert_eq!(hand.up(1, &sight), Meant::Nothing);
-        assert_eq!(hand.up(2, &sight), Meant::Nothing);
+        assert_eq!(gestures.up(1, &sight), Meant::Nothing);
+        assert_eq!(gestures.up(2, &sight), Meant::Nothing);
     }
 
     #[test]
