@@ -12,6 +12,7 @@ pub mod format;
 pub mod late;
 pub mod layout;
 pub mod pages;
+pub mod router;
 pub mod routes;
 pub mod shared;
 pub mod storage;
@@ -38,7 +39,7 @@ pub fn run() {
         let _ = crashed(&info.to_string());
     }));
     if let Some(place) = gloo::utils::document().get_element_by_id("app") {
-        if layout::here() != routes::Route::plans() {
+        if router::here() != routes::Route::plans() {
             // Beside the reading of the plans; what does not come is asked for again by the page, which says so.
             yew::platform::spawn_local(async {
                 let _ = late::fetch().await;

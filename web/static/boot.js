@@ -1,6 +1,6 @@
 // Starts the app, and shows the plain crash note when the wasm can't be loaded, panics or traps.
-import './vault.js';
-import './windows.js';
+import './indexed_db.js';
+import './tab_lock.js';
 import { start as startOffline } from './offline.js';
 import { rescue } from './rescue.js';
 import init from './app.js';

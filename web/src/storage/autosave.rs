@@ -9,10 +9,11 @@ use gloo::utils::{document, window};
 use yew::platform::spawn_local;
 use yew::prelude::*;
 
-use super::vault::Written;
-use super::windows::Heard;
+use super::indexed_db::Written;
+use super::tab_lock::Heard;
 use super::{
-    BrowserStorage, Found, Job, Keeper, Record, choose, entry_of, key_of, to_forget, vault, windows,
+    BrowserStorage, Found, Job, Record, SaveQueue, entry_of, indexed_db, key_of, recover, tab_lock,
+    to_forget,
 };
 use crate::shared::Shared;
 use crate::store::{Action, AppState, PlanKey, SaveState, Store, use_plan, use_shelf, use_store};
@@ -35,12 +36,12 @@ pub struct Start {
 /// Reads what is kept in this browser.
 pub async fn begin() -> Start {
     let local = BrowserStorage::open().plans();
-    let (slots, refused) = match vault::read().await {
+    let (slots, refused) = match indexed_db::read().await {
         Ok(slots) => (slots, None),
         Err(said) => (Vec::new(), Some(said)),
     };
     Start {
-        found: choose(&local, &slots),
+        found: recover(&local, &slots),
         refused,
     }
 }
@@ -52,9 +53,9 @@ impl Start {
     }
 }
 
-/// The keeper, the timer that wakes it, and whether it is at work.
+/// The queue, the timer that wakes it, and whether it is at work.
 struct Desk {
-    keeper: RefCell<Keeper>,
+    queue: RefCell<SaveQueue>,
     timer: RefCell<Option<Timeout>>,
     busy: RefCell<bool>,
     /// Another window waits for the plan until all is written.
@@ -79,7 +80,7 @@ pub fn Autosave(props: &AutosaveProps) -> Html {
         let start = props.start.clone();
         use_memo((), move |()| {
             Rc::new(Desk {
-                keeper: RefCell::new(Keeper::of(&start.found)),
+                queue: RefCell::new(SaveQueue::of(&start.found)),
                 timer: RefCell::default(),
                 busy: RefCell::default(),
                 giving: RefCell::default(),
@@ -93,7 +94,7 @@ pub fn Autosave(props: &AutosaveProps) -> Html {
         use_effect_with(shelf, move |_| wake(&desk, WAIT_MS));
     }
     let open = use_plan().map(|open| open.key);
-    use_effect_with(open, |open| windows::show(open.as_deref()));
+    use_effect_with(open, |open| tab_lock::show(open.as_deref()));
     use_effect_with((), move |()| {
         let listeners = listen(&desk);
         move || drop(listeners)
@@ -105,7 +106,7 @@ pub fn Autosave(props: &AutosaveProps) -> Html {
 fn wake(desk: &Rc<Desk>, wait_ms: u32) {
     let shelf = desk.store.read(|s| s.shelf.clone());
     let idle = desk.timer.borrow().is_none() && !*desk.busy.borrow();
-    if idle && !desk.keeper.borrow().is_done(&shelf) {
+    if idle && !desk.queue.borrow().is_done(&shelf) {
         let later = Rc::clone(desk);
         let timer = Timeout::new(wait_ms, move || keep(&later));
         desk.timer.replace(Some(timer));
@@ -120,7 +121,7 @@ fn keep(desk: &Rc<Desk>) {
     }
     let shelf = desk.store.read(|s| s.shelf.clone());
     let now_ms = js_sys::Date::now();
-    let (jobs, refused) = desk.keeper.borrow().due(&shelf, now_ms);
+    let (jobs, refused) = desk.queue.borrow().due(&shelf, now_ms);
     if jobs.is_empty() && refused.is_ok() {
         hand_over(desk);
         return;
@@ -132,7 +133,7 @@ fn keep(desk: &Rc<Desk>) {
         let mut put_by = false;
         let mut said = refused.map_err(SaveState::failed);
         for (job, local) in jobs.iter().zip(local) {
-            let safe = vault::write(job).await;
+            let safe = indexed_db::write(job).await;
             if let Ok(Written::Newer(newer)) = safe {
                 foreign(&desk, &job.key, &newer);
                 // Local storage may have taken what the database did not; where it refuses, the number decides at the start.
@@ -148,8 +149,8 @@ fn keep(desk: &Rc<Desk>) {
                     continue;
                 }
             }
-            desk.keeper.borrow_mut().done(job);
-            windows::say_wrote(&job.key, &job.record.write());
+            desk.queue.borrow_mut().done(job);
+            tab_lock::say_wrote(&job.key, &job.record.write());
         }
         let keys: Vec<PlanKey> = jobs.iter().map(|j| j.key.clone()).collect();
         let failed = matches!(said, Err(SaveState::Failed(_)));
@@ -159,7 +160,7 @@ fn keep(desk: &Rc<Desk>) {
             .send(Action::Saved(said.err().unwrap_or(SaveState::Kept(now_ms))));
         *desk.written.borrow_mut() += 1;
         if *desk.written.borrow() == WORTH_KEEPING {
-            vault::persist().await;
+            indexed_db::persist().await;
         }
         // What was changed meanwhile.
         wake(&desk, if failed { AGAIN_MS } else { WAIT_MS });
@@ -186,14 +187,14 @@ fn write_plain(key: &PlanKey, record: &Record) -> Result<(), String> {
 
 /// Forgets earlier states beyond the share.
 async fn thin() {
-    let Ok(names) = vault::past_names().await else {
+    let Ok(names) = indexed_db::past_names().await else {
         return;
     };
-    let quota = vault::room().await.quota;
+    let quota = indexed_db::room().await.quota;
     let gone = to_forget(&names, js_sys::Date::now(), quota);
     if !gone.is_empty() {
         // The next time is soon enough.
-        let _ = vault::past_drop(&gone).await;
+        let _ = indexed_db::past_drop(&gone).await;
     }
 }
 
@@ -206,7 +207,7 @@ fn listen(desk: &Rc<Desk>) -> impl Sized + use<> {
     (
         EventListener::new(&window(), "pagehide", on_leave()),
         EventListener::new(&document(), "visibilitychange", on_leave()),
-        windows::listen(move |heard| hear(&hearing, heard)),
+        tab_lock::listen(move |heard| hear(&hearing, heard)),
     )
 }
 
@@ -218,7 +219,7 @@ fn hear(desk: &Rc<Desk>, heard: Heard) {
             spawn_local(async move {
                 let key = PlanKey::from(key);
                 // What the other window wrote last may still be on its way here.
-                if let Ok(Some(latest)) = vault::latest(&key).await {
+                if let Ok(Some(latest)) = indexed_db::latest(&key).await {
                     foreign(&desk, &key, &latest);
                 }
                 desk.store.send(Action::Follows(key, false));
@@ -238,24 +239,24 @@ fn hear(desk: &Rc<Desk>, heard: Heard) {
 
 /// Another window has written this state: if it is newer than what is known here, it counts here too.
 fn foreign(desk: &Rc<Desk>, key: &PlanKey, record: &Record) {
-    if record.number <= desk.keeper.borrow().number(key) {
+    if record.number <= desk.queue.borrow().number(key) {
         return;
     }
     if record.is_gone() {
-        desk.keeper.borrow_mut().seen_gone(key, record.number);
+        desk.queue.borrow_mut().seen_gone(key, record.number);
         desk.store.send(Action::ForeignGone(key.clone()));
         return;
     }
     let entry = entry_of(key, record);
-    desk.keeper.borrow_mut().seen(&entry, record.number);
+    desk.queue.borrow_mut().seen(&entry, record.number);
     desk.store.send(Action::Foreign(Box::new(entry)));
 }
 
 /// Once all is written, the window that asked gets the plan.
 fn hand_over(desk: &Rc<Desk>) {
     let shelf = desk.store.read(|s| s.shelf.clone());
-    if *desk.giving.borrow() && desk.keeper.borrow().is_done(&shelf) {
+    if *desk.giving.borrow() && desk.queue.borrow().is_done(&shelf) {
         desk.giving.replace(false);
-        windows::give();
+        tab_lock::give();
     }
 }

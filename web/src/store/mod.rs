@@ -6,6 +6,7 @@ mod history;
 mod notice;
 mod provider;
 mod reducer;
+mod session_trail;
 mod state;
 mod trail;
 
@@ -17,5 +18,5 @@ pub use provider::{
     Edited, Follows, HistoryWords, OpenPlan, Outcome, Store, StoreProvider, use_follows,
     use_history, use_notice, use_plan, use_save_state, use_shelf, use_store,
 };
-pub use state::{AppState, Content, Entry, PlanKey, SaveState, Shelf, Track};
+pub use state::{AppState, Content, Entry, OpenDocument, PlanKey, SaveState, Shelf};
 pub use trail::{Recorder, Step, Trail};

@@ -26,7 +26,7 @@ impl PartialEq for Store {
 impl Store {
     /// Sends an action.
     pub fn send(&self, action: Action) {
-        self.read(|state| crate::storage::note_action(&action, state));
+        self.read(|state| super::session_trail::note_action(&action, state));
         self.0.dispatch(action);
     }
 

@@ -5,7 +5,9 @@ use std::rc::Rc;
 use lodewright_planner::kit::{Edit, Plan, Refusal};
 use yew::{AttrValue, Reducible};
 
-use super::{Action, AppState, Content, Entry, Notice, Offer, PlanKey, SaveState, Shelf, Track};
+use super::{
+    Action, AppState, Content, Entry, Notice, Offer, OpenDocument, PlanKey, SaveState, Shelf,
+};
 use crate::shared::Shared;
 
 impl Reducible for AppState {
@@ -25,8 +27,8 @@ impl AppState {
         match action {
             Action::Edit(edit) => self.edited(edit.label(), std::slice::from_ref(&edit)),
             Action::EditAll { label, edits } => self.edited(label, &edits),
-            Action::Undo => self.moved(Track::undone),
-            Action::Redo => self.moved(Track::redone),
+            Action::Undo => self.moved(OpenDocument::undone),
+            Action::Redo => self.moved(OpenDocument::redone),
             Action::Open(key) => (self.open != key).then(|| Self {
                 open: key,
                 follows: false,
@@ -71,7 +73,7 @@ impl AppState {
         }
     }
 
-    fn moved(&self, step: fn(&Track) -> Option<Track>) -> Option<Self> {
+    fn moved(&self, step: fn(&OpenDocument) -> Option<OpenDocument>) -> Option<Self> {
         let key = self.open.clone()?;
         let next = step(self.track()?)?;
         if self.follows {
@@ -152,11 +154,11 @@ impl AppState {
             Self { save, ..next }.stamped(std::slice::from_ref(&entry.key), at_ms)
         };
         let (track, theirs) = (ours.track()?, entry.track()?);
-        // The plan as it came, not a copy: the keeper knows it by its address.
+        // The plan as it came, not a copy: the queue knows it by its address.
         let plan = theirs.plan.clone();
         if *track.plan == *theirs.plan {
             let history = track.history.clone();
-            return (track.plan != plan).then(|| replaced(Track { plan, history }));
+            return (track.plan != plan).then(|| replaced(OpenDocument { plan, history }));
         }
         let next = replaced(track.stepped("the change in another window", plan));
         let quiet = self.follows && self.save != SaveState::Pending;
@@ -242,7 +244,7 @@ impl AppState {
         }
     }
 
-    fn with_track(&self, key: &PlanKey, track: Track) -> Self {
+    fn with_track(&self, key: &PlanKey, track: OpenDocument) -> Self {
         let next = self.with_shelf(|shelf| {
             if let Some(entry) = shelf.iter_mut().find(|e| e.key == *key) {
                 entry.content = Content::Plan(track);
@@ -255,7 +257,7 @@ impl AppState {
     }
 }
 
-impl Track {
+impl OpenDocument {
     /// After edits as one step; none where they change nothing.
     fn edited(&self, label: &'static str, edits: &[Edit]) -> Result<Option<Self>, Refusal> {
         let mut plan: Option<Plan> = None;

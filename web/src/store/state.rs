@@ -46,7 +46,7 @@ pub struct Entry {
 #[derive(Clone, Debug)]
 pub enum Content {
     /// A plan with its history.
-    Plan(Track),
+    Plan(OpenDocument),
     /// Text that is no plan; it is kept as it is.
     Damaged {
         /// The text.
@@ -58,7 +58,7 @@ pub enum Content {
 
 /// A plan and how it became so.
 #[derive(Clone, Debug)]
-pub struct Track {
+pub struct OpenDocument {
     /// As it is now.
     pub plan: Shared<Plan>,
     /// As it was.
@@ -103,7 +103,7 @@ impl AppState {
     }
 
     /// The open plan with its history.
-    pub fn track(&self) -> Option<&Track> {
+    pub fn track(&self) -> Option<&OpenDocument> {
         self.entry(self.open.as_deref()?)?.track()
     }
 
@@ -131,7 +131,7 @@ impl Entry {
     pub fn of(key: PlanKey, plan: Plan) -> Self {
         Self {
             key,
-            content: Content::Plan(Track {
+            content: Content::Plan(OpenDocument {
                 plan: Shared::new(plan),
                 history: Shared::default(),
             }),
@@ -140,7 +140,7 @@ impl Entry {
     }
 
     /// The plan with its history, where it could be read.
-    pub fn track(&self) -> Option<&Track> {
+    pub fn track(&self) -> Option<&OpenDocument> {
         match &self.content {
             Content::Plan(track) => Some(track),
             Content::Damaged { .. } => None,

@@ -35,6 +35,17 @@ pub struct PlansPageProps {
     pub carried: AttrValue,
 }
 
+/// What stands where a plan is asked for that is not there.
+pub fn no_plan() -> Html {
+    html! {
+        <>
+            <h1>{ "This plan is not here" }</h1>
+            <p>{ "No plan of this name is stored in this browser. It may have been deleted, or stored in another browser or on another device." }</p>
+            <p><a class="button" href={Route::plans().href()}>{ Page::Plans.title() }</a></p>
+        </>
+    }
+}
+
 /// What is unfolded below a plan.
 #[derive(Clone, PartialEq)]
 enum Below {

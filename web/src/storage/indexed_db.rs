@@ -1,4 +1,4 @@
-//! The browser's database as `static/vault.js` gives it. Every call fails where there is none, as in a test without the shell.
+//! The browser's database as `static/indexed_db.js` gives it. Every call fails where there is none, as in a test without the shell.
 
 use js_sys::Promise;
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -11,21 +11,21 @@ use super::{Job, PastName, Record};
 
 #[wasm_bindgen]
 extern "C" {
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = read, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = read, catch)]
     fn js_read() -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = latest, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = latest, catch)]
     fn js_latest(key: &str) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = write, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = write, catch)]
     fn js_write(key: &str, after: f64, number: f64, record: &str) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = pastNames, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = pastNames, catch)]
     fn js_past_names() -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = pastRead, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = pastRead, catch)]
     fn js_past_read(name: &str) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = pastDrop, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = pastDrop, catch)]
     fn js_past_drop(names: &str) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = room, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = room, catch)]
     fn js_room() -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = persist, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = persist, catch)]
     fn js_persist() -> Result<Promise, JsValue>;
 }
 

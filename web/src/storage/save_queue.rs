@@ -11,7 +11,7 @@ use crate::store::{Entry, PlanKey, Shelf};
 
 /// Knows what is already written, and says what is not.
 #[derive(Default)]
-pub struct Keeper {
+pub struct SaveQueue {
     known: BTreeMap<PlanKey, Known>,
 }
 
@@ -43,8 +43,8 @@ pub struct Job {
     pub plan: Option<Shared<Plan>>,
 }
 
-impl Keeper {
-    /// A keeper of what was just found.
+impl SaveQueue {
+    /// A queue of what was just found.
     pub fn of(found: &Found) -> Self {
         let known = found.numbers.iter().map(|(key, number)| {
             let entry = found.shelf.iter().find(|e| e.key == *key);
@@ -150,17 +150,17 @@ impl Keeper {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::storage::choose;
+    use crate::storage::recover;
 
     fn shelf(titles: &[&str]) -> Shelf {
         let entry = |t: &&str| Entry::of(PlanKey::from((*t).to_lowercase()), Plan::empty(*t));
         titles.iter().map(entry).collect()
     }
 
-    fn keep(keeper: &mut Keeper, shelf: &Shelf, now_ms: f64) -> Vec<Job> {
-        let (jobs, refused) = keeper.due(shelf, now_ms);
+    fn keep(queue: &mut SaveQueue, shelf: &Shelf, now_ms: f64) -> Vec<Job> {
+        let (jobs, refused) = queue.due(shelf, now_ms);
         refused.unwrap();
-        jobs.iter().for_each(|job| keeper.done(job));
+        jobs.iter().for_each(|job| queue.done(job));
         jobs
     }
 
@@ -177,13 +177,13 @@ mod tests {
 
     #[test]
     fn what_is_kept_is_found_again_newest_first() {
-        let mut keeper = Keeper::default();
+        let mut queue = SaveQueue::default();
         let mut all = shelf(&["A"]);
-        let mut jobs = keep(&mut keeper, &all, 10.0);
+        let mut jobs = keep(&mut queue, &all, 10.0);
         all.extend(shelf(&["B"]));
-        jobs.extend(keep(&mut keeper, &all, 20.0));
-        assert!(keeper.is_done(&all));
-        let found = choose(&[], &slots(&jobs));
+        jobs.extend(keep(&mut queue, &all, 20.0));
+        assert!(queue.is_done(&all));
+        let found = recover(&[], &slots(&jobs));
         let seen: Vec<_> = found
             .shelf
             .iter()
@@ -194,41 +194,41 @@ mod tests {
 
     #[test]
     fn only_what_changed_is_written_and_what_is_gone_is_marked_so() {
-        let mut keeper = Keeper::default();
+        let mut queue = SaveQueue::default();
         let all = shelf(&["A", "B"]);
-        assert_eq!(keep(&mut keeper, &all, 1.0).len(), 2);
-        assert!(keep(&mut keeper, &all, 2.0).is_empty());
-        let jobs = keep(&mut keeper, &all[..1].to_vec(), 3.0);
+        assert_eq!(keep(&mut queue, &all, 1.0).len(), 2);
+        assert!(keep(&mut queue, &all, 2.0).is_empty());
+        let jobs = keep(&mut queue, &all[..1].to_vec(), 3.0);
         assert!(
             matches!(jobs.as_slice(), [job] if job.key == "b" && job.record.is_gone() && job.record.number == 2)
         );
-        assert!(keeper.is_done(&all[..1].to_vec()));
-        let again = keep(&mut keeper, &all, 4.0);
+        assert!(queue.is_done(&all[..1].to_vec()));
+        let again = keep(&mut queue, &all, 4.0);
         assert_eq!(again[0].record.number, 3, "numbers go on after a deletion");
     }
 
     #[test]
     fn a_damaged_text_is_left_alone_until_it_is_deleted() {
-        let found = choose(&[("x".into(), "{ not a plan".into())], &[]);
-        let mut keeper = Keeper::of(&found);
-        assert!(keep(&mut keeper, &found.shelf, 1.0).is_empty());
-        assert!(keep(&mut keeper, &Vec::new(), 2.0)[0].record.is_gone());
+        let found = recover(&[("x".into(), "{ not a plan".into())], &[]);
+        let mut queue = SaveQueue::of(&found);
+        assert!(keep(&mut queue, &found.shelf, 1.0).is_empty());
+        assert!(keep(&mut queue, &Vec::new(), 2.0)[0].record.is_gone());
     }
 
     #[test]
     fn what_failed_is_due_again() {
-        let keeper = Keeper::default();
+        let queue = SaveQueue::default();
         let all = shelf(&["A"]);
-        assert_eq!(keeper.due(&all, 1.0).0.len(), 1);
-        assert!(!keeper.is_done(&all));
+        assert_eq!(queue.due(&all, 1.0).0.len(), 1);
+        assert!(!queue.is_done(&all));
     }
 
     #[test]
     fn uneven_copies_are_written_anew() {
         let plain = planfile::write(&Plan::empty("Old")).unwrap();
-        let found = choose(&[("old".into(), plain)], &[]);
-        let mut keeper = Keeper::of(&found);
-        assert_eq!(keep(&mut keeper, &found.shelf, 5.0)[0].record.number, 1);
-        assert!(keeper.is_done(&found.shelf));
+        let found = recover(&[("old".into(), plain)], &[]);
+        let mut queue = SaveQueue::of(&found);
+        assert_eq!(keep(&mut queue, &found.shelf, 5.0)[0].record.number, 1);
+        assert!(queue.is_done(&found.shelf));
     }
 }

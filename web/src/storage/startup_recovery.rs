@@ -28,7 +28,7 @@ struct Copy {
 }
 
 /// Chooses among the texts of local storage and the slots of IndexedDB (`plan/0`, `plan/1`), both by key of the plan.
-pub fn choose(local: &[(String, String)], slots: &[(String, String)]) -> Found {
+pub fn recover(local: &[(String, String)], slots: &[(String, String)]) -> Found {
     let mut copies: BTreeMap<&str, [Option<Copy>; 2]> = BTreeMap::new();
     for (key, whole) in local {
         let copy = Record::read(whole).map_or_else(|| plain(whole), sound);
@@ -141,7 +141,7 @@ mod tests {
         let local: Vec<_> = local.iter().map(|t| ("a".into(), (*t).into())).collect();
         let slot = |(n, t): (usize, &&str)| (format!("a/{n}"), (*t).to_owned());
         let slots: Vec<_> = slots.iter().enumerate().map(slot).collect();
-        let found = choose(&local, &slots);
+        let found = recover(&local, &slots);
         Some(found.shelf.first()?.track()?.plan.note.clone())
     }
 
@@ -163,7 +163,7 @@ mod tests {
     #[test]
     fn a_plan_without_a_head_is_taken_and_given_one() {
         let plan = planfile::write(&Plan::empty("Old")).unwrap();
-        let found = choose(&[("old".into(), plan)], &[]);
+        let found = recover(&[("old".into(), plan)], &[]);
         assert_eq!(found.shelf[0].title(), "Old");
         assert_eq!(found.uneven, ["old"]);
     }
@@ -175,7 +175,7 @@ mod tests {
             at_ms: 9.0,
             text: String::new(),
         };
-        let found = choose(
+        let found = recover(
             &[("a".into(), record(3, "x"))],
             &[("a/1".into(), record(3, "x")), ("a/0".into(), gone.write())],
         );
@@ -191,7 +191,7 @@ mod tests {
             at_ms: 1.0,
             text: "{\"format\": \"lodewright-plan\", \"version\": 999, \"plan\": {}}".into(),
         };
-        let found = choose(
+        let found = recover(
             &[],
             &[
                 ("a/1".into(), later.write()),
@@ -204,7 +204,7 @@ mod tests {
     #[test]
     fn equal_copies_need_no_writing() {
         let one = record(1, "one");
-        let found = choose(&[("a".into(), one.clone())], &[("a/1".into(), one)]);
+        let found = recover(&[("a".into(), one.clone())], &[("a/1".into(), one)]);
         assert!(found.uneven.is_empty());
     }
 }

@@ -140,4 +140,4 @@ const room = async () => {
 /** Asks the browser to keep what is stored even when room gets short. */
 const persist = async () => (await navigator.storage?.persist?.()) ?? false;
 
-globalThis.lodewrightVault = { read, latest, write, pastNames, pastRead, pastDrop, room, persist };
+globalThis.lodewrightDatabase = { read, latest, write, pastNames, pastRead, pastDrop, room, persist };
