@@ -47,7 +47,7 @@ pub fn run() {
         }
         yew::platform::spawn_local(async move {
             let start = shared::Shared::new(storage::begin().await);
-            place.set_inner_html("");
+            place.replace_children_with_node_0();
             yew::Renderer::<app::App>::with_root_and_props(place, app::AppProps { start }).render();
         });
     }

@@ -1,13 +1,17 @@
-// Plans in IndexedDB, beside local storage, which browsers may hold back for a minute. Two alternating numbered slots a plan, written
-// in strict transactions, so that a kill at any instant leaves the last state or the last but one. Works without the app.
+// Plans in IndexedDB, beside local storage, which browsers may hold back for a minute. Two numbered slots a plan, the older one written
+// each time, so that a kill at any instant leaves the last state or the last but one. A write is with the system before it is answered,
+// which outlives the browser; `settle` has it on the disk, which outlives the system. Works without the app.
 //
 // A record is a line of JSON (number, at_ms, bytes, crc32) and then the text; an empty text says that the plan is deleted.
 
-const NAME = 'lodewright';
+const NAMES = { slots: 'lodewright', past: 'lodewright', drafts: 'lodewright.drafts' };
+const STORES = { lodewright: ['slots', 'past'], 'lodewright.drafts': ['drafts'] };
 /** Between two states that are put by, milliseconds. */
 const PUT_BY_MS = 60_000;
+/** A database that has not answered a call by then is taken not to answer at all, milliseconds. */
+const LIMIT_MS = 3000;
 
-let base = null;
+const bases = new Map();
 const lastPutBy = new Map();
 
 const asked = (request) => new Promise((done, failed) => {
@@ -15,44 +19,58 @@ const asked = (request) => new Promise((done, failed) => {
   request.onerror = () => failed(request.error);
 });
 
-const open = () => {
-  base ??= new Promise((done, failed) => {
-    const request = indexedDB.open(NAME, 1);
-    request.onupgradeneeded = () => {
-      request.result.createObjectStore('slots');
-      request.result.createObjectStore('past');
-    };
+const open = (name) => {
+  if (bases.has(name)) return bases.get(name);
+  const base = new Promise((done, failed) => {
+    const request = indexedDB.open(name, 1);
+    request.onupgradeneeded = () => STORES[name].forEach((store) => request.result.createObjectStore(store));
     request.onsuccess = () => {
       const opened = request.result;
-      opened.onclose = () => { base = null; };
-      opened.onversionchange = () => { opened.close(); base = null; };
+      const forget = () => { opened.close(); if (bases.get(name) === base) bases.delete(name); };
+      opened.onclose = forget;
+      opened.onversionchange = forget;
       done(opened);
+      if (bases.get(name) !== base) forget(); // it came when nobody waited any more
     };
     request.onerror = () => failed(request.error);
-  }).catch((error) => { base = null; throw error; });
+  });
+  bases.set(name, base);
+  base.catch(() => { if (bases.get(name) === base) bases.delete(name); });
   return base;
 };
 
-/** A transaction that is done when its writes are on the disk; tried once more where the connection was lost. */
-const within = async (stores, mode, work) => {
+/** A transaction whose answer comes when its writes are with the system, or on the disk where it is `strict`; tried once more where the
+ * connection was lost. After the limit it is stopped, so that what comes too late changes nothing. */
+const within = (stores, mode, work, durability = 'relaxed') => new Promise((done, failed) => {
+  const name = NAMES[stores[0]];
+  let transaction = null;
+  let over = false;
+  const stop = () => { try { transaction?.abort(); } catch { /* it is over */ } };
+  const timer = setTimeout(() => {
+    over = true;
+    stop();
+    bases.get(name)?.then((opened) => opened.close(), () => {});
+    bases.delete(name);
+    failed(new DOMException('no answer', 'TimeoutError'));
+  }, LIMIT_MS);
   const once = async () => {
-    const opened = await open();
-    return new Promise((done, failed) => {
-      const transaction = opened.transaction(stores, mode, { durability: 'strict' });
+    const opened = await open(name);
+    if (over) return undefined;
+    return new Promise((taken, refused) => {
+      transaction = opened.transaction(stores, mode, { durability });
       let answer;
-      transaction.oncomplete = () => done(answer);
-      transaction.onabort = () => failed(transaction.error ?? new DOMException('stopped', 'AbortError'));
-      work(transaction).then((value) => { answer = value; }, (error) => { failed(error); try { transaction.abort(); } catch { /* it is over */ } });
+      transaction.oncomplete = () => taken(answer);
+      transaction.onabort = () => refused(transaction.error ?? new DOMException('stopped', 'AbortError'));
+      work(transaction).then((value) => { answer = value; }, (error) => { refused(error); stop(); });
     });
   };
-  try {
-    return await once();
-  } catch (error) {
-    if (!['InvalidStateError', 'UnknownError'].includes(error?.name)) throw error;
-    base = null;
+  const again = (error) => {
+    if (over || !['InvalidStateError', 'UnknownError'].includes(error?.name)) throw error;
+    bases.delete(name);
     return once();
-  }
-};
+  };
+  once().catch(again).then(done, failed).finally(() => clearTimeout(timer));
+});
 
 const table = Array.from({ length: 256 }, (_, n) => {
   for (let bit = 0; bit < 8; bit += 1) n = n & 1 ? (n >>> 1) ^ 0xedb88320 : n >>> 1;
@@ -77,14 +95,17 @@ export const parts = (record) => {
 
 const newest = (records) => {
   let best = null;
-  for (const record of records) {
+  records.forEach((record, slot) => {
     const read = typeof record === 'string' ? parts(record) : null;
-    if (read && (!best || read.number > best.number)) best = { ...read, record };
-  }
+    if (read && (!best || read.number > best.number)) best = { ...read, record, slot };
+  });
   return best;
 };
 
 const slots = (key) => [`${key}/0`, `${key}/1`];
+
+/** The newest good record of a plan in parts, with the slot that it is in. */
+const best = async (store, key) => newest(await Promise.all(slots(key).map((slot) => asked(store.get(slot)))));
 
 /** Every slot as [key, record]. */
 export const all = () => within(['slots'], 'readonly', async (transaction) => {
@@ -93,25 +114,19 @@ export const all = () => within(['slots'], 'readonly', async (transaction) => {
   return keys.map((key, n) => [key, records[n]]);
 });
 
-/** The same as JSON; gives up after a while, so that a browser whose database hangs still shows what local storage has. */
-const read = () => Promise.race([
-  all().then((found) => JSON.stringify(found)),
-  new Promise((_, failed) => { setTimeout(() => failed(new DOMException('too slow', 'TimeoutError')), 3000); }),
-]);
+/** The same as JSON. */
+const read = async () => JSON.stringify(await all());
 
 /** The newest good record of a plan, or null. */
-const latest = (key) => within(['slots'], 'readonly', async (transaction) => {
-  const store = transaction.objectStore('slots');
-  return newest(await Promise.all(slots(key).map((slot) => asked(store.get(slot)))))?.record ?? null;
-});
+const latest = (key) => within(['slots'], 'readonly', async (transaction) => (await best(transaction.objectStore('slots'), key))?.record ?? null);
 
-/** Writes a record into its slot, if nothing newer than `after` is there. Gives `''`, `'past'` where the state before it was put by as
+/** Writes a record over the older slot, if nothing newer than `after` is there. Gives `''`, `'past'` where the state before it was put by as
  * well, or the newer record that stands in the way. */
-const write = (key, after, number, record) => within(['slots', 'past'], 'readwrite', async (transaction) => {
+const write = (key, after, record) => within(['slots', 'past'], 'readwrite', async (transaction) => {
   const store = transaction.objectStore('slots');
-  const old = newest(await Promise.all(slots(key).map((slot) => asked(store.get(slot)))));
+  const old = await best(store, key);
   if (old && old.number > after) return old.record;
-  store.put(record, slots(key)[number % 2]);
+  store.put(record, slots(key)[old?.slot === 0 ? 1 : 0]);
   const now = Date.now();
   const due = old?.text && (now - (lastPutBy.get(key) ?? 0) >= PUT_BY_MS || !parts(record)?.text);
   if (!due) return '';
@@ -119,6 +134,13 @@ const write = (key, after, number, record) => within(['slots', 'past'], 'readwri
   transaction.objectStore('past').put(old.record, `${key}/${old.number}/${Math.round(old.at_ms)}/${old.text.length}`);
   return 'past';
 });
+
+/** Has everything that was written on the disk, where a failing machine finds it again. */
+const settle = (key) => within(['slots'], 'readwrite', async (transaction) => {
+  const store = transaction.objectStore('slots');
+  const old = await best(store, key);
+  if (old) store.put(old.record, slots(key)[old.slot]);
+}, 'strict');
 
 /** The names of all earlier states, `plan/number/at_ms/length`, as JSON. */
 const pastNames = () => within(['past'], 'readonly', async (transaction) => JSON.stringify(await asked(transaction.objectStore('past').getAllKeys())));
@@ -131,6 +153,19 @@ const pastDrop = (names) => within(['past'], 'readwrite', async (transaction) =>
   for (const name of JSON.parse(names)) transaction.objectStore('past').delete(name);
 });
 
+/** All drafts as JSON: pairs of key and text. */
+const drafts = () => within(['drafts'], 'readonly', async (transaction) => {
+  const store = transaction.objectStore('drafts');
+  const [keys, texts] = await Promise.all([asked(store.getAllKeys()), asked(store.getAll())]);
+  return JSON.stringify(keys.map((key, n) => [key, texts[n]]));
+});
+
+/** Writes drafts, pairs of key and text as JSON; a text of null takes a draft away. */
+const putDrafts = (pairs) => within(['drafts'], 'readwrite', async (transaction) => {
+  const store = transaction.objectStore('drafts');
+  for (const [key, text] of JSON.parse(pairs)) if (text === null) store.delete(key); else store.put(text, key);
+});
+
 /** What the browser says of its storage: {persisted, usage, quota} as JSON. */
 const room = async () => {
   const [persisted, estimate] = await Promise.all([navigator.storage?.persisted?.(), navigator.storage?.estimate?.()]);
@@ -140,4 +175,4 @@ const room = async () => {
 /** Asks the browser to keep what is stored even when room gets short. */
 const persist = async () => (await navigator.storage?.persist?.()) ?? false;
 
-globalThis.lodewrightDatabase = { read, latest, write, pastNames, pastRead, pastDrop, room, persist };
+globalThis.lodewrightDatabase = { read, latest, write, settle, pastNames, pastRead, pastDrop, drafts, putDrafts, room, persist };

@@ -3,6 +3,7 @@
 mod autosave;
 mod backup_reminder;
 mod browser;
+pub mod drafts;
 pub mod indexed_db;
 mod keys;
 mod record;
@@ -15,7 +16,7 @@ pub mod updates;
 pub use autosave::{Autosave, Start, begin};
 pub use backup_reminder::{Backup, changes_to_save, last_saved, note_saved};
 pub use browser::BrowserStorage;
-pub use keys::{key_of, plan_of, saved_key_of};
+pub use keys::{draft_key_of, draft_of, key_of, plan_of, saved_key_of};
 pub use record::Record;
 pub use save_queue::{Job, SaveQueue};
 pub use snapshots::{PastName, SHARE_BYTES, SHARE_OF_QUOTA, to_forget};

@@ -16,8 +16,17 @@ pub struct Found {
     pub shelf: Shelf,
     /// The number of the newest state of each plan, of deleted ones too.
     pub numbers: BTreeMap<PlanKey, u64>,
+    /// When each deleted plan was deleted, milliseconds since 1970.
+    pub gone_ms: BTreeMap<PlanKey, f64>,
     /// Plans of which the two places do not hold the same state: to be written anew.
     pub uneven: Vec<PlanKey>,
+}
+
+impl Found {
+    /// The keys of deleted plans.
+    pub fn deleted(&self) -> Vec<PlanKey> {
+        self.gone_ms.keys().cloned().collect()
+    }
 }
 
 /// A copy of one plan.
@@ -63,6 +72,8 @@ pub fn recover(local: &[(String, String)], slots: &[(String, String)]) -> Found 
         }
         if !best.record.is_gone() {
             found.shelf.push(entry_of(&key, &best.record));
+        } else {
+            found.gone_ms.insert(key, best.record.at_ms);
         }
     }
     let newer = |a: &Entry, b: &Entry| b.changed_ms.total_cmp(&a.changed_ms);

@@ -39,12 +39,17 @@ impl AppState {
             Action::Rename(key, title) => self.renamed(&key, title),
             Action::Delete(key) => self.deleted(&key),
             Action::Undelete => self.undeleted(),
+            Action::Restore(key, plan) => Some(self.restored(&key, *plan)),
             Action::Foreign(entry) => self.foreign(*entry),
             Action::ForeignGone(key) => self.foreign_gone(&key),
             Action::Follows(key, follows) => self.following(&key, follows),
             Action::BringBack(plan) => self.brought_back(*plan),
             Action::Saved(save) => (self.save != save).then(|| Self {
                 save,
+                ..self.clone()
+            }),
+            Action::Typing(typing) => (self.typing != typing).then(|| Self {
+                typing,
                 ..self.clone()
             }),
             Action::Stamp(keys, at_ms) => Some(self.stamped(&keys, at_ms)),
@@ -123,9 +128,32 @@ impl AppState {
             open: self.open.clone().filter(|open| open != key),
             deleted: Some(entry),
             save: SaveState::Pending,
-            ..self.with_shelf(|shelf| shelf.retain(|e| e.key != *key))
+            ..self.without(key)
         };
         Some(next.telling(Notice::told(said).offering(Offer::Undelete)))
+    }
+
+    fn without(&self, key: &PlanKey) -> Self {
+        let mut spent = (*self.spent).clone();
+        spent.push(key.clone());
+        Self {
+            spent: Shared::new(spent),
+            ..self.with_shelf(|shelf| shelf.retain(|e| e.key != *key))
+        }
+    }
+
+    fn restored(&self, key: &PlanKey, plan: Plan) -> Self {
+        let said = format!("\u{201c}{}\u{201d} is back.", plan.title);
+        let key = match self.entry(key) {
+            Some(_) => self.fresh_key(&plan.title),
+            None => key.clone(),
+        };
+        let entry = Entry::of(key, plan);
+        let next = Self {
+            save: SaveState::Pending,
+            ..self.with_shelf(|shelf| shelf.insert(0, entry))
+        };
+        next.telling(Notice::told(said))
     }
 
     fn undeleted(&self) -> Option<Self> {
@@ -172,7 +200,7 @@ impl AppState {
     fn foreign_gone(&self, key: &PlanKey) -> Option<Self> {
         let entry = self.entry(key)?.clone();
         let open_here = self.open.as_ref() == Some(key);
-        let next = self.with_shelf(|shelf| shelf.retain(|e| e.key != *key));
+        let next = self.without(key);
         if !open_here {
             return Some(next);
         }

@@ -21,12 +21,16 @@ pub struct AppState {
     pub open: Option<PlanKey>,
     /// The plan that was deleted last.
     pub deleted: Option<Entry>,
+    /// Keys of deleted plans: their earlier states bear them, so that no other plan may.
+    pub spent: Shared<Vec<PlanKey>>,
     /// What the reader is told.
     pub notice: Option<Notice>,
     /// Counts notices.
     pub notices: u32,
     /// How the keeping goes.
     pub save: SaveState,
+    /// How the keeping of what is being typed goes; idle where nothing is.
+    pub typing: SaveState,
     /// Whether another window edits the open plan: this one then only shows it.
     pub follows: bool,
 }
@@ -86,6 +90,22 @@ impl SaveState {
     pub fn failed(said: String) -> Self {
         Self::Failed(said.into())
     }
+
+    /// Of two, the one that the reader should know of.
+    pub fn worse<'a>(&'a self, other: &'a Self) -> &'a Self {
+        let rank = |state: &Self| match state {
+            Self::Failed(_) => 4,
+            Self::Pending => 3,
+            Self::Half(..) => 2,
+            Self::Kept(_) => 1,
+            Self::Idle => 0,
+        };
+        if rank(other) > rank(self) {
+            other
+        } else {
+            self
+        }
+    }
 }
 
 impl AppState {
@@ -107,9 +127,11 @@ impl AppState {
         self.entry(self.open.as_deref()?)?.track()
     }
 
-    /// A key that no entry has, made from a title.
+    /// A key that no plan has or had, made from a title.
     pub fn fresh_key(&self, title: &str) -> PlanKey {
-        AttrValue::from(slug(title, self.shelf.iter().map(|e| e.key.as_str())))
+        let taken = self.shelf.iter().map(|e| e.key.as_str());
+        let taken = taken.chain(self.spent.iter().map(AttrValue::as_str));
+        AttrValue::from(slug(title, taken))
     }
 
     /// A title that no plan has, made from another.

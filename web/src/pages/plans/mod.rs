@@ -2,6 +2,7 @@
 
 mod carried;
 mod compare;
+mod deleted;
 mod demo;
 mod share;
 
@@ -107,6 +108,7 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
             if !shelf.is_empty() {
                 <ul class="cards" data-test="plan-list">{ for shelf.iter().map(row) }</ul>
             }
+            <deleted::Deleted />
             <p class="fine">{ "Plans are stored in this browser, on this device, and nowhere else. Browsers may clear what pages store: save a plan as a file when it matters. The demo opens as a copy of your own; its kit and data are invented. " }{ super::how::link("", Page::How.title()) }</p>
         </div>
     }
@@ -130,7 +132,7 @@ fn welcome() -> Html {
 /// What a grid looks like.
 fn specimen() -> Html {
     html! {
-        <div class="scroll">
+        <div class="scroll" tabindex="0" role="region" aria-label="A small grid">
             <table class="specimen">
                 <caption class="visually-hidden">{ "A small grid" }</caption>
                 <thead><tr><td></td><th scope="col">{ "Winter" }</th><th scope="col">{ "Works" }</th><th scope="col">{ "Summer" }</th></tr></thead>
