@@ -11,6 +11,7 @@ pub mod layout;
 pub mod lazy_pages;
 pub mod pages;
 pub mod projection;
+pub mod router;
 pub mod routes;
 pub mod shared;
 pub mod storage;
@@ -38,7 +39,7 @@ pub fn run() {
         let _ = crashed(&info.to_string());
     }));
     if let Some(place) = gloo::utils::document().get_element_by_id("app") {
-        if layout::here() != routes::Route::plans() {
+        if router::here() != routes::Route::plans() {
             // Beside the reading of the plans; what does not come is asked for again by the page, which says so.
             yew::platform::spawn_local(async {
                 let _ = lazy_pages::fetch().await;
@@ -46,7 +47,7 @@ pub fn run() {
         }
         yew::platform::spawn_local(async move {
             let start = shared::Shared::new(storage::begin().await);
-            place.set_inner_html("");
+            place.replace_children_with_node_0();
             yew::Renderer::<app::App>::with_root_and_props(place, app::AppProps { start }).render();
         });
     }

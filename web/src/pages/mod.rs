@@ -18,7 +18,6 @@ pub use plans::demo;
 
 use yew::prelude::*;
 
-use crate::layout::no_plan;
 use crate::lazy_pages::{LazyPage, Pages, lazy_page};
 use crate::routes::{Page, Route};
 use crate::store::{OpenPlan, Store};
@@ -44,7 +43,7 @@ pub fn show(route: &Route, open: Option<OpenPlan>) -> Html {
         }
         // The store has not opened it yet: the next render has it.
         (_, Some(_), Some(_)) => Html::default(),
-        _ => no_plan(),
+        _ => plans::no_plan(),
     }
 }
 

@@ -2,6 +2,7 @@
 
 mod carried;
 mod compare;
+mod deleted;
 mod demo;
 mod share;
 
@@ -33,6 +34,17 @@ pub struct PlansPageProps {
     /// The plan that a link carries, packed; empty where there is none.
     #[prop_or_default]
     pub carried: AttrValue,
+}
+
+/// What stands where a plan is asked for that is not there.
+pub fn no_plan() -> Html {
+    html! {
+        <>
+            <h1>{ "This plan is not here" }</h1>
+            <p>{ "No plan of this name is stored in this browser. It may have been deleted, or stored in another browser or on another device." }</p>
+            <p><a class="button" href={Route::plans().href()}>{ Page::Plans.title() }</a></p>
+        </>
+    }
 }
 
 /// What is unfolded below a plan.
@@ -96,6 +108,7 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
             if !shelf.is_empty() {
                 <ul class="cards" data-test="plan-list">{ for shelf.iter().map(row) }</ul>
             }
+            <deleted::Deleted />
             <p class="fine">{ "Plans are stored in this browser, on this device, and nowhere else. Browsers may clear what pages store: save a plan as a file when it matters. The demo opens as a copy of your own; its kit and data are invented. " }{ super::how::link("", Page::How.title()) }</p>
         </div>
     }
@@ -119,7 +132,7 @@ fn welcome() -> Html {
 /// What a grid looks like.
 fn specimen() -> Html {
     html! {
-        <div class="scroll">
+        <div class="scroll" tabindex="0" role="region" aria-label="A small grid">
             <table class="specimen">
                 <caption class="visually-hidden">{ "A small grid" }</caption>
                 <thead><tr><td></td><th scope="col">{ "Winter" }</th><th scope="col">{ "Works" }</th><th scope="col">{ "Summer" }</th></tr></thead>

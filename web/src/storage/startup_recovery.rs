@@ -16,8 +16,17 @@ pub struct Found {
     pub shelf: Shelf,
     /// The number of the newest state of each plan, of deleted ones too.
     pub numbers: BTreeMap<PlanKey, u64>,
+    /// When each deleted plan was deleted, milliseconds since 1970.
+    pub gone_ms: BTreeMap<PlanKey, f64>,
     /// Plans of which the two places do not hold the same state: to be written anew.
     pub uneven: Vec<PlanKey>,
+}
+
+impl Found {
+    /// The keys of deleted plans.
+    pub fn deleted(&self) -> Vec<PlanKey> {
+        self.gone_ms.keys().cloned().collect()
+    }
 }
 
 /// A copy of one plan.
@@ -28,7 +37,7 @@ struct Copy {
 }
 
 /// Chooses among the texts of local storage and the slots of IndexedDB (`plan/0`, `plan/1`), both by key of the plan.
-pub fn choose(local: &[(String, String)], slots: &[(String, String)]) -> Found {
+pub fn recover(local: &[(String, String)], slots: &[(String, String)]) -> Found {
     let mut copies: BTreeMap<&str, [Option<Copy>; 2]> = BTreeMap::new();
     for (key, whole) in local {
         let copy = Record::read(whole).map_or_else(|| plain(whole), sound);
@@ -63,6 +72,8 @@ pub fn choose(local: &[(String, String)], slots: &[(String, String)]) -> Found {
         }
         if !best.record.is_gone() {
             found.shelf.push(entry_of(&key, &best.record));
+        } else {
+            found.gone_ms.insert(key, best.record.at_ms);
         }
     }
     let newer = |a: &Entry, b: &Entry| b.changed_ms.total_cmp(&a.changed_ms);
@@ -141,7 +152,7 @@ mod tests {
         let local: Vec<_> = local.iter().map(|t| ("a".into(), (*t).into())).collect();
         let slot = |(n, t): (usize, &&str)| (format!("a/{n}"), (*t).to_owned());
         let slots: Vec<_> = slots.iter().enumerate().map(slot).collect();
-        let found = choose(&local, &slots);
+        let found = recover(&local, &slots);
         Some(found.shelf.first()?.track()?.plan.note.clone())
     }
 
@@ -163,7 +174,7 @@ mod tests {
     #[test]
     fn a_plan_without_a_head_is_taken_and_given_one() {
         let plan = planfile::write(&Plan::empty("Old")).unwrap();
-        let found = choose(&[("old".into(), plan)], &[]);
+        let found = recover(&[("old".into(), plan)], &[]);
         assert_eq!(found.shelf[0].title(), "Old");
         assert_eq!(found.uneven, ["old"]);
     }
@@ -175,7 +186,7 @@ mod tests {
             at_ms: 9.0,
             text: String::new(),
         };
-        let found = choose(
+        let found = recover(
             &[("a".into(), record(3, "x"))],
             &[("a/1".into(), record(3, "x")), ("a/0".into(), gone.write())],
         );
@@ -191,7 +202,7 @@ mod tests {
             at_ms: 1.0,
             text: "{\"format\": \"lodewright-plan\", \"version\": 999, \"plan\": {}}".into(),
         };
-        let found = choose(
+        let found = recover(
             &[],
             &[
                 ("a/1".into(), later.write()),
@@ -204,7 +215,7 @@ mod tests {
     #[test]
     fn equal_copies_need_no_writing() {
         let one = record(1, "one");
-        let found = choose(&[("a".into(), one.clone())], &[("a/1".into(), one)]);
+        let found = recover(&[("a".into(), one.clone())], &[("a/1".into(), one)]);
         assert!(found.uneven.is_empty());
     }
 }

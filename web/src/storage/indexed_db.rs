@@ -1,4 +1,4 @@
-//! The browser's database as `static/vault.js` gives it. Every call fails where there is none, as in a test without the shell.
+//! The browser's database as `static/indexed_db.js` gives it. Every call fails where there is none, as in a test without the shell.
 
 use js_sys::Promise;
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -11,28 +11,34 @@ use super::{Job, PastName, Record};
 
 #[wasm_bindgen]
 extern "C" {
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = read, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = read, catch)]
     fn js_read() -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = latest, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = latest, catch)]
     fn js_latest(key: &str) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = write, catch)]
-    fn js_write(key: &str, after: f64, number: f64, record: &str) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = pastNames, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = write, catch)]
+    fn js_write(key: &str, after: f64, record: &str) -> Result<Promise, JsValue>;
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = settle, catch)]
+    fn js_settle(key: &str) -> Result<Promise, JsValue>;
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = drafts, catch)]
+    fn js_drafts() -> Result<Promise, JsValue>;
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = putDrafts, catch)]
+    fn js_put_drafts(pairs: &str) -> Result<Promise, JsValue>;
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = pastNames, catch)]
     fn js_past_names() -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = pastRead, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = pastRead, catch)]
     fn js_past_read(name: &str) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = pastDrop, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = pastDrop, catch)]
     fn js_past_drop(names: &str) -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = room, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = room, catch)]
     fn js_room() -> Result<Promise, JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightVault, js_name = persist, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightDatabase, js_name = persist, catch)]
     fn js_persist() -> Result<Promise, JsValue>;
 }
 
 /// How a write ended.
 #[derive(Debug, PartialEq)]
 pub enum Written {
-    /// It is on the disk.
+    /// It is with the system.
     Done {
         /// Whether the state before it was put by as well.
         put_by: bool,
@@ -77,10 +83,9 @@ pub async fn latest(key: &str) -> Result<Option<Record>, String> {
 /// Writes a state, unless a newer one is there.
 ///
 /// # Errors
-/// Words, where the browser refuses.
+/// Words, where the browser refuses or does not answer.
 pub async fn write(job: &Job) -> Result<Written, String> {
-    let whole = job.record.write();
-    let call = js_write(&job.key, job.after as f64, job.record.number as f64, &whole);
+    let call = js_write(&job.key, job.after as f64, &job.record.write());
     let answer = text(call).await?.unwrap_or_default();
     Ok(match Record::read(&answer) {
         Some(newer) => Written::Newer(newer),
@@ -88,6 +93,30 @@ pub async fn write(job: &Job) -> Result<Written, String> {
             put_by: !answer.is_empty(),
         },
     })
+}
+
+/// Has all that was written on the disk.
+pub async fn settle(key: &str) {
+    // The system puts it there by itself soon; this is for a failing machine.
+    let _ = text(js_settle(key)).await;
+}
+
+/// Asks for all drafts, as pairs of key and text, while other things are asked for; none where the database does not answer.
+pub fn drafts() -> impl Future<Output = Vec<(String, String)>> {
+    let asked = js_drafts();
+    async {
+        let found = text(asked).await.ok().flatten().unwrap_or_default();
+        serde_json::from_str(&found).unwrap_or_default()
+    }
+}
+
+/// Writes drafts, or takes them away where there is no text.
+///
+/// # Errors
+/// As for [`write`].
+pub async fn put_drafts(pairs: &[(String, Option<String>)]) -> Result<(), String> {
+    let pairs = serde_json::to_string(pairs).map_err(|e| e.to_string())?;
+    text(js_put_drafts(&pairs)).await.map(|_| ())
 }
 
 /// The names of all earlier states.
@@ -135,6 +164,9 @@ fn reason(error: &JsValue) -> String {
     match error.dyn_ref::<DomException>() {
         Some(error) if is_full(error) => FULL.to_owned(),
         Some(error) if error.name() == "SecurityError" => CLOSED.to_owned(),
+        Some(error) if error.name() == "TimeoutError" => {
+            "The browser's database does not answer.".to_owned()
+        }
         Some(error) => format!("The browser's database does not work ({}).", error.name()),
         None => "The browser has no database for this page.".to_owned(),
     }

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 
 use gloo::utils::window;
 
-use crate::store::{Action, AppState, Recorder};
+use super::{Action, AppState, Recorder};
 
 /// Read by `static/rescue.js`.
 const NOW: &str = "lodewright.trail";

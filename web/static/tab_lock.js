@@ -94,4 +94,4 @@ channel?.addEventListener('message', ({ data }) => {
   tell(String(data?.kind), String(data?.key), String(data?.text));
 });
 
-globalThis.lodewrightWindows = { show, take, give, say, listen };
+globalThis.lodewrightTabs = { show, take, give, say, listen };

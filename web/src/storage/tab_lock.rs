@@ -1,4 +1,4 @@
-//! Other windows of this browser as `static/windows.js` tells of them.
+//! Other windows of this browser as `static/tab_lock.js` tells of them.
 
 use wasm_bindgen::JsValue;
 use wasm_bindgen::closure::Closure;
@@ -8,15 +8,15 @@ type Listener = Closure<dyn Fn(String, String, String)>;
 
 #[wasm_bindgen]
 extern "C" {
-    #[wasm_bindgen(js_namespace = lodewrightWindows, js_name = listen, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightTabs, js_name = listen, catch)]
     fn js_listen(listener: &Listener) -> Result<(), JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightWindows, js_name = show, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightTabs, js_name = show, catch)]
     fn js_show(key: &str) -> Result<(), JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightWindows, js_name = take, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightTabs, js_name = take, catch)]
     fn js_take() -> Result<(), JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightWindows, js_name = give, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightTabs, js_name = give, catch)]
     fn js_give() -> Result<(), JsValue>;
-    #[wasm_bindgen(js_namespace = lodewrightWindows, js_name = say, catch)]
+    #[wasm_bindgen(js_namespace = lodewrightTabs, js_name = say, catch)]
     fn js_say(kind: &str, key: &str, text: &str) -> Result<(), JsValue>;
 }
 

@@ -10,14 +10,14 @@ const WEEK_MS: f64 = 7.0 * 86_400_000.0;
 
 /// The last file of a plan.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Saved {
+pub struct Backup {
     /// The number of the state in it.
     pub number: u64,
     /// When it was saved, milliseconds since 1970.
     pub at_ms: f64,
 }
 
-impl Saved {
+impl Backup {
     fn read(text: &str) -> Option<Self> {
         let (number, at_ms) = text.split_once('/')?;
         Some(Self {
@@ -28,7 +28,7 @@ impl Saved {
 }
 
 /// How many changes to remind of, where it is time: `number` is that of the newest state.
-pub fn due(number: u64, saved: Option<Saved>, now_ms: f64) -> Option<u64> {
+pub fn due(number: u64, saved: Option<Backup>, now_ms: f64) -> Option<u64> {
     // A mark from before the browser lost everything else counts for nothing.
     let saved = saved.filter(|s| s.number <= number);
     let changes = number - saved.map_or(0, |s| s.number);
@@ -37,8 +37,8 @@ pub fn due(number: u64, saved: Option<Saved>, now_ms: f64) -> Option<u64> {
 }
 
 /// The last file of a plan, as far as this browser knows.
-pub fn last_saved(key: &str) -> Option<Saved> {
-    Saved::read(&BrowserStorage::open().get(&saved_key_of(key))?)
+pub fn last_saved(key: &str) -> Option<Backup> {
+    Backup::read(&BrowserStorage::open().get(&saved_key_of(key))?)
 }
 
 /// How many changes of a plan to remind of now.
@@ -62,7 +62,7 @@ mod tests {
 
     #[test]
     fn reminders_come_after_many_changes_or_some_and_a_week() {
-        let saved = |number, at_ms| Some(Saved { number, at_ms });
+        let saved = |number, at_ms| Some(Backup { number, at_ms });
         assert_eq!(due(39, None, 0.0), None);
         assert_eq!(due(40, None, 0.0), Some(40));
         assert_eq!(due(90, saved(10, 0.0), 1.0), None);
@@ -73,8 +73,8 @@ mod tests {
 
     #[test]
     fn marks_are_read() {
-        let saved = Saved::read("12/1764000000000").unwrap();
+        let saved = Backup::read("12/1764000000000").unwrap();
         assert_eq!((saved.number, saved.at_ms), (12, 1.764e12));
-        assert_eq!(Saved::read("12"), None);
+        assert_eq!(Backup::read("12"), None);
     }
 }

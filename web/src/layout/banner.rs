@@ -4,21 +4,21 @@ use yew::prelude::*;
 
 use crate::files;
 use crate::routes::Page;
-use crate::storage::{changes_to_save, note_saved, updates, vault, windows};
+use crate::storage::{changes_to_save, indexed_db, note_saved, tab_lock, updates};
 use crate::store::{
     Action, Notice, PlanKey, SaveState, Store, use_follows, use_plan, use_save_state, use_store,
 };
 
-/// Props of [`Strip`].
+/// Props of [`Banner`].
 #[derive(PartialEq, Properties)]
-pub struct StripProps {
+pub struct BannerProps {
     /// The page that is shown.
     pub page: Page,
 }
 
 /// See the module.
 #[component]
-pub fn Strip(props: &StripProps) -> Html {
+pub fn Banner(props: &BannerProps) -> Html {
     let store = use_store();
     let follows = use_follows();
     let save_state = use_save_state();
@@ -49,16 +49,16 @@ pub fn Strip(props: &StripProps) -> Html {
     html! {
         <>
             if let Some(said) = new {
-                { strip("version", said, "Change to it", Callback::from(|_| updates::take())) }
+                { banner("version", said, "Change to it", Callback::from(|_| updates::take())) }
             }
             if follows {
-                { strip("follows", "Another window edits this plan. This one follows it.", "Edit here", Callback::from(|_| windows::take())) }
+                { banner("follows", "Another window edits this plan. This one follows it.", "Edit here", Callback::from(|_| tab_lock::take())) }
             }
             if let Some(changes) = remind.filter(|_| !failed && !follows && *later != open) {
                 { reminder(&store, changes, { let later = later.setter(); Callback::from(move |_| later.set(open.clone())) }) }
             }
             if failed {
-                { strip("unsaved", "The last changes are not stored. Save the plan as a file before you close this page.", "Save as a file", save(&store)) }
+                { banner("unsaved", "The last changes are not stored. Save the plan as a file before you close this page.", "Save as a file", save(&store)) }
             }
         </>
     }
@@ -84,7 +84,7 @@ fn reminder(store: &Store, changes: u64, later: Callback<MouseEvent>) -> Html {
     }
 }
 
-fn strip(
+fn banner(
     test: &'static str,
     said: &'static str,
     word: &'static str,
@@ -107,7 +107,7 @@ fn save(store: &Store) -> Callback<MouseEvent> {
         match files::save_plan(&plan) {
             Ok(()) => {
                 note_saved(&key);
-                yew::platform::spawn_local(vault::persist());
+                yew::platform::spawn_local(indexed_db::persist());
             }
             Err(said) => store.send(Action::Tell(Notice::refused(said))),
         }
