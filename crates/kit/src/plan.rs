@@ -3,8 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use crate::{
-    Backdrop, Finish, Material, MaterialId, OwnWork, Part, PartId, Progress, QuoteTerms, Rates,
-    Settings, Socket, SocketId, Stock, Stowing, Variant, VariantId,
+    Backdrop, Finish, Ix as _, Material, MaterialId, OwnWork, Part, PartId, PartIx, Progress,
+    QuoteTerms, Rates, Settings, Socket, SocketId, SocketIx, Stock, Stowing, Variant, VariantId,
+    VariantIx,
 };
 
 /// Everything that the builder has said: the ground from which all answers are computed.
@@ -120,6 +121,21 @@ impl Plan {
     /// The label of the variant at this place in the list; empty where there is none.
     pub fn variant_name(&self, index: usize) -> &str {
         self.variants.get(index).map_or("", |v| &v.name)
+    }
+
+    /// Where the part of this id stands.
+    pub fn part_ix(&self, id: &PartId) -> Option<PartIx> {
+        PartIx::find(&self.parts, |p| p.id == *id)
+    }
+
+    /// Where the socket of this id stands.
+    pub fn socket_ix(&self, id: &SocketId) -> Option<SocketIx> {
+        SocketIx::find(&self.sockets, |s| s.id == *id)
+    }
+
+    /// Where the variant of this id stands.
+    pub fn variant_ix(&self, id: &VariantId) -> Option<VariantIx> {
+        VariantIx::find(&self.variants, |v| v.id == *id)
     }
 
     /// The material of this id.
