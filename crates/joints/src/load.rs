@@ -2,7 +2,7 @@
 //! beyond the joint.
 
 use lodewright_assembly::{Board, Model, Stand, models, stand};
-use lodewright_kit::{Frame, Vec3, add, scale};
+use lodewright_geometry::{Frame, Vec3, add, scale};
 
 /// Models looked at in one variant; beyond, the first ones stand for the rest and the answer says so.
 const MOST_MODELS: usize = 256;

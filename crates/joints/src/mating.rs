@@ -1,9 +1,10 @@
 //! Which faces meet in a joint.
 
 use lodewright_assembly::{Board, Joint};
+use lodewright_geometry::distance;
 use tiny_sort::stable::{sort_by, sort_by_key};
 
-use crate::holes::{Holes, distance_mm};
+use crate::holes::Holes;
 
 /// Two faces that meet.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -34,7 +35,7 @@ pub(crate) fn mates_as(board: &Board<'_>, holes: &Holes, j: Joint) -> Vec<Mate> 
         for (plug_face, b) in
             faces().filter(|(_, f)| !f.on_socket && f.owner == j.part && f.plug == j.plug)
         {
-            let offset_mm = distance_mm(a.at_mm, j.pose.place(b.at_mm));
+            let offset_mm = distance(a.at_mm, j.pose.place(b.at_mm));
             if offset_mm <= tolerance_mm {
                 pairs.push(Mate {
                     socket_face,

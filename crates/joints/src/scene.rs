@@ -4,9 +4,9 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use lodewright_assembly::{Board, GlueAnswer};
+use lodewright_geometry::{convex_hull, convex_intersection};
 use lodewright_kit::{Attach, Patch, PegKind, Pole};
 use lodewright_solve::hold::{self, DroopedPulls, HoldAccount, HoldError, Load, Peg, Pull};
-use lodewright_solve::{convex_hull, convex_intersection};
 
 use crate::holes::Holes;
 use crate::load::{LoadCase, Loads, loads};

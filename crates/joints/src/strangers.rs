@@ -4,7 +4,8 @@
 use std::collections::BTreeSet;
 
 use lodewright_field::{Disc, Magnet, Pose, force};
-use lodewright_kit::{Frame, Pole, Vec3, add, cross, dot, norm, scale, sub};
+use lodewright_geometry::{Frame, Vec3, add, cross, dot, norm, scale, sub};
+use lodewright_kit::Pole;
 use serde::Serialize;
 use tiny_sort::stable::sort_by;
 

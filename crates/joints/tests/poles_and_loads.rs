@@ -375,5 +375,5 @@ fn a_plug_outline_smaller_than_the_sockets_is_what_touches() {
     let board = Board::of(&plan).unwrap();
     let glue = glue_answer(&board);
     let scene = Scene::of(&board, &glue);
-    assert!((lodewright_solve::polygon_area_mm2(&scene.contact_mm[0]) - 48.0).abs() < 1e-9);
+    assert!((lodewright_geometry::polygon_area_mm2(&scene.contact_mm[0]) - 48.0).abs() < 1e-9);
 }

@@ -1,9 +1,10 @@
 //! How a part is drawn: a simple shape that fills its box, as solids to be looked at from any side.
 
+use lodewright_geometry::{Vec3, add, dot, perimeter_mm, polygon_area_mm2, scale};
 use serde::{Deserialize, Serialize};
 use tiny_sort::stable::sort_by;
 
-use crate::{Facing, Frame, Mass, Part, Shape, Vec3, add, dot, scale};
+use crate::{Facing, Mass, Part, Shape};
 
 /// A simple shape that fills a part's box.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -101,7 +102,7 @@ impl Drawn {
             Self::Figure => cm3(FIGURE_FILL * x * y * z),
             Self::Outline { seen_from, .. } => {
                 let flat = self.flat(size_mm);
-                let (area, around) = (area(&flat), around(&flat));
+                let (area, around) = (polygon_area_mm2(&flat).abs(), perimeter_mm(&flat));
                 let deep = 2.0 * seen_from.half_extent_mm(size_mm);
                 let full = area * deep;
                 cm3(if deep <= SOLID_TO_MM {
@@ -122,7 +123,7 @@ impl Drawn {
         else {
             return Vec::new();
         };
-        let axes = Frame::on_face([0.0; 3], *seen_from, 0.0).axes;
+        let axes = seen_from.frame([0.0; 3], 0.0).axes;
         let stretch: [(f64, f64, f64); 2] = std::array::from_fn(|k| {
             let along = || points_mm.iter().map(|p| p[k]);
             let low = along().fold(f64::INFINITY, f64::min);
@@ -200,7 +201,7 @@ impl Part {
                 block([-0.3, -0.2, 0.34], [0.3, 0.2, 0.5]),
             ],
             Drawn::Outline { seen_from, .. } => {
-                let [x, y, n] = Frame::on_face([0.0; 3], *seen_from, 0.0).axes;
+                let [x, y, n] = seen_from.frame([0.0; 3], 0.0).axes;
                 let half = seen_from.half_extent_mm(size);
                 let lift = |deep: f64| {
                     move |p: &[f64; 2]| {
@@ -229,26 +230,6 @@ fn longest(v: Vec3) -> usize {
 
 fn shortest(v: Vec3) -> usize {
     (0..3).fold(0, |best, k| if v[k] < v[best] { k } else { best })
-}
-
-/// Area within a closed outline, mm² (the shoelace formula).
-fn area(points: &[[f64; 2]]) -> f64 {
-    edges(points)
-        .map(|(a, b)| a[0] * b[1] - b[0] * a[1])
-        .sum::<f64>()
-        .abs()
-        / 2.0
-}
-
-fn around(points: &[[f64; 2]]) -> f64 {
-    edges(points)
-        .map(|(a, b)| libm::hypot(b[0] - a[0], b[1] - a[1]))
-        .sum()
-}
-
-fn edges(points: &[[f64; 2]]) -> impl Iterator<Item = ([f64; 2], [f64; 2])> + '_ {
-    let next = points.iter().cycle().skip(1);
-    points.iter().zip(next).map(|(a, b)| (*a, *b))
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! The model turned to each attitude and shaken.
 
-use lodewright_kit::{Plan, Vec3, scale};
+use lodewright_geometry::{Vec3, scale};
+use lodewright_kit::Plan;
 use lodewright_solve::hold::{self, DroopedPulls};
 use serde::Serialize;
 

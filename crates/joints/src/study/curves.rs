@@ -1,7 +1,7 @@
 //! How the margin of a joint changes with the place and the size of one pair.
 
+use lodewright_geometry::inside_mm;
 use lodewright_kit::Plan;
-use lodewright_solve::inside_mm;
 
 use super::{JointModel, PairSide};
 use crate::holes::Holes;

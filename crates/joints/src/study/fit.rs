@@ -1,10 +1,10 @@
 //! Whether a magnet fits its hole and its wall, what plastic is left, and the largest that would.
 
+use lodewright_geometry::{distance, inside_mm};
 use lodewright_kit::Plan;
-use lodewright_solve::inside_mm;
 
 use super::{JointModel, PairSide};
-use crate::holes::{Hole, Holes, distance_mm};
+use crate::holes::{Hole, Holes};
 use crate::pull::{End, Filling, disc, filling_size, fits};
 
 /// Least wall that is left anywhere, mm: common practice, no source.
@@ -101,7 +101,7 @@ pub fn fit_facts(
         .filter_map(|other| {
             let (d, _) = filling_size(plan, other.filling)?;
             let other_mm = d + plan.settings.hole_allowance_mm;
-            Some(distance_mm(mine.at_mm, other.at_mm) - (hole_mm + other_mm) / 2.0)
+            Some(distance(mine.at_mm, other.at_mm) - (hole_mm + other_mm) / 2.0)
         });
     let moment = |i: usize| {
         let magnet = plan.stock.magnets.get(i);

@@ -304,7 +304,7 @@ impl ModelPair {
 
     /// How far the two axes lie apart in the mating plane, mm.
     pub fn offset_mm(&self) -> f64 {
-        crate::holes::distance_mm(self.socket.at_mm, self.plug.at_mm)
+        lodewright_geometry::distance(self.socket.at_mm, self.plug.at_mm)
     }
 
     /// Signed pull at one end of the tolerances, N; negative where it repels.
