@@ -6,8 +6,7 @@ use lodewright_kit::Plan;
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_zlib_with_limit};
 
-use crate::read::{Loaded, read_text, text_of};
-use crate::write::write_dense;
+use crate::file::{Loaded, read_text, text_of, write_dense};
 use crate::{MAX_BYTES, ReadError, WriteError};
 
 /// The longest text of a link that is handed out or taken, characters. Messages and browsers take far more than this, but

@@ -2,7 +2,7 @@
 
 use lodewright_kit::{Plan, Severity};
 
-use crate::v1::Envelope;
+use super::envelope::Envelope;
 use crate::{FORMAT, MAX_BYTES, VERSION, WriteError};
 
 /// Writes a plan as the text of a file: fields in the order of the types, entries in the order of the plan, one a line,

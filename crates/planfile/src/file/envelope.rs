@@ -1,12 +1,12 @@
-//! Version 1: the plan of today in an envelope.
+//! The newest version: the plan of today in an envelope.
 
 use lodewright_kit::Plan;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use super::json_path::path_at;
 use crate::ReadError;
 use crate::error::shown;
-use crate::place::path_at;
 
 /// A plan file.
 #[derive(Debug, Serialize, Deserialize)]
