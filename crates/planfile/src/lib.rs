@@ -20,7 +20,7 @@ mod file;
 mod link;
 mod picture;
 
-pub use differences::{Change, Difference, Entry, differences, taking, with_needed};
+pub use differences::{Change, Difference, PlanEntry, differences, taking, with_needed};
 pub use error::{ReadError, WriteError};
 pub use file::{EXTENSION, FORMAT, Loaded, MAX_BYTES, MEDIA_TYPE, VERSION, read, write};
 #[cfg(feature = "schema")]

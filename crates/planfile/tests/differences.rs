@@ -4,7 +4,7 @@
 mod support;
 
 use lodewright_kit::{Edit, Pin, Plan};
-use lodewright_planfile::{Change, Entry, differences, read, taking, with_needed};
+use lodewright_planfile::{Change, PlanEntry, differences, read, taking, with_needed};
 use proptest::prelude::*;
 
 /// Without what means nothing: order of cells, cells without seats, blanks around names.
@@ -76,7 +76,7 @@ proptest! {
             // What was taken is no difference any more; an order may be one again while entries stay away.
             Ok(merged) => {
                 let left = differences(&merged, &theirs);
-                for i in taken.into_iter().filter(|i| list[*i].entry != Entry::Order) {
+                for i in taken.into_iter().filter(|i| list[*i].entry != PlanEntry::Order) {
                     prop_assert!(left.iter().all(|d| d != &list[i]), "{:?}", list[i]);
                 }
             }
@@ -130,38 +130,42 @@ fn differences_are_told_in_words() {
 
 #[test]
 fn each_thing_that_a_plan_has_once_is_compared_and_put_back() {
-    let changes: [(Entry, fn(&mut Plan)); 15] = [
-        (Entry::Title, |p| p.title.push('!')),
-        (Entry::Note, |p| p.note.push('!')),
-        (Entry::Kit, |p| p.kit.scale += 1),
-        (Entry::Stock, |p| p.stock.bits_mm.push(9.5)),
-        (Entry::Materials, |p| p.materials[0].density_g_cm3 += 0.5),
-        (Entry::Finish, |p| p.finish.glue_film_um += 5.0),
-        (Entry::Settings, |p| p.settings.friction += 0.1),
-        (Entry::Rates, |p| p.rates.hour_cents += 1),
-        (Entry::OwnWork, |p| {
+    let changes: [(PlanEntry, fn(&mut Plan)); 15] = [
+        (PlanEntry::Title, |p| p.title.push('!')),
+        (PlanEntry::Note, |p| p.note.push('!')),
+        (PlanEntry::Kit, |p| p.kit.scale += 1),
+        (PlanEntry::Stock, |p| p.stock.bits_mm.push(9.5)),
+        (PlanEntry::Materials, |p| {
+            p.materials[0].density_g_cm3 += 0.5
+        }),
+        (PlanEntry::Finish, |p| p.finish.glue_film_um += 5.0),
+        (PlanEntry::Settings, |p| p.settings.friction += 0.1),
+        (PlanEntry::Rates, |p| p.rates.hour_cents += 1),
+        (PlanEntry::OwnWork, |p| {
             p.own_work.pins.push(Pin {
                 step: "own:1".to_owned(),
                 after: "paint:base".to_owned(),
             });
         }),
-        (Entry::Quote, |p| p.quote.margin_percent += 1.0),
-        (Entry::Stowing, |p| p.stowing.padding_mm += 1.0),
-        (Entry::Backdrop, |p| p.backdrop = Some(support::backdrop())),
-        (Entry::Progress, |p| {
+        (PlanEntry::Quote, |p| p.quote.margin_percent += 1.0),
+        (PlanEntry::Stowing, |p| p.stowing.padding_mm += 1.0),
+        (PlanEntry::Backdrop, |p| {
+            p.backdrop = Some(support::backdrop())
+        }),
+        (PlanEntry::Progress, |p| {
             p.progress.done.push("paint:base".to_owned())
         }),
-        (Entry::Base, |p| {
+        (PlanEntry::Base, |p| {
             p.base = p.parts[1].id.clone();
             for variant in &mut p.variants {
                 variant.cells.clear();
             }
         }),
-        (Entry::Order, |p| p.parts.rotate_left(1)),
+        (PlanEntry::Order, |p| p.parts.rotate_left(1)),
     ];
     for (entry, change) in changes {
         let mut ours = small();
-        if entry == Entry::Base {
+        if entry == PlanEntry::Base {
             ours.variants.iter_mut().for_each(|v| v.cells.clear());
         }
         let mut theirs = ours.clone();
@@ -188,7 +192,7 @@ fn a_cell_brings_the_part_that_it_needs() {
     let list = differences(&ours, &theirs);
     let cell = list
         .iter()
-        .position(|d| d.entry == Entry::Cell("works".into(), "nose".into()))
+        .position(|d| d.entry == PlanEntry::Cell("works".into(), "nose".into()))
         .unwrap();
     assert!(ours.edited(&taking(&list, &[cell])).is_err());
     let taken = with_needed(&ours, &list, &[cell]);

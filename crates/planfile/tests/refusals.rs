@@ -92,6 +92,12 @@ fn what_is_too_large_no_text_or_too_deep_is_refused() {
         said(deep.as_bytes()),
         "At line 1 the file nests lists in lists deeper than any plan does. Choose a file that was saved as a plan."
     );
+    // As deep as it may be, another fault is named for what it is.
+    for (depth, too_deep) in [(127, false), (128, true)] {
+        let error = read("[".repeat(depth).as_bytes()).unwrap_err();
+        let told = matches!(error, ReadError::TooDeep { line: 1 });
+        assert_eq!(told, too_deep, "{depth}: {error}");
+    }
 }
 
 /// The small plan with one passage changed; the passage must be there.

@@ -1,7 +1,7 @@
 //! Two plans, or two ideas of one, side by side: what each comes to, and what differs.
 
 use lodewright_planner::kit::Plan;
-use lodewright_planner::planfile::{Change, Difference, Entry, differences};
+use lodewright_planner::planfile::{Change, Difference, PlanEntry, differences};
 use lodewright_planner::{Figures, derive, figures};
 use yew::prelude::*;
 
@@ -85,7 +85,12 @@ fn side_by_side(
     let said: Vec<Difference> = differences(plan, other)
         .into_iter()
         // Those say nothing of the model.
-        .filter(|d| !matches!(d.entry, Entry::Title | Entry::Note | Entry::Progress))
+        .filter(|d| {
+            !matches!(
+                d.entry,
+                PlanEntry::Title | PlanEntry::Note | PlanEntry::Progress
+            )
+        })
         .collect();
     html! {
         <>

@@ -7,7 +7,7 @@ use lodewright_kit::{PartId, SocketId, VariantId};
 /// An entry of a plan, or what a plan has once.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 #[allow(missing_docs, reason = "as the fields of the plan are called")]
-pub enum Entry {
+pub enum PlanEntry {
     Title,
     Note,
     Kit,
@@ -32,7 +32,7 @@ pub enum Entry {
 }
 
 /// A mark that stays the same while the plans do: `part/hook`, `cell/works/nose`.
-impl fmt::Display for Entry {
+impl fmt::Display for PlanEntry {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Part(id) => write!(f, "part/{id}"),

@@ -3,13 +3,13 @@
 use lodewright_kit::{Cell, Edit, Part, Plan, Socket, SocketId, Variant};
 
 use super::once::is_renamed;
-use super::{Change, Entry, Found};
+use super::{Change, Found, PlanEntry};
 
 /// How the entries of one list are compared and taken.
 struct List<T> {
     of: fn(&Plan) -> &[T],
     id: fn(&T) -> &str,
-    entry: fn(&T) -> Entry,
+    entry: fn(&T) -> PlanEntry,
     join: fn(&T) -> Edit,
     /// The edit that makes ours (first) as theirs; none where they are the same.
     put: fn(&T, &T) -> Option<Edit>,
@@ -19,7 +19,7 @@ struct List<T> {
 const PARTS: List<Part> = List {
     of: |plan| &plan.parts,
     id: |p| p.id.as_str(),
-    entry: |p| Entry::Part(p.id.clone()),
+    entry: |p| PlanEntry::Part(p.id.clone()),
     join: |p| Edit::JoinPart(Box::new(p.clone())),
     put: |a, b| (a != b).then(|| Edit::PutPart(Box::new(b.clone()))),
     drop: |p| Edit::DropPart(p.id.clone()),
@@ -28,7 +28,7 @@ const PARTS: List<Part> = List {
 const SOCKETS: List<Socket> = List {
     of: |plan| &plan.sockets,
     id: |s| s.id.as_str(),
-    entry: |s| Entry::Socket(s.id.clone()),
+    entry: |s| PlanEntry::Socket(s.id.clone()),
     join: |s| Edit::JoinSocket(Box::new(s.clone())),
     put: |a, b| (a != b).then(|| Edit::PutSocket(Box::new(b.clone()))),
     drop: |s| Edit::DropSocket(s.id.clone()),
@@ -37,7 +37,7 @@ const SOCKETS: List<Socket> = List {
 const VARIANTS: List<Variant> = List {
     of: |plan| &plan.variants,
     id: |v| v.id.as_str(),
-    entry: |v| Entry::Variant(v.id.clone()),
+    entry: |v| PlanEntry::Variant(v.id.clone()),
     join: |v| Edit::JoinVariant(Box::new(v.clone())),
     put: |a, b| {
         let rename = || Edit::RenameVariant(a.id.clone(), b.name.trim().to_owned());
@@ -53,7 +53,7 @@ pub(super) fn found(ours: &Plan, theirs: &Plan) -> Vec<Found> {
     found.extend(sockets.filter_map(|new| SOCKETS.taken(ours, new)));
     if ours.base != theirs.base {
         let edit = Edit::SetBase(theirs.base.clone());
-        found.push((Entry::Base, Change::Changed, edit));
+        found.push((PlanEntry::Base, Change::Changed, edit));
     }
     for new in &theirs.variants {
         found.extend(VARIANTS.taken(ours, new));
@@ -71,7 +71,7 @@ pub(super) fn found(ours: &Plan, theirs: &Plan) -> Vec<Found> {
             sockets: theirs.sockets.iter().map(|s| s.id.clone()).collect(),
             variants: theirs.variants.iter().map(|v| v.id.clone()).collect(),
         };
-        found.push((Entry::Order, Change::Changed, edit));
+        found.push((PlanEntry::Order, Change::Changed, edit));
     }
     found
 }
@@ -140,7 +140,7 @@ fn cells(old: &Variant, new: &Variant, theirs: &Plan, found: &mut Vec<Found>) {
             seats: Vec::new(),
             may_be_empty: false,
         });
-        let entry = Entry::Cell(new.id.clone(), socket.clone());
+        let entry = PlanEntry::Cell(new.id.clone(), socket.clone());
         found.push((entry, change, Edit::PutCell(new.id.clone(), cell)));
     }
 }

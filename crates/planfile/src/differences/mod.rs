@@ -13,7 +13,7 @@ mod words;
 
 use lodewright_kit::{Edit, Plan};
 
-pub use entry::Entry;
+pub use entry::PlanEntry;
 pub use needs::with_needed;
 
 /// What happens to an entry when a difference is taken.
@@ -31,7 +31,7 @@ pub enum Change {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Difference {
     /// What differs.
-    pub entry: Entry,
+    pub entry: PlanEntry,
     /// What happens when it is taken.
     pub change: Change,
     /// The entry in words: `Part 'Hook'`.
@@ -43,7 +43,7 @@ pub struct Difference {
 }
 
 /// A difference before it is put in words.
-type Found = (Entry, Change, Edit);
+type Found = (PlanEntry, Change, Edit);
 
 /// What `theirs` has otherwise than `ours`.
 pub fn differences(ours: &Plan, theirs: &Plan) -> Vec<Difference> {

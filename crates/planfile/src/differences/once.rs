@@ -2,16 +2,20 @@
 
 use lodewright_kit::{Backdrop, Edit, Plan};
 
-use super::{Change, Entry, Found};
+use super::{Change, Found, PlanEntry};
 
 /// What is compared, whether it differs, and the edit that makes ours (first) as theirs.
-type Row = (Entry, fn(&Plan, &Plan) -> bool, fn(&Plan, &Plan) -> Edit);
+type Row = (
+    PlanEntry,
+    fn(&Plan, &Plan) -> bool,
+    fn(&Plan, &Plan) -> Edit,
+);
 
 /// A row of what is the same or not, and put as it is.
 macro_rules! row {
     ($entry:ident, $field:ident, $edit:expr) => {
         (
-            Entry::$entry,
+            PlanEntry::$entry,
             |a, b| a.$field != b.$field,
             |_, b| $edit(b.$field.clone()),
         )
@@ -20,7 +24,7 @@ macro_rules! row {
 
 const ROWS: [Row; 13] = [
     (
-        Entry::Title,
+        PlanEntry::Title,
         |a, b| is_renamed(&a.title, &b.title),
         |_, b| Edit::SetTitle(b.title.trim().to_owned()),
     ),
@@ -37,7 +41,7 @@ const ROWS: [Row; 13] = [
     row!(Backdrop, backdrop, |x: Option<Backdrop>| {
         Edit::PutBackdrop(x.map(Box::new))
     }),
-    (Entry::Progress, |a, b| a.progress != b.progress, marks),
+    (PlanEntry::Progress, |a, b| a.progress != b.progress, marks),
 ];
 
 // Named one by one, so that a field that joins a plan is not forgotten: what is not in the table above is in the lists.

@@ -3,7 +3,7 @@
 use lodewright_kit::{Part, Plan, SocketId, Variant, VariantId};
 
 use super::fields::fields;
-use super::{Change, Entry, lists};
+use super::{Change, PlanEntry, lists};
 
 /// Characters of a text that a line repeats.
 const SHOWN: usize = 60;
@@ -17,29 +17,31 @@ pub(super) struct Words<'a> {
 
 impl<'a> Words<'a> {
     /// Which entry: `Part 'Hook'`, by the name that it has here, if it is here.
-    pub fn title(&self, entry: &Entry) -> String {
+    pub fn title(&self, entry: &PlanEntry) -> String {
         match entry {
-            Entry::Title => "Title".to_owned(),
-            Entry::Note => "Note".to_owned(),
-            Entry::Kit => "Kit".to_owned(),
-            Entry::Stock => "Stock".to_owned(),
-            Entry::Materials => "Materials".to_owned(),
-            Entry::Finish => "Coats".to_owned(),
-            Entry::Settings => "Targets".to_owned(),
-            Entry::Rates => "Rates".to_owned(),
-            Entry::OwnWork => "Own order".to_owned(),
-            Entry::Quote => "Quote".to_owned(),
-            Entry::Stowing => "Spaces".to_owned(),
-            Entry::Backdrop => "Picture to trace".to_owned(),
-            Entry::Progress => "Done marks".to_owned(),
-            Entry::Base => "The base".to_owned(),
-            Entry::Order => "Order".to_owned(),
-            Entry::Part(id) => format!("Part '{}'", self.name(|p| Some(&p.part(id)?.name))),
-            Entry::Socket(id) => format!("Socket '{}'", self.name(|p| Some(&p.socket(id)?.name))),
-            Entry::Variant(id) => {
+            PlanEntry::Title => "Title".to_owned(),
+            PlanEntry::Note => "Note".to_owned(),
+            PlanEntry::Kit => "Kit".to_owned(),
+            PlanEntry::Stock => "Stock".to_owned(),
+            PlanEntry::Materials => "Materials".to_owned(),
+            PlanEntry::Finish => "Coats".to_owned(),
+            PlanEntry::Settings => "Targets".to_owned(),
+            PlanEntry::Rates => "Rates".to_owned(),
+            PlanEntry::OwnWork => "Own order".to_owned(),
+            PlanEntry::Quote => "Quote".to_owned(),
+            PlanEntry::Stowing => "Spaces".to_owned(),
+            PlanEntry::Backdrop => "Picture to trace".to_owned(),
+            PlanEntry::Progress => "Done marks".to_owned(),
+            PlanEntry::Base => "The base".to_owned(),
+            PlanEntry::Order => "Order".to_owned(),
+            PlanEntry::Part(id) => format!("Part '{}'", self.name(|p| Some(&p.part(id)?.name))),
+            PlanEntry::Socket(id) => {
+                format!("Socket '{}'", self.name(|p| Some(&p.socket(id)?.name)))
+            }
+            PlanEntry::Variant(id) => {
                 format!("Variant '{}'", self.name(|p| Some(&p.variant(id)?.name)))
             }
-            Entry::Cell(variant, socket) => format!(
+            PlanEntry::Cell(variant, socket) => format!(
                 "Cell '{}' in '{}'",
                 self.name(|p| Some(&p.socket(socket)?.name)),
                 self.name(|p| Some(&p.variant(variant)?.name))
@@ -48,39 +50,39 @@ impl<'a> Words<'a> {
     }
 
     /// What is otherwise.
-    pub fn message(&self, entry: &Entry, change: Change) -> String {
+    pub fn message(&self, entry: &PlanEntry, change: Change) -> String {
         let (ours, theirs) = (self.ours, self.theirs);
         match entry {
-            Entry::Title => from_to(&ours.title, theirs.title.trim()),
-            Entry::Note => from_to(&ours.note, &theirs.note),
-            Entry::Kit => fields(&ours.kit, &theirs.kit),
-            Entry::Stock => fields(&ours.stock, &theirs.stock),
-            Entry::Materials => fields(&ours.materials, &theirs.materials),
-            Entry::Finish => fields(&ours.finish, &theirs.finish),
-            Entry::Settings => fields(&ours.settings, &theirs.settings),
-            Entry::Rates => fields(&ours.rates, &theirs.rates),
-            Entry::OwnWork => fields(&ours.own_work, &theirs.own_work),
-            Entry::Quote => fields(&ours.quote, &theirs.quote),
-            Entry::Stowing => fields(&ours.stowing, &theirs.stowing),
-            Entry::Backdrop => {
+            PlanEntry::Title => from_to(&ours.title, theirs.title.trim()),
+            PlanEntry::Note => from_to(&ours.note, &theirs.note),
+            PlanEntry::Kit => fields(&ours.kit, &theirs.kit),
+            PlanEntry::Stock => fields(&ours.stock, &theirs.stock),
+            PlanEntry::Materials => fields(&ours.materials, &theirs.materials),
+            PlanEntry::Finish => fields(&ours.finish, &theirs.finish),
+            PlanEntry::Settings => fields(&ours.settings, &theirs.settings),
+            PlanEntry::Rates => fields(&ours.rates, &theirs.rates),
+            PlanEntry::OwnWork => fields(&ours.own_work, &theirs.own_work),
+            PlanEntry::Quote => fields(&ours.quote, &theirs.quote),
+            PlanEntry::Stowing => fields(&ours.stowing, &theirs.stowing),
+            PlanEntry::Backdrop => {
                 let is = |plan: &Plan| plan.backdrop.as_ref().map_or("none", |_| "a picture");
                 from_to(is(ours), is(theirs))
             }
-            Entry::Progress => format!(
+            PlanEntry::Progress => format!(
                 "{} steps done here, {} there",
                 ours.progress.done.len(),
                 theirs.progress.done.len()
             ),
-            Entry::Base => from_to(base(ours), base(theirs)),
-            Entry::Order => {
+            PlanEntry::Base => from_to(base(ours), base(theirs)),
+            PlanEntry::Order => {
                 let lists = ["parts", "sockets", "variants"].into_iter();
                 let moved = lists.zip(lists::moved(ours, theirs));
                 let moved: Vec<&str> = moved.filter(|(_, is)| *is).map(|(list, _)| list).collect();
                 format!("{} stand in another order", moved.join(" and "))
             }
-            Entry::Cell(variant, socket) => self.cell(variant, socket),
+            PlanEntry::Cell(variant, socket) => self.cell(variant, socket),
             _ if change == Change::Gone => "not in the other plan".to_owned(),
-            Entry::Part(id) => match (ours.part(id), theirs.part(id)) {
+            PlanEntry::Part(id) => match (ours.part(id), theirs.part(id)) {
                 (
                     None,
                     Some(Part {
@@ -89,14 +91,14 @@ impl<'a> Words<'a> {
                 ) => format!("{x} × {y} × {z} mm"),
                 (old, new) => fields(&old, &new),
             },
-            Entry::Socket(id) => match (ours.socket(id), theirs.socket(id)) {
+            PlanEntry::Socket(id) => match (ours.socket(id), theirs.socket(id)) {
                 (None, Some(new)) => {
                     let host = theirs.part(&new.host).map_or("", |p| &p.name);
                     format!("on '{}'", short(host))
                 }
                 (old, new) => fields(&old, &new),
             },
-            Entry::Variant(id) => match (ours.variant(id), theirs.variant(id)) {
+            PlanEntry::Variant(id) => match (ours.variant(id), theirs.variant(id)) {
                 (Some(old), Some(new)) => from_to(&old.name, new.name.trim()),
                 (_, new) => cells(new),
             },

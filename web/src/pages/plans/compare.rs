@@ -2,7 +2,9 @@
 
 use gloo::file::File;
 use lodewright_planner::kit::{Edit, Plan};
-use lodewright_planner::planfile::{Change, Difference, Entry, differences, taking, with_needed};
+use lodewright_planner::planfile::{
+    Change, Difference, PlanEntry, differences, taking, with_needed,
+};
 use web_sys::{HtmlInputElement, HtmlSelectElement};
 use yew::prelude::*;
 
@@ -39,7 +41,7 @@ struct Other {
 pub fn Compare(props: &CompareProps) -> Html {
     let store = use_store();
     let other = use_state_eq(|| None::<Other>);
-    let left = use_state_eq(Vec::<Entry>::new);
+    let left = use_state_eq(Vec::<PlanEntry>::new);
     let list = other.as_ref().map(|o| differences(&props.ours, &o.plan));
     html! {
         <>
@@ -113,7 +115,7 @@ fn listed(
     props: &CompareProps,
     other: &Other,
     list: Vec<Difference>,
-    left: &UseStateHandle<Vec<Entry>>,
+    left: &UseStateHandle<Vec<PlanEntry>>,
 ) -> Html {
     if list.is_empty() {
         return html! { <p data-test="no-difference">{ format!("{} has the same entries.", other.name) }</p> };
@@ -154,7 +156,7 @@ fn listed(
     }
 }
 
-fn row(d: &Difference, ticked: bool, taken: bool, left: &UseStateHandle<Vec<Entry>>) -> Html {
+fn row(d: &Difference, ticked: bool, taken: bool, left: &UseStateHandle<Vec<PlanEntry>>) -> Html {
     let onchange = {
         let (left, key) = (left.clone(), d.entry.clone());
         Callback::from(move |_: Event| {
