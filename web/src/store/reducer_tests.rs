@@ -234,17 +234,3 @@ fn only_the_notice_that_was_read_goes() {
     );
     assert!(run(state, [Action::Dismiss(number)]).notice.is_none());
 }
-
-#[test]
-fn refusals_beside_a_field_leave_the_path_out() {
-    assert_eq!(
-        beside_the_field(
-            "sockets[nose].spin_deg: is 400 but must be a number from -360 to 360. Correct the number."
-        ),
-        "This is 400 but must be a number from -360 to 360. Correct the number."
-    );
-    assert_eq!(
-        beside_the_field("A name is needed. Type one."),
-        "A name is needed. Type one."
-    );
-}

@@ -12,12 +12,12 @@ impl Plan {
     pub fn edited(&self, edit: &Edit) -> Result<Self, Refusal> {
         let mut plan = self.clone();
         plan.make(edit)?;
-        match plan
-            .problems()
+        let problems = plan.problems();
+        match problems
             .into_iter()
             .find(|p| p.severity == Severity::Refused)
         {
-            Some(problem) => Err(Refusal::new(problem.to_string())),
+            Some(problem) => Err(Refusal::Illegal(problem)),
             None => Ok(plan),
         }
     }
