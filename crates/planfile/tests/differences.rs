@@ -130,7 +130,8 @@ fn differences_are_told_in_words() {
 
 #[test]
 fn each_thing_that_a_plan_has_once_is_compared_and_put_back() {
-    let changes: [(PlanEntry, fn(&mut Plan)); 15] = [
+    type Row = (PlanEntry, fn(&mut Plan));
+    let changes: [Row; 15] = [
         (PlanEntry::Title, |p| p.title.push('!')),
         (PlanEntry::Note, |p| p.note.push('!')),
         (PlanEntry::Kit, |p| p.kit.scale += 1),

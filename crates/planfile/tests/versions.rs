@@ -68,10 +68,10 @@ fn walk(
     if let Some(name) = schema["$ref"].as_str() {
         let name = name.trim_start_matches("#/$defs/");
         // Without a value each definition is gone through by itself.
-        return match value {
-            Some(_) => walk(defs, &defs[name], value, name, noted),
-            None => {}
-        };
+        if value.is_some() {
+            walk(defs, &defs[name], value, name, noted);
+        }
+        return;
     }
     for (field, inner) in schema["properties"].as_object().into_iter().flatten() {
         let there = value.and_then(|v| v.get(field));
@@ -101,10 +101,8 @@ fn fits(branch: &Value, value: &Value) -> bool {
     match branch["const"].as_str() {
         Some(word) => value == word,
         None if branch["properties"].is_object() => {
-            let known = |field| branch["properties"].get(field).is_some();
-            value
-                .as_object()
-                .is_some_and(|o| o.keys().all(|k| known(k)))
+            let known = |field: &String| branch["properties"].get(field).is_some();
+            value.as_object().is_some_and(|o| o.keys().all(known))
         }
         None => branch["type"] != "null",
     }

@@ -26,10 +26,10 @@ pub(crate) struct Envelope<P> {
 
 pub(crate) fn parse(text: &str) -> Result<Plan, ReadError> {
     let envelope: Envelope<Plan> = serde_json::from_str(text).map_err(|e| {
-        let said = e.to_string();
+        let message = e.to_string();
         ReadError::Shape {
-            path: path_at(text, e.line(), e.column(), &said),
-            said: shown(&said),
+            path: path_at(text, e.line(), e.column(), &message),
+            message: shown(&message),
         }
     })?;
     Ok(envelope.plan)

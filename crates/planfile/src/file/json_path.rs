@@ -5,14 +5,14 @@ use super::bounds::{Step, spelled};
 
 /// The way to the entry on which a reading stopped, such as `plan.parts[3].size_mm`. `line` counts from 1, `column` is the
 /// number of bytes of that line that were read. The text must be sound JSON up to there.
-pub(crate) fn path_at(text: &str, line: usize, column: usize, said: &str) -> String {
+pub(crate) fn path_at(text: &str, line: usize, column: usize, message: &str) -> String {
     let (mut way, end) = Way::to(text, line, column);
     // A name that is not known is what is wrong; else it is what the name belongs to.
-    if way.on_name && !said.starts_with("unknown field") {
+    if way.on_name && !message.starts_with("unknown field") {
         way.steps.pop();
     }
     // A list where a word or a named entry belongs is left at once, before its first entry.
-    if said.starts_with("expected value") && text.as_bytes()[..end].ends_with(b"[") {
+    if message.starts_with("expected value") && text.as_bytes()[..end].ends_with(b"[") {
         way.steps.pop();
     }
     spelled(&way.steps)

@@ -69,7 +69,7 @@ mod tests {
         }
         // What a rung does not find is refused in the words for today's files.
         let lifted = climb(made_up(2, "name"), 2, &MADE_UP).unwrap();
-        let said = envelope::parse_lifted(&lifted).unwrap_err().to_string();
-        assert!(said.contains("unknown field `name`"), "{said}");
+        let message = envelope::parse_lifted(&lifted).unwrap_err().to_string();
+        assert!(message.contains("unknown field `name`"), "{message}");
     }
 }

@@ -65,12 +65,12 @@ fn not_json(text: &str, e: &serde_json::Error) -> ReadError {
     if json_path::depth_at(text, e.line(), e.column()) > DEEPEST {
         return ReadError::TooDeep { line: e.line() };
     }
-    let said = e.to_string();
+    let message = e.to_string();
     let place = format!(" at line {} column {}", e.line(), e.column());
     ReadError::NotJson {
         line: e.line(),
         column: e.column(),
-        said: shown(said.strip_suffix(&place).unwrap_or(&said)),
+        message: shown(message.strip_suffix(&place).unwrap_or(&message)),
     }
 }
 

@@ -40,7 +40,7 @@ fn envelope(plan: &Plan) -> Result<Envelope<&Plan>, WriteError> {
 
 fn not_json(e: &serde_json::Error) -> WriteError {
     WriteError::NotJson {
-        said: e.to_string(),
+        message: e.to_string(),
     }
 }
 
