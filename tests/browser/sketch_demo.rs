@@ -10,7 +10,8 @@ use crate::moves::mark;
 use crate::screen::Screen;
 use crate::sketch::{begin, draw, tap};
 use lodewright_planner::derive;
-use lodewright_planner::kit::{Facing, Frame, Part, PartId, Plan, SocketId, Vec3, dot, sub};
+use lodewright_planner::geometry::{Vec3, dot, sub};
+use lodewright_planner::kit::{Facing, Part, PartId, Plan, SocketId};
 use lodewright_planner::planfile;
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
@@ -103,7 +104,7 @@ impl Entry<'_> {
         let s = demo.socket(id).expect("a socket of the demo");
         let host = demo.part(&s.host).expect("its host");
         let away = sub(s.frame(host).origin_mm, host.box_middle_mm);
-        let axes = Frame::on_face([0.0; 3], s.facing, 0.0).axes;
+        let axes = s.facing.frame([0.0; 3], 0.0).axes;
         self.look_from(s.facing);
         desk.tap(mark("tool-socket"));
         let middle = self.middle_of(&self.parts[s.host.as_str()]);
@@ -153,7 +154,7 @@ impl Entry<'_> {
         };
         self.look_from(side);
         desk.tap(mark(Self::tool(p)));
-        let axes = Frame::on_face([0.0; 3], side, 0.0).axes;
+        let axes = side.frame([0.0; 3], 0.0).axes;
         let found = desk.evaluate(&format!(
             "(() => {{ const d = document.querySelector('[data-test=\"mark-{}\"] .sk-dot'); return [+d.getAttribute('cx'), -d.getAttribute('cy')]; }})()",
             self.sockets[socket.as_str()]

@@ -4,13 +4,13 @@ use crate::kronrod::{K9, both_sides, sharpened_error};
 use crate::magnet::Magnet;
 use crate::pose::Pose;
 use crate::sheets::{Sheet, walls};
-use crate::vec3::{V3, add, cross, norm, scale};
+use lodewright_geometry::{Vec3, add, cross, norm, scale};
 
 /// Force and torque per J1 J2 / mu0 in the target's frame, in mm^2 and mm^3, with bounds of their errors.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Raw {
-    pub force: V3,
-    pub torque: V3,
+    pub force: Vec3,
+    pub torque: Vec3,
     pub force_error: f64,
     pub torque_error: f64,
 }

@@ -7,13 +7,13 @@
 use core::f64::consts::PI;
 
 use crate::gauss::{Rule, rule};
-use crate::vec3::{V3, add, dot, scale};
+use lodewright_geometry::{Vec3, add, dot, scale};
 
 const FAR: f64 = 30.0;
 const CUBATURE: Rule<4> = rule();
 
 /// Flux density per tesla of polarisation at `p` from the centre, all in mm.
-pub(crate) fn bar_field(size: V3, p: V3) -> V3 {
+pub(crate) fn bar_field(size: Vec3, p: Vec3) -> Vec3 {
     let half = scale(size, 0.5);
     if dot(p, p) > FAR * FAR * dot(half, half) {
         return dipoles(half, p);
@@ -28,7 +28,7 @@ pub(crate) fn bar_field(size: V3, p: V3) -> V3 {
 }
 
 /// Field of one rectangle of unit charge, `w` above it, times 4 pi. In its plane the value is that just above it.
-fn rectangle(half: V3, x: f64, y: f64, w: f64) -> V3 {
+fn rectangle(half: Vec3, x: f64, y: f64, w: f64) -> Vec3 {
     let mut b = [0.0; 3];
     for (su, u) in [(1.0, x + half[0]), (-1.0, x - half[0])] {
         for (sv, v) in [(1.0, y + half[1]), (-1.0, y - half[1])] {
@@ -59,7 +59,7 @@ fn angle_term(uv: f64, w: f64, r: f64) -> f64 {
 }
 
 /// The bar as 64 dipoles along z.
-fn dipoles(half: V3, p: V3) -> V3 {
+fn dipoles(half: Vec3, p: Vec3) -> Vec3 {
     let volume = half[0] * half[1] * half[2];
     let mut b = [0.0; 3];
     for (x, wx) in CUBATURE {

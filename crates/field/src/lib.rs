@@ -41,7 +41,6 @@ mod safety;
 mod sheets;
 mod steel;
 mod units;
-mod vec3;
 mod wrench;
 
 pub use coaxial::coaxial_attraction_n;

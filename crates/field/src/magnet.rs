@@ -5,7 +5,7 @@ use crate::error::{FieldError, checked};
 use crate::field_bar::bar_field;
 use crate::field_disc::disc_field;
 use crate::units::{MU0_T_M_PER_A, NDFEB_DENSITY_G_PER_CM3};
-use crate::vec3::{V3, scale, sub};
+use lodewright_geometry::{Vec3, scale, sub};
 
 /// A ring magnet polarised along its axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -215,7 +215,7 @@ impl Magnet {
     }
 
     /// Edges of the smallest box around the magnet in its own frame.
-    pub(crate) fn outline_mm(&self) -> V3 {
+    pub(crate) fn outline_mm(&self) -> Vec3 {
         match self {
             Self::Disc(d) => [d.diameter_mm, d.diameter_mm, d.height_mm],
             Self::Ring(r) => [r.outer_diameter_mm, r.outer_diameter_mm, r.height_mm],
@@ -239,7 +239,7 @@ impl Magnet {
     }
 
     /// Flux density per tesla of polarisation.
-    pub(crate) fn unit_field(&self, p: V3) -> V3 {
+    pub(crate) fn unit_field(&self, p: Vec3) -> Vec3 {
         match self {
             Self::Disc(d) => round_field(d, p),
             Self::Ring(r) => sub(round_field(&r.solid(), p), round_field(&r.core(), p)),
@@ -248,7 +248,7 @@ impl Magnet {
     }
 }
 
-fn round_field(d: &Disc, p: V3) -> V3 {
+fn round_field(d: &Disc, p: Vec3) -> Vec3 {
     let rho = (p[0] * p[0] + p[1] * p[1]).sqrt();
     let (radial, axial) = disc_field(d.radius_mm(), d.height_mm, rho, p[2]);
     if rho == 0.0 {

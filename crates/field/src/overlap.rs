@@ -2,7 +2,7 @@
 
 use crate::magnet::Magnet;
 use crate::pose::Pose;
-use crate::vec3::{V3, dot, sub};
+use lodewright_geometry::{Vec3, dot, sub};
 
 /// How deep two bodies may interpenetrate, in mm, and still count as touching: rounding of sizes typed in mm.
 const TOUCH_MM: f64 = 1e-6;
@@ -11,7 +11,7 @@ const MAX_ROUNDS: usize = 400;
 /// A convex outline: a cylinder or a box, by its half sizes.
 #[derive(Clone, Copy)]
 struct Outline {
-    half: V3,
+    half: Vec3,
     round: bool,
 }
 
@@ -24,7 +24,7 @@ impl Outline {
     }
 
     /// The outline's point nearest to `p`.
-    fn nearest(&self, p: V3) -> V3 {
+    fn nearest(&self, p: Vec3) -> Vec3 {
         let z = p[2].clamp(-self.half[2], self.half[2]);
         if !self.round {
             return [
@@ -43,7 +43,7 @@ impl Outline {
     }
 
     /// The largest `dot(d, point)` over the outline.
-    fn reach(&self, d: V3) -> f64 {
+    fn reach(&self, d: Vec3) -> f64 {
         let flat = if self.round {
             self.half[0] * (d[0] * d[0] + d[1] * d[1]).sqrt()
         } else {
@@ -90,7 +90,7 @@ fn in_bore(host: &Magnet, guest: &Magnet, pose: &Pose) -> bool {
         return false;
     };
     let outline = Outline::of(guest, 0.0);
-    let corners: Vec<V3> = if outline.round {
+    let corners: Vec<Vec3> = if outline.round {
         rim_points(&outline)
     } else {
         let [x, y, z] = outline.half;
@@ -108,7 +108,7 @@ fn in_bore(host: &Magnet, guest: &Magnet, pose: &Pose) -> bool {
 }
 
 /// Points around both rims; between them a rim bulges by less than 0.03 % of its radius.
-fn rim_points(o: &Outline) -> Vec<V3> {
+fn rim_points(o: &Outline) -> Vec<Vec3> {
     let mut points = Vec::new();
     for i in 0..128_u32 {
         let (s, c) = libm::sincos(f64::from(i) * core::f64::consts::TAU / 128.0);

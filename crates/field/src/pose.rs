@@ -1,18 +1,14 @@
 //! Where one body stands relative to another.
 
 use crate::error::{FieldError, checked};
-use crate::vec3::{V3, add, cross, dot, scale, sub, unit};
+use lodewright_geometry::{Frame, Vec3, add, cross, dot, scale, unit};
 
 /// Largest distance between two bodies that is taken, in mm.
 pub const MAX_DISTANCE_MM: f64 = 10_000.0;
 
 /// Place and attitude of a body in the frame of another, whose centroid is the origin and whose axis is z.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Pose {
-    offset_mm: V3,
-    /// The body's own x, y, z axes, as unit vectors of the other's frame.
-    axes: [V3; 3],
-}
+pub struct Pose(Frame);
 
 impl Pose {
     /// Centroid at `offset_mm`, axes parallel.
@@ -26,10 +22,10 @@ impl Pose {
         {
             checked(what, given, -MAX_DISTANCE_MM, MAX_DISTANCE_MM, "mm")?;
         }
-        Ok(Self {
-            offset_mm,
-            axes: [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
-        })
+        Ok(Self(Frame {
+            origin_mm: offset_mm,
+            ..Frame::WORLD
+        }))
     }
 
     /// The same place, turned right-handed by `angle_deg` about the direction `about` of the other body's frame.
@@ -48,72 +44,66 @@ impl Pose {
         }
         let (s, c) = libm::sincos(angle);
         // Rodrigues' rotation formula.
-        let turn = |v: V3| {
+        let turn = |v: Vec3| {
             add(
                 add(scale(v, c), scale(cross(u, v), s)),
                 scale(u, dot(u, v) * (1.0 - c)),
             )
         };
-        Ok(Self {
-            axes: self.axes.map(turn),
-            ..self
-        })
+        Ok(Self(Frame {
+            axes: self.0.axes.map(turn),
+            ..self.0
+        }))
     }
 
     /// Place of the body's centroid in mm.
     #[must_use]
     pub fn offset_mm(&self) -> [f64; 3] {
-        self.offset_mm
+        self.0.origin_mm
     }
 
     /// The body's own z axis as a unit vector of the other's frame.
     #[must_use]
     pub fn axis(&self) -> [f64; 3] {
-        self.axes[2]
+        self.0.axes[2]
     }
 
     /// A direction of the body's frame, seen from the other's.
     #[must_use]
     pub fn direction_out(&self, v: [f64; 3]) -> [f64; 3] {
-        let [x, y, z] = self.axes;
-        add(add(scale(x, v[0]), scale(y, v[1])), scale(z, v[2]))
+        self.0.direction_to_outer(v)
     }
 
     /// A direction of the other's frame, seen from the body's.
     #[must_use]
     pub fn direction_in(&self, v: [f64; 3]) -> [f64; 3] {
-        self.axes.map(|a| dot(a, v))
+        self.0.direction_to_inner(v)
     }
 
     /// A point of the body's frame, seen from the other's, in mm.
     #[must_use]
     pub fn point_out_mm(&self, p: [f64; 3]) -> [f64; 3] {
-        add(self.offset_mm, self.direction_out(p))
+        self.0.to_outer(p)
     }
 
     /// A point of the other's frame, seen from the body's, in mm.
     #[must_use]
     pub fn point_in_mm(&self, p: [f64; 3]) -> [f64; 3] {
-        self.direction_in(sub(p, self.offset_mm))
+        self.0.to_inner(p)
     }
 
     /// The other body's pose, seen from this one.
     #[must_use]
     pub fn inverse(&self) -> Self {
-        let [x, y, z] = self.axes;
-        let axes = [0, 1, 2].map(|i| [x[i], y[i], z[i]]);
-        Self {
-            offset_mm: self.point_in_mm([0.0; 3]),
-            axes,
-        }
+        Self(self.0.inverse())
     }
 
     /// The same place and z axis, with the y axis laid along `normal`, which must be square to the z axis.
-    pub(crate) fn rolled(&self, normal: V3) -> Self {
-        let z = self.axes[2];
-        Self {
-            offset_mm: self.offset_mm,
+    pub(crate) fn rolled(&self, normal: Vec3) -> Self {
+        let z = self.axis();
+        Self(Frame {
             axes: [cross(normal, z), normal, z],
-        }
+            ..self.0
+        })
     }
 }

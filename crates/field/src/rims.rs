@@ -18,7 +18,7 @@ use crate::ends::potentials;
 use crate::gauss::{Rule, rule};
 use crate::kronrod::{K15, both_sides, sharpened_error};
 use crate::pose::Pose;
-use crate::vec3::{V3, add, dot, norm, scale, sub};
+use lodewright_geometry::{Vec3, add, dot, norm, scale, sub};
 
 /// Steps around a rim to begin with; doubled until the sum rests.
 const FIRST_STEPS: u32 = 8;
@@ -40,7 +40,7 @@ const ROUNDING: f64 = 2e-14;
 /// A force per J1 J2 / mu0 in mm^2, in the source's frame, and the estimated bound of its error.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct RimForce {
-    pub force: V3,
+    pub force: Vec3,
     pub error: f64,
 }
 
@@ -73,7 +73,7 @@ struct RimPair<'a> {
     source: &'a Disc,
     pose: &'a Pose,
     /// The target's axes in the source's frame.
-    axes: [V3; 3],
+    axes: [Vec3; 3],
     radius: f64,
     half_height: f64,
     mirrored: bool,
@@ -82,8 +82,8 @@ struct RimPair<'a> {
 /// A sum around the rims with the size of what went into it.
 #[derive(Clone, Copy, Default)]
 struct Sum {
-    force: V3,
-    torque: V3,
+    force: Vec3,
+    torque: Vec3,
     size: f64,
 }
 
@@ -149,7 +149,7 @@ impl<'a> RimPair<'a> {
 
     /// The source's vector potential summed over both faces, upper less lower, as far as it lies within them, with the
     /// estimated bound of its error; `None` where it does not come to rest.
-    fn over_faces(&self, enough: f64) -> Option<(V3, f64)> {
+    fn over_faces(&self, enough: f64) -> Option<(Vec3, f64)> {
         let [one, two, three] = [
             self.over_faces_by(&ONE),
             self.over_faces_by(&TWO),
@@ -165,7 +165,7 @@ impl<'a> RimPair<'a> {
     }
 
     /// By rings that share the area by Gauss's rule and four spokes a ring: exact for polynomials up to degree 4 N - 1.
-    fn over_faces_by<const N: usize>(&self, rings: &Rule<N>) -> V3 {
+    fn over_faces_by<const N: usize>(&self, rings: &Rule<N>) -> Vec3 {
         let spokes = 4 * u32::try_from(N).unwrap_or(1);
         let area = PI * self.radius * self.radius;
         let [e1, e2, n] = self.axes;
@@ -219,7 +219,7 @@ impl<'a> RimPair<'a> {
     }
 
     /// The trapezoidal rule with ever more steps; `None` where it does not come to rest.
-    fn equal_steps(&self) -> Option<(RimForce, V3)> {
+    fn equal_steps(&self) -> Option<(RimForce, Vec3)> {
         let mut steps = FIRST_STEPS;
         let mut sum = self.spokes(steps, 0, 1);
         let mut last = self.whole(sum).force.map(|f| f * TAU / f64::from(steps));
@@ -360,7 +360,7 @@ mod tests {
                     .turned([part(0.671_043_606_7) - 0.5, 1.0, 0.0], tilt)
                     .unwrap();
                 let truth = summed(&Magnet::Disc(a), &Magnet::Disc(b), &pose, false, effort);
-                let out = |v: V3| pose.direction_out(v);
+                let out = |v: Vec3| pose.direction_out(v);
                 let Some(found) = rim_load(&a, &b, &pose, false) else {
                     left += 1;
                     continue;

@@ -6,7 +6,7 @@
 use core::f64::consts::{PI, TAU};
 
 use crate::magnet::Magnet;
-use crate::vec3::V3;
+use lodewright_geometry::Vec3;
 
 /// One wall, parametrised by `s` (around) and `t` (along the axis).
 #[derive(Debug, Clone, Copy)]
@@ -20,7 +20,7 @@ pub(crate) enum Sheet {
     },
     /// A flat wall with outward normal `n`, `out` from the axis.
     Flat {
-        n: V3,
+        n: Vec3,
         out: f64,
         half_width: f64,
         half_height: f64,
@@ -29,8 +29,8 @@ pub(crate) enum Sheet {
 
 /// A point of a sheet: where it is, which way the current flows, and the area per unit of `s` and `t`.
 pub(crate) struct Spot {
-    pub p: V3,
-    pub current: V3,
+    pub p: Vec3,
+    pub current: Vec3,
     pub area: f64,
 }
 
@@ -108,7 +108,7 @@ pub(crate) fn walls(m: &Magnet, half_turn: bool) -> Vec<Sheet> {
         ],
         Magnet::Bar(b) => {
             let (x, y) = (0.5 * b.size_mm[0], 0.5 * b.size_mm[1]);
-            let wall = |n: V3, out: f64, half_width: f64| Sheet::Flat {
+            let wall = |n: Vec3, out: f64, half_width: f64| Sheet::Flat {
                 n,
                 out,
                 half_width,

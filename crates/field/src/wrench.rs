@@ -10,7 +10,7 @@ use crate::parallel::parallel_discs;
 use crate::pose::Pose;
 use crate::rims::{RimForce, rim_force, rim_load};
 use crate::units::N_PER_T2_MM2;
-use crate::vec3::{V3, add, cross, dot, norm, scale, sub, unit};
+use lodewright_geometry::{Vec3, add, cross, dot, norm, scale, sub, unit};
 
 /// What one magnet does to another.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -199,7 +199,7 @@ fn around_rims(first: &Magnet, second: &Magnet, pose: &Pose) -> Result<Option<Fo
     }))
 }
 
-fn is_parallel(axis: V3) -> bool {
+fn is_parallel(axis: Vec3) -> bool {
     axis[0].abs() < PARALLEL && axis[1].abs() < PARALLEL
 }
 
@@ -243,7 +243,7 @@ fn parallel_axes(
         [1.0, 0.0, 0.0]
     };
     let sideways = [-outward[1], outward[0], 0.0];
-    let out = |v: V3| {
+    let out = |v: Vec3| {
         add(
             add(scale(outward, v[0] * k), scale(sideways, v[1] * k)),
             [0.0, 0.0, v[2] * k],
@@ -290,7 +290,7 @@ pub(crate) fn summed_wrench(
     let framed = mirror.map_or(*pose, |normal| pose.rolled(normal));
     let raw = summed(first, second, &framed, mirror.is_some(), effort);
     let k = first.polarization_t() * second.polarization_t() * N_PER_T2_MM2;
-    let out = |v: V3| scale(framed.direction_out(v), k);
+    let out = |v: Vec3| scale(framed.direction_out(v), k);
     Wrench {
         force_n: out(raw.force),
         torque_nmm: out(raw.torque),
@@ -300,7 +300,7 @@ pub(crate) fn summed_wrench(
 }
 
 /// Normal of the plane that holds both axes, if there is one.
-fn mirror_plane(pose: &Pose) -> Option<V3> {
+fn mirror_plane(pose: &Pose) -> Option<Vec3> {
     let z = [0.0, 0.0, 1.0];
     let (offset, axis) = (pose.offset_mm(), pose.axis());
     let normal = [cross(z, axis), cross(z, offset), [0.0, 1.0, 0.0]]

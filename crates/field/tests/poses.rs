@@ -11,23 +11,8 @@
 mod support;
 
 use lodewright_field::{FieldError, Magnet, Pose, Wrench, force, wrench};
+use lodewright_geometry::{cross, dot, norm, sub as minus};
 use proptest::prelude::*;
-
-fn norm(v: [f64; 3]) -> f64 {
-    v.iter().map(|x| x * x).sum::<f64>().sqrt()
-}
-
-fn minus(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
-    [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
-}
-
-fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
-    [
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    ]
-}
 
 /// The load on the second magnet as the sum over the first one's walls gives it: action and reaction, with the couple of the
 /// two forces balanced by the torques.
@@ -233,7 +218,6 @@ fn far_loads_are_those_of_dipoles() {
 }
 
 fn dipoles(m1: [f64; 3], m2: [f64; 3], r: [f64; 3]) -> ([f64; 3], [f64; 3]) {
-    let dot = |a: [f64; 3], b: [f64; 3]| a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
     let d = norm(r);
     let k = 3e-7 / d.powi(5);
     let (p, q, s) = (dot(m1, r), dot(m2, r), dot(m1, m2));

@@ -1,6 +1,7 @@
 //! Holes and their faces: every place where one magnet or piece of steel can go, and the mating planes it shows up in.
 
 use lodewright_assembly::{Board, Joint};
+use lodewright_geometry::distance;
 use lodewright_kit::{Fit, Ix, PartIx, Plan, PlugIx, Pole, Site, SiteId, SocketIx, index_type};
 
 index_type! {
@@ -160,7 +161,7 @@ impl Holes {
                 let at_mm = unplace(joint.pose, site.at_mm);
                 let same = self.faces[start..]
                     .iter()
-                    .find(|f| distance_mm(f.at_mm, at_mm) < SAME_HOLE_MM);
+                    .find(|f| distance(f.at_mm, at_mm) < SAME_HOLE_MM);
                 if let Some(face) = same {
                     let hole = face.hole;
                     self.narrow(hole, site);
@@ -253,9 +254,4 @@ pub(crate) fn unplace(pose: lodewright_kit::Pose, at_mm: [f64; 2]) -> [f64; 2] {
     };
     let [x, y] = back.place(at_mm);
     [x, if pose.over { -y } else { y }]
-}
-
-pub(crate) fn distance_mm(a: [f64; 2], b: [f64; 2]) -> f64 {
-    let (x, y) = (a[0] - b[0], a[1] - b[1]);
-    (x * x + y * y).sqrt()
 }

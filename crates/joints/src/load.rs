@@ -2,7 +2,8 @@
 //! beyond the joint.
 
 use lodewright_assembly::{Board, JointIx, Model, Placement, models, placement};
-use lodewright_kit::{Frame, Ix, PartIx, VariantIx, Vec3, add, scale};
+use lodewright_geometry::{add, scale};
+use lodewright_kit::{Frame, Ix, PartIx, VariantIx, Vec3};
 
 /// Models looked at in one variant; beyond, the first ones stand for the rest and the answer says so.
 const MOST_MODELS: usize = 256;

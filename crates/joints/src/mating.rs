@@ -1,9 +1,10 @@
 //! Which faces meet in a joint.
 
 use lodewright_assembly::{Board, Joint, JointIx};
+use lodewright_geometry::distance;
 use tiny_sort::stable::{sort_by, sort_by_key};
 
-use crate::holes::{FaceIx, HoleIx, Holes, Owner, distance_mm};
+use crate::holes::{FaceIx, HoleIx, Holes, Owner};
 
 /// Two faces that meet.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -44,7 +45,7 @@ pub(crate) fn mates_as(board: &Board, holes: &Holes, j: Joint) -> Vec<Mate> {
     let mut pairs: Vec<Mate> = Vec::new();
     for (socket_face, a) in holes.faces_on(socket) {
         for (plug_face, b) in holes.faces_on(plug) {
-            let offset_mm = distance_mm(a.at_mm, j.pose.place(b.at_mm));
+            let offset_mm = distance(a.at_mm, j.pose.place(b.at_mm));
             if offset_mm <= tolerance_mm {
                 pairs.push(Mate {
                     socket_face,

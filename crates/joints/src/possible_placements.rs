@@ -1,11 +1,12 @@
 //! Where a hand could put a part by mistake: which plug goes on which socket in which pose, meant or not.
 
 use lodewright_assembly::{Board, Joint};
+use lodewright_geometry::{convex_hull, convex_intersection, distance, polygon_area_mm2};
 use lodewright_kit::{PartIx, Patch, PegKind, PlugIx, Pose, SocketIx};
-use lodewright_solve::{convex_hull, convex_intersection, polygon_area_mm2};
+
 use tiny_sort::stable::sort_by;
 
-use crate::holes::{distance_mm, unplace};
+use crate::holes::unplace;
 
 /// A placement is one that a hand could try if at least this share of the smaller outline touches. Common practice, no
 /// source.
@@ -101,7 +102,7 @@ fn peg_lets(board: &Board, homes: &[Joint], socket: SocketIx, pose: Pose) -> boo
     }
     let finds = || {
         let at_mm = pose.place(unplace(home.pose, own.peg.at_mm));
-        distance_mm(at_mm, here.peg.at_mm) <= PEG_FINDS_MM
+        distance(at_mm, here.peg.at_mm) <= PEG_FINDS_MM
     };
     // The turn against any pose in which a variant has it in this socket or one like it.
     let turned = |deg: f64| {

@@ -5,9 +5,8 @@ use std::collections::BTreeSet;
 
 use lodewright_assembly::JointIx;
 use lodewright_field::{Disc, Magnet, Pose, force};
-use lodewright_kit::{
-    Frame, Ix, MagnetIx, PartIx, Pole, Table, Vec3, add, cross, dot, norm, scale, sub,
-};
+use lodewright_geometry::{add, cross, dot, norm, scale, sub};
+use lodewright_kit::{Frame, Ix, MagnetIx, PartIx, Pole, Table, Vec3};
 use serde::Serialize;
 use tiny_sort::stable::sort_by;
 

@@ -5,12 +5,13 @@ use std::collections::BTreeMap;
 use tiny_sort::stable::sort_by;
 
 use lodewright_assembly::Joint;
+use lodewright_geometry::distance;
 use lodewright_kit::{Edit, Ix, PartIx, PlugIx, Pole, Pose, SocketIx, Table};
 use lodewright_solve::parity::{SignProblem, Solution, Sum, Term, most_low_sums, solve_parity};
 use serde::Serialize;
 
 use crate::context::Context;
-use crate::holes::{HoleIx, Owner, distance_mm};
+use crate::holes::{HoleIx, Owner};
 use crate::mating::Mate;
 use crate::plan_draft::Draft;
 use crate::pole_constraints::{Links, hole_of, node};
@@ -269,7 +270,7 @@ fn meeting(
                 (Some(_), Some(_)) => plan.settings.facing_tolerance_mm,
                 _ => continue,
             };
-            let exact_mm = distance_mm(a.at_mm, joint.pose.place(b.at_mm));
+            let exact_mm = distance(a.at_mm, joint.pose.place(b.at_mm));
             if exact_mm > reach_mm {
                 continue;
             }

@@ -123,16 +123,16 @@ mod tests {
             "data:image/jpeg;base64,/9j/\"onload=",
             "data:image/jpeg,/9j/",
         ] {
-            let said = taken(backdrop(bad)).unwrap_err().said;
-            assert!(said.contains("JPEG or PNG"), "{said}");
+            let message = taken(backdrop(bad)).unwrap_err().to_string();
+            assert!(message.contains("JPEG or PNG"), "{message}");
         }
     }
 
     #[test]
     fn a_picture_that_is_too_large_is_refused_with_its_size() {
         let long = format!("{GOOD}{}", "A".repeat(limits::PICTURE));
-        let said = taken(backdrop(&long)).unwrap_err().said;
-        assert!(said.contains(&limits::PICTURE.to_string()), "{said}");
+        let message = taken(backdrop(&long)).unwrap_err().to_string();
+        assert!(message.contains(&limits::PICTURE.to_string()), "{message}");
     }
 
     #[test]

@@ -1,9 +1,10 @@
-//! How a part is drawn: a simple shape that fills its box, as solids to be looked at from any side.
+//! How a part is drawn: a simple shape that fills its box, and the mass that it is estimated by.
 
+use lodewright_geometry::{Vec3, dot, perimeter_mm, polygon_area_mm2};
 use serde::{Deserialize, Serialize};
 use tiny_sort::stable::sort_by;
 
-use crate::{Facing, Frame, Mass, Part, Shape, Vec3, add, dot, scale};
+use crate::{Facing, Mass, Shape};
 
 /// A simple shape that fills a part's box.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -30,20 +31,6 @@ pub enum Drawn {
     },
 }
 
-/// A piece of what is drawn, in the part's axes, mm.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Solid {
-    /// The convex hull of points.
-    Hull(Vec<Vec3>),
-    /// Between two equal outlines, which need not be convex.
-    Between {
-        /// The outline that is nearer to who drew it.
-        near: Vec<Vec3>,
-        /// The other.
-        far: Vec<Vec3>,
-    },
-}
-
 /// Wall taken for hollow shapes, mm (moulded styrene walls run from 1 to 3 mm; from memory).
 const WALL_MM: f64 = 1.2;
 /// Thicker than this, a plate or outline is taken as hollow, mm (common practice, no source).
@@ -51,7 +38,7 @@ const SOLID_TO_MM: f64 = 3.0;
 /// What a standing figure fills of its box (common practice, no source).
 const FIGURE_FILL: f64 = 0.3;
 /// A bar of a frame, as a fraction of the frame's shorter side.
-const BAR: f64 = 0.2;
+pub(crate) const BAR: f64 = 0.2;
 
 impl Drawn {
     #[doc(hidden)]
@@ -80,41 +67,22 @@ impl Drawn {
             // Two figures after the point are more than the estimate is worth.
             volume_cm3: (mm3 / 10.0).round() / 100.0,
         };
+        let shaped = |shape, wall_mm| Mass::Shaped { shape, wall_mm };
         match self {
-            Self::Box => Mass::Shaped {
-                shape: Shape::Box,
-                wall_mm,
-            },
-            Self::Plate => Mass::Shaped {
-                shape: Shape::Box,
-                wall_mm: None,
-            },
-            Self::Barrel => Mass::Shaped {
-                shape: Shape::Barrel,
-                wall_mm,
-            },
-            Self::Frame => {
-                let [low, middle, high] = sorted(size_mm);
-                let bar = BAR * middle;
-                cm3(low * (middle * high - (middle - 2.0 * bar) * (high - 2.0 * bar)))
-            }
+            Self::Box => shaped(Shape::Box, wall_mm),
+            Self::Plate => shaped(Shape::Box, None),
+            Self::Barrel => shaped(Shape::Barrel, wall_mm),
+            Self::Frame => cm3(frame_mm3(size_mm)),
             Self::Figure => cm3(FIGURE_FILL * x * y * z),
-            Self::Outline { seen_from, .. } => {
-                let flat = self.flat(size_mm);
-                let (area, around) = (area(&flat), around(&flat));
-                let deep = 2.0 * seen_from.half_extent_mm(size_mm);
-                let full = area * deep;
-                cm3(if deep <= SOLID_TO_MM {
-                    full
-                } else {
-                    full.min(WALL_MM * (2.0 * area + around * deep))
-                })
-            }
+            Self::Outline { seen_from, .. } => cm3(outline_mm3(
+                &self.flat(size_mm),
+                2.0 * seen_from.half_extent_mm(size_mm),
+            )),
         }
     }
 
     /// An outline's corners, stretched to a box of this size, about its middle, in the axes of the side it was drawn from.
-    fn flat(&self, size_mm: Vec3) -> Vec<[f64; 2]> {
+    pub(crate) fn flat(&self, size_mm: Vec3) -> Vec<[f64; 2]> {
         let Self::Outline {
             seen_from,
             points_mm,
@@ -122,150 +90,49 @@ impl Drawn {
         else {
             return Vec::new();
         };
-        let axes = Frame::on_face([0.0; 3], *seen_from, 0.0).axes;
-        let stretch: [(f64, f64, f64); 2] = std::array::from_fn(|k| {
+        let axes = seen_from.frame([0.0; 3], 0.0).axes;
+        let mut flat = points_mm.clone();
+        for (k, axis) in axes.iter().enumerate().take(2) {
             let along = || points_mm.iter().map(|p| p[k]);
             let low = along().fold(f64::INFINITY, f64::min);
             let high = along().fold(f64::NEG_INFINITY, f64::max);
-            (low, high, dot(size_mm, axes[k].map(f64::abs)))
-        });
-        let to = |v: f64, (low, high, wide): (f64, f64, f64)| {
-            if high > low {
-                ((v - low) / (high - low) - 0.5) * wide
-            } else {
-                0.0
-            }
-        };
-        points_mm
-            .iter()
-            .map(|p| [to(p[0], stretch[0]), to(p[1], stretch[1])])
-            .collect()
-    }
-}
-
-impl Part {
-    /// What is drawn of the part, in its axes, mm.
-    pub fn solids(&self) -> Vec<Solid> {
-        let size = self.size_mm;
-        let middle = self.box_middle_mm;
-        let at = |f: Vec3| add(middle, [f[0] * size[0], f[1] * size[1], f[2] * size[2]]);
-        // A box within the part's box, by fractions of its size from the middle.
-        let block = |low: Vec3, high: Vec3| {
-            let corner = |n: usize| {
-                at(std::array::from_fn(|k| {
-                    if n >> k & 1 == 0 { low[k] } else { high[k] }
-                }))
-            };
-            Solid::Hull((0..8).map(corner).collect())
-        };
-        match &self.drawn {
-            Drawn::Box | Drawn::Plate => vec![block([-0.5; 3], [0.5; 3])],
-            Drawn::Barrel => {
-                let long = longest(size);
-                let (a, b) = ((long + 1) % 3, (long + 2) % 3);
-                let ring = |end: f64| {
-                    (0..24).map(move |i| {
-                        let (s, c) = libm::sincos(f64::from(i) * std::f64::consts::PI / 12.0);
-                        let mut f = [0.0; 3];
-                        f[long] = end;
-                        f[a] = c / 2.0;
-                        f[b] = s / 2.0;
-                        f
-                    })
+            let wide = dot(size_mm, axis.map(f64::abs));
+            for (to, from) in flat.iter_mut().zip(points_mm) {
+                to[k] = if high > low {
+                    ((from[k] - low) / (high - low) - 0.5) * wide
+                } else {
+                    0.0
                 };
-                vec![Solid::Hull(ring(-0.5).chain(ring(0.5)).map(at).collect())]
-            }
-            Drawn::Frame => {
-                let thin = shortest(size);
-                let (a, b) = ((thin + 1) % 3, (thin + 2) % 3);
-                let bar_mm = BAR * size[a].min(size[b]);
-                let (fa, fb) = (bar_mm / size[a], bar_mm / size[b]);
-                let bar = |la: f64, ha: f64, lb: f64, hb: f64| {
-                    let (mut low, mut high) = ([-0.5; 3], [0.5; 3]);
-                    (low[a], high[a], low[b], high[b]) = (la, ha, lb, hb);
-                    block(low, high)
-                };
-                vec![
-                    bar(-0.5, fa - 0.5, -0.5, 0.5),
-                    bar(0.5 - fa, 0.5, -0.5, 0.5),
-                    bar(-0.5, 0.5, -0.5, fb - 0.5),
-                    bar(-0.5, 0.5, 0.5 - fb, 0.5),
-                ]
-            }
-            Drawn::Figure => vec![
-                // Legs, body with arms, head: upright, by common proportions.
-                block([-0.3, -0.3, -0.5], [0.3, -0.04, 0.0]),
-                block([-0.3, 0.04, -0.5], [0.3, 0.3, 0.0]),
-                block([-0.5, -0.5, -0.02], [0.5, 0.5, 0.32]),
-                block([-0.3, -0.2, 0.34], [0.3, 0.2, 0.5]),
-            ],
-            Drawn::Outline { seen_from, .. } => {
-                let [x, y, n] = Frame::on_face([0.0; 3], *seen_from, 0.0).axes;
-                let half = seen_from.half_extent_mm(size);
-                let lift = |deep: f64| {
-                    move |p: &[f64; 2]| {
-                        let flat = add(scale(x, p[0]), scale(y, p[1]));
-                        add(middle, add(flat, scale(n, deep)))
-                    }
-                };
-                let flat = self.drawn.flat(size);
-                vec![Solid::Between {
-                    near: flat.iter().map(lift(half)).collect(),
-                    far: flat.iter().map(lift(-half)).collect(),
-                }]
             }
         }
+        flat
     }
 }
 
-fn sorted(mut v: Vec3) -> Vec3 {
-    sort_by(&mut v, f64::total_cmp);
-    v
+/// Volume of four bars around the largest face of a box.
+fn frame_mm3(mut size_mm: Vec3) -> f64 {
+    sort_by(&mut size_mm, f64::total_cmp);
+    let [low, middle, high] = size_mm;
+    let bar = BAR * middle;
+    low * (middle * high - (middle - 2.0 * bar) * (high - 2.0 * bar))
 }
 
-fn longest(v: Vec3) -> usize {
-    (0..3).fold(0, |best, k| if v[k] > v[best] { k } else { best })
-}
-
-fn shortest(v: Vec3) -> usize {
-    (0..3).fold(0, |best, k| if v[k] < v[best] { k } else { best })
-}
-
-/// Area within a closed outline, mm² (the shoelace formula).
-fn area(points: &[[f64; 2]]) -> f64 {
-    edges(points)
-        .map(|(a, b)| a[0] * b[1] - b[0] * a[1])
-        .sum::<f64>()
-        .abs()
-        / 2.0
-}
-
-fn around(points: &[[f64; 2]]) -> f64 {
-    edges(points)
-        .map(|(a, b)| libm::hypot(b[0] - a[0], b[1] - a[1]))
-        .sum()
-}
-
-fn edges(points: &[[f64; 2]]) -> impl Iterator<Item = ([f64; 2], [f64; 2])> + '_ {
-    let next = points.iter().cycle().skip(1);
-    points.iter().zip(next).map(|(a, b)| (*a, *b))
+/// Volume of an outline so deep: full where it is thin, else a shell.
+fn outline_mm3(flat: &[[f64; 2]], deep_mm: f64) -> f64 {
+    let area = polygon_area_mm2(flat).abs();
+    let full = area * deep_mm;
+    if deep_mm <= SOLID_TO_MM {
+        full
+    } else {
+        full.min(WALL_MM * (2.0 * area + perimeter_mm(flat) * deep_mm))
+    }
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::*;
-    use crate::PartId;
 
-    fn part(drawn: Drawn, size_mm: Vec3) -> Part {
-        Part {
-            drawn,
-            size_mm,
-            box_middle_mm: [1.0, 2.0, 3.0],
-            ..Part::plain(PartId::new("p"), "p".to_owned())
-        }
-    }
-
-    fn l_shape() -> Drawn {
+    pub(crate) fn l_shape() -> Drawn {
         Drawn::Outline {
             seen_from: Facing::Left,
             points_mm: vec![
@@ -276,41 +143,6 @@ mod tests {
                 [5.0, 10.0],
                 [0.0, 10.0],
             ],
-        }
-    }
-
-    #[test]
-    fn every_shape_fills_its_box_and_no_more() {
-        let size = [30.0, 12.0, 20.0];
-        for drawn in [
-            Drawn::Box,
-            Drawn::Plate,
-            Drawn::Barrel,
-            Drawn::Frame,
-            Drawn::Figure,
-            l_shape(),
-        ] {
-            let part = part(drawn, size);
-            let points: Vec<Vec3> = part
-                .solids()
-                .into_iter()
-                .flat_map(|s| match s {
-                    Solid::Hull(points) => points,
-                    Solid::Between { mut near, far } => {
-                        near.extend(far);
-                        near
-                    }
-                })
-                .collect();
-            for k in 0..3 {
-                let along = || points.iter().map(|p| p[k] - part.box_middle_mm[k]);
-                let (low, high) = (
-                    along().fold(f64::INFINITY, f64::min),
-                    along().fold(f64::NEG_INFINITY, f64::max),
-                );
-                assert!((high - size[k] / 2.0).abs() < 1e-9, "{:?} {k}", part.drawn);
-                assert!((low + size[k] / 2.0).abs() < 1e-9, "{:?} {k}", part.drawn);
-            }
         }
     }
 
@@ -335,6 +167,6 @@ mod tests {
             points_mm: vec![[1.0, 1.0]; 3],
         };
         assert_eq!(none.mass([5.0; 3]), Mass::Volume { volume_cm3: 0.0 });
-        assert_eq!(part(none, [5.0; 3]).solids().len(), 1);
+        assert_eq!(none.flat([5.0; 3]), [[0.0; 2]; 3]);
     }
 }

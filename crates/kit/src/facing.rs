@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::{Vec3, dot};
+use lodewright_geometry::{Frame, Vec3, cross, dot};
 
 /// The side of a part's box that a face lies on. x runs to the front, y to the left, z up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -60,7 +60,7 @@ impl Facing {
 
     /// The first in-plane axis of a face whose z axis is `self`: upright faces carry their second axis upwards, level
     /// faces their first axis to the front.
-    pub(crate) fn first_axis(self) -> Vec3 {
+    fn first_axis(self) -> Vec3 {
         match self {
             Self::Up | Self::Down => [1.0, 0.0, 0.0],
             // x = y × z with y = up.
@@ -69,6 +69,13 @@ impl Facing {
             Self::Left => [-1.0, 0.0, 0.0],
             Self::Right => [1.0, 0.0, 0.0],
         }
+    }
+
+    /// A frame on a face: z out of it, its in-plane axes as the sides lie, then spun about z.
+    pub fn frame(self, origin_mm: Vec3, spin_deg: f64) -> Frame {
+        let (x, z) = (self.first_axis(), self.normal());
+        let axes = [x, cross(z, x), z];
+        Frame { origin_mm, axes }.turned(spin_deg)
     }
 
     /// Half the size of a box of `size_mm` in this direction, mm.
@@ -124,6 +131,21 @@ mod tests {
         for f in Facing::ALL {
             assert_eq!(Facing::nearest(f.normal()), f);
             assert_eq!(f.opposite().opposite(), f);
+        }
+    }
+
+    #[test]
+    fn face_frames_are_right_handed() {
+        for f in Facing::ALL {
+            let axes = f.frame([0.0; 3], 0.0).axes;
+            assert_eq!(cross(axes[0], axes[1]), axes[2], "{f:?}");
+        }
+    }
+
+    #[test]
+    fn upright_faces_carry_their_second_axis_up() {
+        for f in [Facing::Front, Facing::Back, Facing::Left, Facing::Right] {
+            assert_eq!(f.frame([0.0; 3], 0.0).axes[1], [0.0, 0.0, 1.0], "{f:?}");
         }
     }
 }

@@ -1,12 +1,10 @@
 //! The grid of sockets and variants as text: a cell as typed, a whole grid as pasted from a spreadsheet.
 
+use crate::spreadsheet::{NOTHING, without_apostrophes};
 use crate::{Cell, Part, Plan, Refusal, Seat, SocketId};
 
 /// Separates the choices of a free option in a cell.
 const OR: &str = "/";
-/// Words for an empty socket.
-const NOTHING: [&str; 4] = ["-", "–", "—", "nothing"];
-
 /// A grid as pasted: variants across, sockets down.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct GridText {
@@ -34,7 +32,7 @@ pub fn read_grid(text: &str) -> Result<GridText, Refusal> {
         rows.push(
             record
                 .iter()
-                .map(|cell| without_apostrophe(cell.trim()).to_owned())
+                .map(|cell| without_apostrophes(cell.trim()))
                 .collect::<Vec<_>>(),
         );
     }
@@ -75,27 +73,6 @@ pub fn read_grid(text: &str) -> Result<GridText, Refusal> {
     })
 }
 
-/// First characters at which spreadsheets take a cell for a formula, as the Open Worldwide Application Security Project's page
-/// 'CSV Injection' lists them (from memory).
-const RUN: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];
-
-/// A text as a cell that no spreadsheet runs: an apostrophe before what looks like a formula, which [`read_grid`] and
-/// [`crate::Edit::WriteCell`] take away again. A lone dash, the word for nothing, stays.
-pub fn spreadsheet_cell(text: &str) -> String {
-    let word = text.trim();
-    if text.starts_with(RUN) && !NOTHING.contains(&word) {
-        format!("'{text}")
-    } else {
-        text.to_owned()
-    }
-}
-
-fn without_apostrophe(cell: &str) -> &str {
-    cell.strip_prefix('\'')
-        .filter(|rest| rest.starts_with(RUN))
-        .unwrap_or(cell)
-}
-
 /// A cell as text: choices with `/` between them, a turn in degrees behind the name.
 pub(crate) fn cell_text(plan: &Plan, cell: &Cell) -> String {
     let mut words: Vec<String> = cell
@@ -130,7 +107,7 @@ pub(crate) fn write_cell(
         seats: Vec::new(),
         may_be_empty: false,
     };
-    for word in without_apostrophe(text.trim()).split(OR).map(str::trim) {
+    for word in without_apostrophes(text.trim()).split(OR).map(str::trim) {
         if word.is_empty() || NOTHING.contains(&word.to_lowercase().as_str()) {
             cell.may_be_empty |= !word.is_empty();
             continue;
@@ -196,24 +173,7 @@ mod tests {
     }
 
     #[test]
-    fn no_spreadsheet_runs_a_cell() {
-        for formula in [
-            "=1+1",
-            "+1",
-            "-2+3",
-            "@SUM(A1)",
-            "\t=1",
-            "\r=1",
-            "=HYPERLINK(\"http://x\")",
-        ] {
-            let cell = spreadsheet_cell(formula);
-            assert!(!cell.starts_with(RUN), "{cell:?}");
-            assert_eq!(without_apostrophe(&cell), formula);
-        }
-        for plain in ["Hook", "", "-", "–", "Hook / -", "'s", "O'Hook"] {
-            assert_eq!(spreadsheet_cell(plain), plain);
-            assert_eq!(without_apostrophe(plain), plain);
-        }
+    fn apostrophes_before_formulas_are_taken_away() {
         let grid = read_grid("\tA\n'=Nose\t'=Plough / Hook\n").unwrap();
         assert_eq!(
             grid.rows[0],

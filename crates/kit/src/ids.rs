@@ -72,7 +72,7 @@ id! {
     MaterialId
 }
 
-fn is_legal(word: &str) -> bool {
+pub(crate) fn is_legal(word: &str) -> bool {
     (1..=40).contains(&word.len())
         && word
             .bytes()

@@ -1,11 +1,11 @@
 //! Parts (or pieces already glued up) and their mounting faces.
 
+use lodewright_geometry::{add, scale};
 use serde::{Deserialize, Serialize};
 
 use crate::mass::{Mass, MassEstimate};
 use crate::{
-    Drawn, Facing, Frame, MaterialId, PartId, Patch, PlugId, PlugSiteRef, Site, SiteId, Vec3, add,
-    scale,
+    Drawn, Facing, Frame, MaterialId, PartId, Patch, PlugId, PlugSiteRef, Site, SiteId, Vec3,
 };
 
 /// One moulded piece, or a group that is built as one.
@@ -91,7 +91,8 @@ impl Part {
             self.box_middle_mm,
             scale(out.normal(), out.half_extent_mm(self.size_mm)),
         );
-        Frame::on_face(plug.at_mm.unwrap_or(middle), out.opposite(), plug.spin_deg)
+        out.opposite()
+            .frame(plug.at_mm.unwrap_or(middle), plug.spin_deg)
     }
 }
 

@@ -22,13 +22,13 @@ pub struct Problem {
     /// Where: a path such as `sockets[nose].sites[a].wall_mm`.
     pub place: String,
     /// What was found and what it must be.
-    pub said: String,
+    pub message: String,
     /// What to do.
     pub remedy: String,
 }
 
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {} {}", self.place, self.said, self.remedy)
+        write!(f, "{}: {} {}", self.place, self.message, self.remedy)
     }
 }

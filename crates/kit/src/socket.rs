@@ -1,8 +1,9 @@
 //! The host's side of a joint.
 
+use lodewright_geometry::{add, scale};
 use serde::{Deserialize, Serialize};
 
-use crate::{Facing, Frame, Part, PartId, Site, SiteId, SocketId, SocketSiteRef, Vec3, add, scale};
+use crate::{Facing, Frame, Part, PartId, Site, SiteId, SocketId, SocketSiteRef, Vec3};
 
 /// The host's side of a joint: where it lies, what touches there, and its sites.
 ///
@@ -81,7 +82,8 @@ impl Socket {
                 self.facing.half_extent_mm(host.size_mm),
             ),
         );
-        Frame::on_face(self.at_mm.unwrap_or(middle), self.facing, self.spin_deg)
+        self.facing
+            .frame(self.at_mm.unwrap_or(middle), self.spin_deg)
     }
 }
 

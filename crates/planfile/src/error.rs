@@ -27,7 +27,7 @@ pub enum ReadError {
         /// Column of it, counted from 1.
         column: usize,
         /// What the fault is.
-        said: String,
+        message: String,
     },
     /// Lists or entries nested deeper than any plan.
     TooDeep {
@@ -53,7 +53,7 @@ pub enum ReadError {
         /// Where, such as `plan.parts[3].size_mm`.
         path: String,
         /// What was found and what must be.
-        said: String,
+        message: String,
     },
     /// A picture in which no plan stands.
     NoPlanInPicture,
@@ -65,7 +65,7 @@ pub enum ReadError {
     /// What a link or picture carries is not whole.
     Damaged {
         /// What is wrong with it.
-        said: &'static str,
+        message: &'static str,
     },
     /// Every entry is of its kind, but they make no legal plan: problems of severity `Refused`, at least one.
     Refused(Vec<Problem>),
@@ -82,9 +82,9 @@ impl fmt::Display for ReadError {
                 f,
                 "The file is not UTF-8 text: byte {byte} does not belong to any character. Choose a plan file, or save it again as UTF-8."
             ),
-            Self::NotJson { line, column, said } => write!(
+            Self::NotJson { line, column, message } => write!(
                 f,
-                "The file is not whole JSON: {said} at line {line}, column {column}. Correct it there, or take an earlier copy."
+                "The file is not whole JSON: {message} at line {line}, column {column}. Correct it there, or take an earlier copy."
             ),
             Self::TooDeep { line } => write!(
                 f,
@@ -102,9 +102,9 @@ impl fmt::Display for ReadError {
                 f,
                 "The file's version is {found} but must be a whole number from 1 on. Put \"version\": 1 beside the format."
             ),
-            Self::Shape { path, said } => write!(
+            Self::Shape { path, message } => write!(
                 f,
-                "The plan cannot be read at {path}: {said}. Correct that entry, or save the plan again."
+                "The plan cannot be read at {path}: {message}. Correct that entry, or save the plan again."
             ),
             Self::NoPlanInPicture => f.write_str(
                 "The picture carries no plan. Choose a picture that this program shared, as it was sent: programs that redraw pictures take the plan out.",
@@ -113,9 +113,9 @@ impl fmt::Display for ReadError {
                 f,
                 "The link has {characters} characters, and a plan's link has at most {MAX_LINK}. Ask for the plan as a file."
             ),
-            Self::Damaged { said } => write!(
+            Self::Damaged { message } => write!(
                 f,
-                "What carries the plan is damaged: {said}. Copy the whole link again, or ask for the plan as a file."
+                "What carries the plan is damaged: {message}. Copy the whole link again, or ask for the plan as a file."
             ),
             Self::Refused(problems) => first_of(f, "The plan in the file is refused.", problems),
         }
@@ -144,7 +144,7 @@ pub enum WriteError {
     /// It could not be put into JSON.
     NotJson {
         /// What the fault is.
-        said: String,
+        message: String,
     },
 }
 
@@ -160,9 +160,9 @@ impl fmt::Display for WriteError {
                 f,
                 "The plan's link would have {characters} characters, and a link has at most {MAX_LINK}. Share it as a file instead."
             ),
-            Self::NotJson { said } => write!(
+            Self::NotJson { message } => write!(
                 f,
-                "The plan cannot be put into JSON: {said}. Undo the last edit and save again."
+                "The plan cannot be put into JSON: {message}. Undo the last edit and save again."
             ),
         }
     }

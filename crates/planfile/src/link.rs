@@ -6,8 +6,7 @@ use lodewright_kit::Plan;
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_zlib_with_limit};
 
-use crate::read::{Loaded, read_text, text_of};
-use crate::write::write_dense;
+use crate::file::{Loaded, read_text, text_of, write_dense};
 use crate::{MAX_BYTES, ReadError, WriteError};
 
 /// The longest text of a link that is handed out or taken, characters. Messages and browsers take far more than this, but
@@ -56,12 +55,12 @@ pub(crate) fn unfolded(text: &str) -> Result<Loaded, ReadError> {
     let packed = URL_SAFE_NO_PAD
         .decode(letters)
         .map_err(|_| ReadError::Damaged {
-            said: "letters are missing at its end, or some were changed",
+            message: "letters are missing at its end, or some were changed",
         })?;
     // Stops at the limit: a few bytes can unfold to a thousand times as many.
     let bytes =
         decompress_to_vec_zlib_with_limit(&packed, MAX_BYTES).map_err(|e| ReadError::Damaged {
-            said: match e.status {
+            message: match e.status {
                 TINFLStatus::HasMoreOutput => "it would unfold to more than any plan holds",
                 TINFLStatus::Adler32Mismatch => "some letters were changed",
                 _ => "it is not whole",

@@ -2,8 +2,8 @@
 
 use lodewright_kit::Plan;
 
+use crate::file::{Loaded, text_of};
 use crate::link::{folded, unfolded};
-use crate::read::{Loaded, text_of};
 use crate::{MAX_BYTES, ReadError, WriteError, read};
 
 /// Marks the element that carries the plan.

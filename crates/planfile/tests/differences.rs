@@ -3,8 +3,8 @@
 
 mod support;
 
-use lodewright_kit::{Edit, Plan};
-use lodewright_planfile::{Change, differences, read, taking, with_needed};
+use lodewright_kit::{Edit, Pin, Plan};
+use lodewright_planfile::{Change, PlanEntry, differences, read, taking, with_needed};
 use proptest::prelude::*;
 
 /// Without what means nothing: order of cells, cells without seats, blanks around names.
@@ -76,7 +76,7 @@ proptest! {
             // What was taken is no difference any more; an order may be one again while entries stay away.
             Ok(merged) => {
                 let left = differences(&merged, &theirs);
-                for i in taken.into_iter().filter(|i| list[*i].key != "order") {
+                for i in taken.into_iter().filter(|i| list[*i].entry != PlanEntry::Order) {
                     prop_assert!(left.iter().all(|d| d != &list[i]), "{:?}", list[i]);
                 }
             }
@@ -109,7 +109,7 @@ fn differences_are_told_in_words() {
     theirs.settings.friction = 0.25;
     let told: Vec<String> = differences(&ours, &theirs)
         .iter()
-        .map(|d| format!("{:?} {} | {}: {}", d.change, d.key, d.entry, d.said))
+        .map(|d| format!("{:?} {} | {}: {}", d.change, d.entry, d.title, d.message))
         .collect();
     assert_eq!(
         told,
@@ -129,6 +129,58 @@ fn differences_are_told_in_words() {
 }
 
 #[test]
+fn each_thing_that_a_plan_has_once_is_compared_and_put_back() {
+    type Row = (PlanEntry, fn(&mut Plan));
+    let changes: [Row; 15] = [
+        (PlanEntry::Title, |p| p.title.push('!')),
+        (PlanEntry::Note, |p| p.note.push('!')),
+        (PlanEntry::Kit, |p| p.kit.scale += 1),
+        (PlanEntry::Stock, |p| p.stock.bits_mm.push(9.5)),
+        (PlanEntry::Materials, |p| {
+            p.materials[0].density_g_cm3 += 0.5
+        }),
+        (PlanEntry::Finish, |p| p.finish.glue_film_um += 5.0),
+        (PlanEntry::Settings, |p| p.settings.friction += 0.1),
+        (PlanEntry::Rates, |p| p.rates.hour_cents += 1),
+        (PlanEntry::OwnWork, |p| {
+            p.own_work.pins.push(Pin {
+                step: "own:1".to_owned(),
+                after: "paint:base".to_owned(),
+            });
+        }),
+        (PlanEntry::Quote, |p| p.quote.margin_percent += 1.0),
+        (PlanEntry::Stowing, |p| p.stowing.padding_mm += 1.0),
+        (PlanEntry::Backdrop, |p| {
+            p.backdrop = Some(support::backdrop())
+        }),
+        (PlanEntry::Progress, |p| {
+            p.progress.done.push("paint:base".to_owned())
+        }),
+        (PlanEntry::Base, |p| {
+            p.base = p.parts[1].id.clone();
+            for variant in &mut p.variants {
+                variant.cells.clear();
+            }
+        }),
+        (PlanEntry::Order, |p| p.parts.rotate_left(1)),
+    ];
+    for (entry, change) in changes {
+        let mut ours = small();
+        if entry == PlanEntry::Base {
+            ours.variants.iter_mut().for_each(|v| v.cells.clear());
+        }
+        let mut theirs = ours.clone();
+        change(&mut theirs);
+        let list = differences(&ours, &theirs);
+        assert_eq!(list.len(), 1, "{entry:?} {list:?}");
+        assert_eq!((&list[0].entry, list[0].change), (&entry, Change::Changed));
+        assert!(!list[0].title.is_empty() && !list[0].message.is_empty());
+        let merged = ours.edited(&taking(&list, &[0])).unwrap();
+        assert_eq!(merged, theirs, "{entry:?}");
+    }
+}
+
+#[test]
 fn a_cell_brings_the_part_that_it_needs() {
     let ours = small();
     let theirs = ours
@@ -141,7 +193,7 @@ fn a_cell_brings_the_part_that_it_needs() {
     let list = differences(&ours, &theirs);
     let cell = list
         .iter()
-        .position(|d| d.key == "cell/works/nose")
+        .position(|d| d.entry == PlanEntry::Cell("works".into(), "nose".into()))
         .unwrap();
     assert!(ours.edited(&taking(&list, &[cell])).is_err());
     let taken = with_needed(&ours, &list, &[cell]);

@@ -1,9 +1,16 @@
 //! Every refusal with the words in which it is given.
-#![allow(clippy::expect_used, reason = "tests may stop at a fault")]
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    reason = "tests may stop at a fault"
+)]
 
 mod support;
 
+use std::collections::BTreeSet;
+
 use lodewright_planfile::{MAX_BYTES, ReadError, read};
+use serde_json::{Value, json};
 
 /// What `read` says to this file.
 fn said(bytes: &[u8]) -> String {
@@ -92,6 +99,12 @@ fn what_is_too_large_no_text_or_too_deep_is_refused() {
         said(deep.as_bytes()),
         "At line 1 the file nests lists in lists deeper than any plan does. Choose a file that was saved as a plan."
     );
+    // As deep as it may be, another fault is named for what it is.
+    for (depth, too_deep) in [(127, false), (128, true)] {
+        let error = read("[".repeat(depth).as_bytes()).unwrap_err();
+        let told = matches!(error, ReadError::TooDeep { line: 1 });
+        assert_eq!(told, too_deep, "{depth}: {error}");
+    }
 }
 
 /// The small plan with one passage changed; the passage must be there.
@@ -248,4 +261,55 @@ fn many_faults_are_counted_and_all_handed_over() {
         "{error}"
     );
     assert!(matches!(error, ReadError::Refused(p) if p.len() == 3));
+}
+
+/// Every number of the file of every entry, far too large and far too small, and every text, too long and with a control
+/// character in it: refused, but for those that have no bound of their own.
+#[test]
+fn no_number_and_no_text_is_without_bounds() {
+    let file: Value =
+        serde_json::from_str(include_str!("versions/v1-every-entry.lodewright.json")).unwrap();
+    let mut places = Vec::new();
+    walk(&file["plan"], "/plan".to_owned(), &mut places);
+    let taken = |place: &str, by: Value| {
+        let mut file = file.clone();
+        *file.pointer_mut(place).unwrap() = by;
+        read(file.to_string().as_bytes()).is_ok()
+    };
+    let mut unbounded = BTreeSet::new();
+    for place in &places {
+        let by = match file.pointer(place).unwrap() {
+            Value::Number(n) if n.is_f64() => vec![json!(1e7), json!(-1e7)],
+            Value::Number(_) => vec![json!(4_000_000_000_u32)],
+            Value::String(_) => {
+                let long = if place.ends_with("/note") { 4_001 } else { 250 };
+                vec![json!("x".repeat(long)), json!("x\u{7}")]
+            }
+            _ => continue,
+        };
+        for by in by {
+            if taken(place, by) {
+                unbounded.insert(place.rsplit('/').next().unwrap());
+            }
+        }
+    }
+    // A scale, a stock at hand and a time may be any whole number.
+    let free = ["at_s", "in_hand", "scale"];
+    assert_eq!(unbounded, BTreeSet::from(free));
+}
+
+fn walk(value: &Value, place: String, places: &mut Vec<String>) {
+    match value {
+        Value::Array(list) => {
+            for (i, entry) in list.iter().enumerate() {
+                walk(entry, format!("{place}/{i}"), places);
+            }
+        }
+        Value::Object(fields) => {
+            for (name, entry) in fields {
+                walk(entry, format!("{place}/{name}"), places);
+            }
+        }
+        _ => places.push(place),
+    }
 }

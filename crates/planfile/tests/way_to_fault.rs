@@ -66,10 +66,10 @@ fn it_is_the_way_that_a_reader_notes_which_goes_along() {
                     &mut serde_json::Deserializer::from_str(&text),
                 );
                 let Err(noted) = noted else { continue };
-                let Err(ReadError::Shape { path, said }) = read(text.as_bytes()) else {
+                let Err(ReadError::Shape { path, message }) = read(text.as_bytes()) else {
                     panic!("{noted} was not refused by its shape:\n{text}");
                 };
-                assert_eq!(path, noted.path().to_string(), "{said}\n{text}");
+                assert_eq!(path, noted.path().to_string(), "{message}\n{text}");
                 compared += 1;
             }
         }

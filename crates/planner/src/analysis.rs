@@ -234,7 +234,7 @@ impl Analysis {
             let found = impossible.map(|(variant, _)| Problem {
                 severity: Severity::Wrong,
                 place: format!("variants[{}]", variant.id),
-                said: format!(
+                message: format!(
                     "{} cannot be put together: some part would have to be in two places.",
                     variant.name
                 ),

@@ -45,7 +45,7 @@ pub use words::{
 
 pub use lodewright_assembly::{Joint, JointIx};
 pub use lodewright_bench as bench;
+pub use lodewright_geometry as geometry;
 pub use lodewright_joints as joints;
 pub use lodewright_kit as kit;
 pub use lodewright_planfile as planfile;
-pub use lodewright_solve::convex_hull;

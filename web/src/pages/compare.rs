@@ -1,7 +1,7 @@
 //! Two plans, or two ideas of one, side by side: what each comes to, and what differs.
 
 use lodewright_planner::kit::Plan;
-use lodewright_planner::planfile::{Change, Difference, differences};
+use lodewright_planner::planfile::{Change, Difference, PlanEntry, differences};
 use lodewright_planner::{Figures, derive, figures};
 use yew::prelude::*;
 
@@ -66,16 +66,13 @@ pub fn ComparePage(props: &PlanPageProps) -> Html {
     }
 }
 
-/// Entries that say nothing of the model.
-const OF_NO_WEIGHT: [&str; 3] = ["title", "note", "progress"];
-
 fn difference(d: &Difference) -> Html {
     let words = match d.change {
         Change::Added => "only in the second".to_owned(),
         Change::Gone => "only in the first".to_owned(),
-        Change::Changed => d.said.clone(),
+        Change::Changed => d.message.clone(),
     };
-    html! { <li key={d.key.clone()}><strong>{ &d.entry }</strong>{ ": " }{ words }</li> }
+    html! { <li key={d.entry.to_string()}><strong>{ &d.title }</strong>{ ": " }{ words }</li> }
 }
 
 fn side_by_side(
@@ -87,7 +84,13 @@ fn side_by_side(
 ) -> Html {
     let said: Vec<Difference> = differences(plan, other)
         .into_iter()
-        .filter(|d| !OF_NO_WEIGHT.contains(&d.key.as_str()))
+        // Those say nothing of the model.
+        .filter(|d| {
+            !matches!(
+                d.entry,
+                PlanEntry::Title | PlanEntry::Note | PlanEntry::Progress
+            )
+        })
         .collect();
     html! {
         <>

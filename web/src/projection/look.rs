@@ -1,7 +1,8 @@
 //! How millimetres lie on the drawing: the side that is looked at, and what of it is seen. No web types.
 
-use lodewright_planner::convex_hull;
-use lodewright_planner::kit::{Facing, Frame, Vec3, add, dot, scale};
+pub use lodewright_planner::geometry::distance as apart;
+use lodewright_planner::geometry::{Vec3, add, convex_hull, dot, outline, scale};
+use lodewright_planner::kit::Facing;
 
 /// The model seen from one of its sides, without perspective.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -17,7 +18,7 @@ impl Look {
     pub fn from(side: Facing) -> Self {
         Self {
             from: side,
-            axes: Frame::on_face([0.0; 3], side, 0.0).axes,
+            axes: side.frame([0.0; 3], 0.0).axes,
         }
     }
 
@@ -141,23 +142,14 @@ impl Screen {
     }
 }
 
-/// How far two places are apart.
-pub fn apart(a: [f64; 2], b: [f64; 2]) -> f64 {
-    let [x, y] = [a[0] - b[0], a[1] - b[1]];
-    (x * x + y * y).sqrt()
-}
-
 /// The convex hull of points, counterclockwise; nothing for points that no plan can hold.
 pub fn hull(points: &[[f64; 2]]) -> Vec<[f64; 2]> {
     convex_hull(points).unwrap_or_default()
 }
 
 /// Whether a point lies within a closed outline (crossing count).
-pub fn within(outline: &[[f64; 2]], [x, y]: [f64; 2]) -> bool {
-    let next = outline.iter().cycle().skip(1);
-    outline
-        .iter()
-        .zip(next)
+pub fn within(closed: &[[f64; 2]], [x, y]: [f64; 2]) -> bool {
+    outline(closed)
         .filter(|(a, b)| {
             (a[1] > y) != (b[1] > y) && x < (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1]) + a[0]
         })

@@ -1,8 +1,7 @@
 //! What stands on the drawing: parts as outlines, sockets as marks, and where a finger is caught. No web types.
 
-use lodewright_planner::kit::{
-    Facing, Frame, PartId, Plan, Pose, Socket, SocketId, Solid, VariantId, Vec3, add, dot, scale,
-};
+use lodewright_planner::geometry::{Frame, Vec3, add, dot, scale, sub};
+use lodewright_planner::kit::{Facing, PartId, Plan, Pose, Socket, SocketId, Solid, VariantId};
 use lodewright_planner::standing;
 use tiny_sort::stable::{sort_by, sort_by_key};
 
@@ -174,7 +173,7 @@ impl Scene {
 fn between(near: &[Vec3], far: &[Vec3], frame: &Frame, look: &Look) -> Vec<[f64; 2]> {
     let flat = |p: &Vec3| look.flat(frame.to_outer(*p));
     let thick = match near.first().zip(far.first()) {
-        Some((a, b)) => frame.direction_to_outer([a[0] - b[0], a[1] - b[1], a[2] - b[2]]),
+        Some((a, b)) => frame.direction_to_outer(sub(*a, *b)),
         None => return Vec::new(),
     };
     // Looked at along its thickness the outline itself is seen, hollows and all.

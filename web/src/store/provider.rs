@@ -5,7 +5,6 @@ use std::cell::RefCell;
 use lodewright_planner::kit::{Edit, Part, PartId, Plan, Socket, SocketId};
 use yew::prelude::*;
 
-use super::reducer::beside_the_field;
 use super::{Action, AppState, Notice, PlanKey, SaveState, Shelf};
 use crate::shared::Shared;
 
@@ -58,7 +57,7 @@ impl Store {
             track.map(|t| t.plan.edited(&edit).map(|_| ()))
         });
         match tried {
-            Some(Err(refusal)) => Err(beside_the_field(&refusal.said)),
+            Some(Err(refusal)) => Err(refusal.beside_the_field().into()),
             _ => {
                 self.edit(edit);
                 Ok(())

@@ -74,7 +74,7 @@ impl AppState {
         match track.edited(label, edits) {
             Ok(None) => None,
             Ok(Some(next)) => Some(self.with_track(&key, next).without_notice()),
-            Err(refusal) => Some(self.telling(Notice::refused(refusal.said))),
+            Err(refusal) => Some(self.telling(Notice::refused(refusal.to_string()))),
         }
     }
 
@@ -117,7 +117,7 @@ impl AppState {
         let track = self.entry(key)?.track()?;
         match track.edited(edit.label(), std::slice::from_ref(&edit)) {
             Ok(next) => Some(self.with_track(key, next?)),
-            Err(refusal) => Some(self.telling(Notice::refused(refusal.said))),
+            Err(refusal) => Some(self.telling(Notice::refused(refusal.to_string()))),
         }
     }
 
@@ -318,15 +318,6 @@ impl OpenDocument {
             history: Shared::new(history),
         }
     }
-}
-
-/// What a refusal says beside the field that caused it: without the path of the entry, which the reader is looking at.
-pub fn beside_the_field(said: &str) -> AttrValue {
-    let plain = said
-        .split_once(": is ")
-        .filter(|(place, _)| !place.contains(' '))
-        .map(|(_, rest)| format!("This is {rest}"));
-    AttrValue::from(plain.unwrap_or_else(|| said.to_owned()))
 }
 
 #[cfg(test)]

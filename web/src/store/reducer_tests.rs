@@ -236,20 +236,6 @@ fn only_the_notice_that_was_read_goes() {
 }
 
 #[test]
-fn refusals_beside_a_field_leave_the_path_out() {
-    assert_eq!(
-        beside_the_field(
-            "sockets[nose].spin_deg: is 400 but must be a number from -360 to 360. Correct the number."
-        ),
-        "This is 400 but must be a number from -360 to 360. Correct the number."
-    );
-    assert_eq!(
-        beside_the_field("A name is needed. Type one."),
-        "A name is needed. Type one."
-    );
-}
-
-#[test]
 fn a_deleted_plan_comes_back_under_its_key_and_no_other_plan_takes_that() {
     let state = run(one_plan(), [Action::Delete("railcar".into())]);
     let other = run(state, [Action::Add(Box::new(Plan::empty("Railcar")))]);

@@ -4,6 +4,7 @@ use lodewright_field::{
     Disc, FastPair, FieldError, br_at_temperature_t, effective_polarization_t,
     steel_disc_attraction_n,
 };
+use lodewright_geometry::norm;
 use lodewright_kit::{MagnetStock, Plan};
 
 use crate::pull::{Filling, grade_of};
@@ -94,10 +95,10 @@ impl PullTable {
                 radius_mm,
             } => {
                 let j = |side: usize| j_t[side][0] + (j_t[side][1] - j_t[side][0]) * strength[side];
-                let away_mm = length(offset_mm);
+                let away_mm = norm(offset_mm);
                 // It leans no more than its gap lets it: an edge that stood proud would hold the faces apart.
                 let most_deg = (gap_mm / (2.0 * radius_mm)).to_degrees();
-                let tilt_deg = length(lean_deg).min(most_deg);
+                let tilt_deg = norm(lean_deg).min(most_deg);
                 // Turned about x the edge at +y goes down or up: the lowered edge lies a quarter turn on.
                 let azimuth_deg = (libm::atan2(lean_deg[0], -lean_deg[1])
                     - libm::atan2(offset_mm[1], offset_mm[0]))
@@ -122,10 +123,6 @@ impl PullTable {
             Self::Nothing => 0.0,
         }
     }
-}
-
-fn length([x, y]: [f64; 2]) -> f64 {
-    (x * x + y * y).sqrt()
 }
 
 /// Remanence at the ends of the grade's range at the warmest, T.

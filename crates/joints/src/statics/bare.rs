@@ -3,9 +3,9 @@
 use std::rc::Rc;
 
 use lodewright_assembly::{Board, JointIx};
+use lodewright_geometry::{convex_hull, convex_intersection};
 use lodewright_kit::{Attach, Ix, Patch, PegKind, Pole, Table};
 use lodewright_solve::hold::{self, Peg};
-use lodewright_solve::{convex_hull, convex_intersection};
 
 use super::model::{JointModel, ModelLoad, ModelPair, ModelPiece};
 use crate::context::Context;

@@ -3,11 +3,12 @@
 use std::rc::Rc;
 
 use lodewright_assembly::JointIx;
+use lodewright_geometry::distance;
 use lodewright_kit::{CheckedPlan, PartIx, VariantIx, Vec3};
 use lodewright_solve::hold::{self, DroopedPulls, HoldAccount, HoldError, Joint, Load, Peg, Pull};
 
 use crate::context::G_M_S2;
-use crate::holes::{HoleIx, distance_mm};
+use crate::holes::HoleIx;
 use crate::pull::{End, Filling, PairSide, filling_mass_g, filling_size, gap_at};
 use crate::pull_memory::PullMemory;
 
@@ -209,6 +210,6 @@ impl ModelPair {
 
     /// How far the two axes lie apart in the mating plane, mm.
     pub fn offset_mm(&self) -> f64 {
-        distance_mm(self.socket.at_mm, self.plug.at_mm)
+        distance(self.socket.at_mm, self.plug.at_mm)
     }
 }

@@ -1,6 +1,7 @@
 //! The model turned to each attitude and shaken.
 
-use lodewright_kit::{VariantIx, Vec3, scale};
+use lodewright_geometry::scale;
+use lodewright_kit::{VariantIx, Vec3};
 use serde::Serialize;
 
 use crate::pull::End;

@@ -1,7 +1,7 @@
 //! How the margin of a joint changes with the place and the size of one pair.
 
+use lodewright_geometry::inside_mm;
 use lodewright_kit::{Ix, MagnetIx};
-use lodewright_solve::inside_mm;
 
 use crate::holes::Holes;
 use crate::pull::{Filling, PairSide, fits};

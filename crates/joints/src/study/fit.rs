@@ -1,9 +1,9 @@
 //! Whether a magnet fits its hole and its wall, what plastic is left, and the largest that would.
 
+use lodewright_geometry::{distance, inside_mm};
 use lodewright_kit::{Ix, MagnetIx, Plan};
-use lodewright_solve::inside_mm;
 
-use crate::holes::{Hole, Holes, distance_mm};
+use crate::holes::{Hole, Holes};
 use crate::pull::{End, PairSide, disc, filling_size, fits, glue_room_mm, takes};
 use crate::statics::JointModel;
 
@@ -118,7 +118,7 @@ pub fn fit_facts(
         .filter_map(|other| {
             let (d, _) = filling_size(plan, other.filling)?;
             let other_mm = d + plan.settings.hole_allowance_mm;
-            Some(distance_mm(mine.at_mm, other.at_mm) - (hole_mm + other_mm) / 2.0)
+            Some(distance(mine.at_mm, other.at_mm) - (hole_mm + other_mm) / 2.0)
         });
     let moment = |i: MagnetIx| {
         let disc = disc(plan, &plan.stock.magnets[i], End::Weak);

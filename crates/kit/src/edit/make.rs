@@ -18,8 +18,8 @@ impl Plan {
         let mut plan = self.clone();
         plan.make(edit)?;
         CheckedPlan::of(plan).map_err(|refused| {
-            let first = refused.first().map(ToString::to_string);
-            Refusal::new(first.unwrap_or_default())
+            let first = refused.into_iter().next();
+            first.map_or_else(|| Refusal::new(""), Refusal::Illegal)
         })
     }
 

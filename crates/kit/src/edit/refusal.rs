@@ -2,22 +2,37 @@
 
 use std::fmt;
 
-/// Why an edit was not made, in one or two sentences for the builder.
+use crate::Problem;
+
+/// Why an edit was not made.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Refusal {
-    /// The sentences.
-    pub said: String,
+pub enum Refusal {
+    /// It asks for what cannot be done; in one or two sentences for the builder.
+    CannotBe(String),
+    /// It would leave an entry that no file could hold.
+    Illegal(Problem),
 }
 
 impl Refusal {
-    pub(crate) fn new(said: impl Into<String>) -> Self {
-        Self { said: said.into() }
+    pub(crate) fn new(message: impl Into<String>) -> Self {
+        Self::CannotBe(message.into())
+    }
+
+    /// The same for somebody who looks at the field that caused it: without the path of the entry.
+    pub fn beside_the_field(&self) -> String {
+        match self {
+            Self::CannotBe(message) => message.clone(),
+            Self::Illegal(problem) => format!("This {} {}", problem.message, problem.remedy),
+        }
     }
 }
 
 impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.said)
+        match self {
+            Self::CannotBe(message) => f.write_str(message),
+            Self::Illegal(problem) => problem.fmt(f),
+        }
     }
 }
 

@@ -63,7 +63,7 @@ fn the_base_and_a_carrying_part_stay() {
         })
         .unwrap();
     let refusal = more.edited(&Edit::DropPart("frame".into())).unwrap_err();
-    assert!(refusal.said.contains("Lamp"), "{refusal}");
+    assert!(refusal.to_string().contains("Lamp"), "{refusal}");
 }
 
 #[test]
@@ -71,13 +71,14 @@ fn an_edit_that_no_file_could_hold_is_refused() {
     let plan = grid();
     let mut part = plan.parts[1].clone();
     part.size_mm = [f64::NAN, 1.0, 1.0];
-    assert!(
-        plan.edited(&Edit::PutPart(Box::new(part)))
-            .unwrap_err()
-            .said
-            .contains("size_mm")
-    );
-    assert!(plan.edited(&Edit::AddPart("  ".to_owned())).is_err());
+    let refusal = plan.edited(&Edit::PutPart(Box::new(part))).unwrap_err();
+    let told = "is NaN but must be a number from 0.1 to 5000. Correct the number.";
+    let place = "parts[plough].size_mm";
+    assert_eq!(refusal.to_string(), format!("{place}: {told}"));
+    // Beside the field the path is left out.
+    assert_eq!(refusal.beside_the_field(), format!("This {told}"));
+    let refusal = plan.edited(&Edit::AddPart("  ".to_owned())).unwrap_err();
+    assert_eq!(refusal.beside_the_field(), "A name is needed. Type one.");
     assert!(
         plan.edited(&Edit::RenameVariant("none".into(), "x".to_owned()))
             .is_err()
@@ -111,7 +112,7 @@ fn what_stands_in_two_places_is_reported() {
     let plan = plan.edited(&edit).unwrap();
     assert_eq!(plan.problems().len(), 1);
     assert!(
-        plan.problems()[0].said.contains("already sits"),
+        plan.problems()[0].message.contains("already sits"),
         "{:?}",
         plan.problems()
     );

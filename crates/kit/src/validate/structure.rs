@@ -2,225 +2,203 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Check, entries::named_stock};
-use crate::{Cell, Fit, PartId, Plan, Seat, Site, SocketId, Variant};
+use super::check::At;
+use crate::{
+    Cell, Fit, Part, PartId, Plan, Plug, PlugSiteRef, Seat, Site, Socket, SocketId, StockId,
+    Variant,
+};
 
-pub(super) fn check(plan: &Plan, c: &mut Check) {
-    let index = Index::of(plan);
-    if !index.parts.contains_key(&plan.base) {
-        missing(c, "base", "part", plan.base.as_str());
+pub(super) fn check(plan: &Plan, at: &mut At<'_>) {
+    let known = Known::of(plan);
+    known.part(at, "base", &plan.base);
+    for p in &plan.parts {
+        part(&mut at.within(format_args!("parts[{}]", p.id)), &known, p);
     }
-    for part in &plan.parts {
-        let place = format!("parts[{}]", part.id);
-        if plan.material(&part.material).is_none() {
-            missing(
-                c,
-                &format!("{place}.material"),
-                "material",
-                part.material.as_str(),
-            );
-        }
-        for plug in &part.plugs {
-            let place = format!("{place}.plugs[{}]", plug.id);
-            for site in plug.sites.iter().flatten() {
-                let far = site.through.as_ref();
-                let target = far
-                    .and_then(|f| part.plug(&f.plug)?.site(&f.site))
-                    .map(|t| t.through.is_some());
-                through(
-                    c,
-                    &place,
-                    site,
-                    target,
-                    far.is_some_and(|f| f.plug == plug.id),
-                );
-                fits(c, &place, site, &index);
-            }
-        }
+    for s in &plan.sockets {
+        socket(&mut at.within(format_args!("sockets[{}]", s.id)), &known, s);
     }
-    for socket in &plan.sockets {
-        let place = format!("sockets[{}]", socket.id);
-        if !index.parts.contains_key(&socket.host) {
-            missing(c, &format!("{place}.host"), "part", socket.host.as_str());
-        }
-        for site in &socket.sites {
-            let far = site.through.as_ref();
-            let other = far.and_then(|f| plan.socket(&f.socket));
-            let target = far
-                .and_then(|f| other?.sites.iter().find(|s| s.id == f.site))
-                .map(|t| t.through.is_some());
-            through(
-                c,
-                &place,
-                site,
-                target,
-                far.is_some_and(|f| f.socket == socket.id),
-            );
-            if let Some(other) = other.filter(|o| o.host != socket.host) {
-                c.refuse(
-                    &format!("{place}.sites[{}].through", site.id),
-                    format!("leads to {} on another part.", other.id),
-                    "A through hole has both its faces on one part.",
-                );
-            }
-            fits(c, &place, site, &index);
-        }
-    }
-    for variant in &plan.variants {
-        cells(c, plan, &index, variant);
+    for v in &plan.variants {
+        let mut at = at.within(format_args!("variants[{}]", v.id));
+        cells(&mut at, &known, v);
+        unreachable(&mut at, &known, v);
     }
     for part in &plan.stowing.upright {
-        if !index.parts.contains_key(part) {
-            missing(c, "stowing.upright", "part", part.as_str());
-        }
+        known.part(at, "stowing.upright", part);
     }
 }
 
 /// What there is, by id.
-struct Index<'a> {
-    parts: BTreeMap<&'a PartId, &'a crate::Part>,
+struct Known<'a> {
+    plan: &'a Plan,
+    parts: BTreeMap<&'a PartId, &'a Part>,
     hosts: BTreeMap<&'a SocketId, &'a PartId>,
-    magnets: BTreeSet<&'a str>,
-    steel: BTreeSet<&'a str>,
+    magnets: BTreeSet<&'a StockId>,
+    steel: BTreeSet<&'a StockId>,
 }
 
-impl<'a> Index<'a> {
+impl<'a> Known<'a> {
     fn of(plan: &'a Plan) -> Self {
         Self {
+            plan,
             parts: plan.parts.iter().map(|p| (&p.id, p)).collect(),
             hosts: plan.sockets.iter().map(|s| (&s.id, &s.host)).collect(),
-            magnets: plan.stock.magnets.iter().map(|m| m.id.as_str()).collect(),
-            steel: plan.stock.steel.iter().map(|m| m.id.as_str()).collect(),
+            magnets: plan.stock.magnets.iter().map(|m| &m.id).collect(),
+            steel: plan.stock.steel.iter().map(|m| &m.id).collect(),
+        }
+    }
+
+    fn part(&self, at: &mut At<'_>, field: &str, id: &PartId) {
+        if !self.parts.contains_key(id) {
+            at.missing(field, "part", id);
         }
     }
 }
 
-fn missing(c: &mut Check, place: &str, kind: &str, id: &str) {
-    c.refuse(
-        place,
-        format!("names the {kind} '{id}', which is not in the plan."),
-        "Add it, or name another.",
-    );
-}
-
-fn through<Far>(
-    c: &mut Check,
-    place: &str,
-    site: &Site<Far>,
-    target_is_far: Option<bool>,
-    own_face: bool,
-) {
-    if site.through.is_none() {
-        return;
+fn part(at: &mut At<'_>, known: &Known<'_>, part: &Part) {
+    if known.plan.material(&part.material).is_none() {
+        at.missing("material", "material", &part.material);
     }
-    let place = format!("{place}.sites[{}].through", site.id);
-    match target_is_far {
-        None => c.refuse(
-            &place,
-            "leads to a site that is not in the plan.".to_owned(),
-            "Name one of the part.",
-        ),
-        Some(true) => c.refuse(
-            &place,
-            "leads to a site that is itself the far end of a hole.".to_owned(),
-            "A hole has two ends: let one of them name the other.",
-        ),
-        Some(false) if own_face => {
-            c.refuse(
-                &place,
-                "leads to the same face.".to_owned(),
-                "Name a site on another face.",
+    for plug in &part.plugs {
+        let mut at = at.within(format_args!("plugs[{}]", plug.id));
+        for site in plug.sites.iter().flatten() {
+            plug_site(
+                &mut at.within(format_args!("sites[{}]", site.id)),
+                known,
+                part,
+                plug,
+                site,
             );
         }
-        Some(false) if site.fit != Fit::Auto => c.wrong(
-            &place,
-            "has a fit of its own, which is passed over.".to_owned(),
+    }
+}
+
+fn plug_site(
+    at: &mut At<'_>,
+    known: &Known<'_>,
+    part: &Part,
+    plug: &Plug,
+    site: &Site<PlugSiteRef>,
+) {
+    if let Some(far) = &site.through {
+        let end = part.plug(&far.plug).and_then(|p| p.site(&far.site));
+        let end = end.map(|e| e.through.is_some());
+        through(at, &site.fit, end, far.plug == plug.id);
+    }
+    fit(at, known, &site.fit);
+}
+
+fn socket(at: &mut At<'_>, known: &Known<'_>, socket: &Socket) {
+    known.part(at, "host", &socket.host);
+    for site in &socket.sites {
+        let mut at = at.within(format_args!("sites[{}]", site.id));
+        if let Some(far) = &site.through {
+            let other = known.plan.socket(&far.socket);
+            let end = other.and_then(|o| o.sites.iter().find(|s| s.id == far.site));
+            let end = end.map(|e| e.through.is_some());
+            through(&mut at, &site.fit, end, far.socket == socket.id);
+            if let Some(other) = other.filter(|o| o.host != socket.host) {
+                at.refuse(
+                    "through",
+                    format!("leads to {} on another part.", other.id),
+                    "A through hole has both its faces on one part.",
+                );
+            }
+        }
+        fit(&mut at, known, &site.fit);
+    }
+}
+
+/// `end_leads_on`: whether the far end of the hole leads on, where there is one.
+fn through(at: &mut At<'_>, fit: &Fit, end_leads_on: Option<bool>, own_face: bool) {
+    match end_leads_on {
+        None => at.refuse(
+            "through",
+            "leads to a site that is not in the plan.",
+            "Name one of the part.",
+        ),
+        Some(true) => at.refuse(
+            "through",
+            "leads to a site that is itself the far end of a hole.",
+            "A hole has two ends: let one of them name the other.",
+        ),
+        Some(false) if own_face => at.refuse(
+            "through",
+            "leads to the same face.",
+            "Name a site on another face.",
+        ),
+        Some(false) if *fit != Fit::Auto => at.wrong(
+            "through",
+            "has a fit of its own, which is passed over.",
             "Choose the fit at the hole's other end.",
         ),
         Some(false) => {}
     }
 }
 
-fn fits<Far>(c: &mut Check, place: &str, site: &Site<Far>, index: &Index<'_>) {
-    if let Some((kind, id)) = named_stock(&site.fit) {
-        let known = if kind == "magnet" {
-            &index.magnets
-        } else {
-            &index.steel
-        };
-        if !known.contains(id.as_str()) {
-            missing(
-                c,
-                &format!("{place}.sites[{}].fit", site.id),
-                kind,
-                id.as_str(),
-            );
-        }
+fn fit(at: &mut At<'_>, known: &Known<'_>, fit: &Fit) {
+    let (kind, id, stock) = match fit {
+        Fit::Auto | Fit::Empty => return,
+        Fit::Magnet(id) => ("magnet", id, &known.magnets),
+        Fit::Steel(id) => ("steel", id, &known.steel),
+    };
+    if !stock.contains(id) {
+        at.missing("fit", kind, id);
     }
 }
 
-fn cells(c: &mut Check, plan: &Plan, index: &Index<'_>, variant: &Variant) {
+fn cells(at: &mut At<'_>, known: &Known<'_>, variant: &Variant) {
     let mut sockets = BTreeSet::new();
     let mut fixed = BTreeMap::new();
     for cell in &variant.cells {
-        let place = format!("variants[{}].cells[{}]", variant.id, cell.socket);
+        let mut at = at.within(format_args!("cells[{}]", cell.socket));
         if !sockets.insert(&cell.socket) {
-            c.refuse(
-                &place,
-                "stands twice.".to_owned(),
-                "Keep one cell a socket.",
-            );
+            at.refuse("", "stands twice.", "Keep one cell a socket.");
         }
-        let Some(host) = index.hosts.get(&cell.socket) else {
-            missing(c, &place, "socket", cell.socket.as_str());
+        let Some(host) = known.hosts.get(&cell.socket) else {
+            at.missing("", "socket", &cell.socket);
             continue;
         };
         for seat in &cell.seats {
-            self::seat(c, plan, index, &place, host, seat);
+            self::seat(&mut at, known, host, seat);
         }
         if let ([only], false) = (cell.seats.as_slice(), cell.may_be_empty)
             && let Some(first) = fixed.insert(&only.part, &cell.socket)
         {
-            c.wrong(
-                &place,
+            at.wrong(
+                "",
                 format!("needs the part '{}', which already sits in '{first}'.", only.part),
                 "A part can be in one place at a time: enter a second part, or empty one of the cells.",
             );
         }
     }
-    unreachable(c, plan, index, variant);
 }
 
-fn seat(c: &mut Check, plan: &Plan, index: &Index<'_>, place: &str, host: &PartId, seat: &Seat) {
-    let Some(part) = index.parts.get(&seat.part) else {
-        return missing(c, place, "part", seat.part.as_str());
+fn seat(at: &mut At<'_>, known: &Known<'_>, host: &PartId, seat: &Seat) {
+    let Some(part) = known.parts.get(&seat.part) else {
+        return at.missing("", "part", &seat.part);
     };
-    if seat.part == plan.base {
-        c.refuse(
-            place,
-            "seats the base part.".to_owned(),
+    if seat.part == known.plan.base {
+        at.refuse(
+            "",
+            "seats the base part.",
             "The base carries the rest; seat another part.",
         );
     }
     if seat.part == *host {
-        c.refuse(
-            place,
+        at.refuse(
+            "",
             format!("seats '{host}' in a socket of its own."),
             "Seat another part.",
         );
     }
-    let plug = match &seat.plug {
-        Some(id) => part.plug(id),
-        None => part.plugs.first(),
-    };
-    match plug {
-        None => c.refuse(
-            place,
+    match seat.plug_in(part) {
+        None => at.refuse(
+            "",
             format!("needs a plug that '{}' does not have.", seat.part),
             "Give the part a plug, or name one that it has.",
         ),
-        Some(plug) if seat.pose.over && plug.thickness_mm.is_none() => c.wrong(
-            place,
+        Some(plug) if seat.pose.over && plug.thickness_mm.is_none() => at.wrong(
+            "",
             format!(
                 "turns '{}' over, but its plug has no second face.",
                 seat.part
@@ -232,37 +210,25 @@ fn seat(c: &mut Check, plan: &Plan, index: &Index<'_>, place: &str, host: &PartI
 }
 
 /// Cells that never come to bear because their host is not in the variant.
-fn unreachable(c: &mut Check, plan: &Plan, index: &Index<'_>, variant: &Variant) {
-    let mut there = BTreeSet::from([&plan.base]);
+fn unreachable(at: &mut At<'_>, known: &Known<'_>, variant: &Variant) {
+    let host = |cell: &Cell| known.hosts.get(&cell.socket).copied();
+    let mut there = BTreeSet::from([&known.plan.base]);
     loop {
-        let more: Vec<_> = variant
-            .cells
-            .iter()
-            .filter(|cell| {
-                index
-                    .hosts
-                    .get(&cell.socket)
-                    .is_some_and(|h| there.contains(h))
-            })
-            .flat_map(|cell| cell.seats.iter().map(|s| &s.part))
-            .filter(|p| !there.contains(p))
-            .collect();
+        let reached = variant.cells.iter();
+        let reached = reached.filter(|cell| host(cell).is_some_and(|h| there.contains(h)));
+        let parts = reached.flat_map(|cell| cell.seats.iter().map(|s| &s.part));
+        let more: Vec<_> = parts.filter(|p| !there.contains(p)).collect();
         if more.is_empty() {
             break;
         }
         there.extend(more);
     }
-    let lost = |cell: &&Cell| {
-        !cell.seats.is_empty()
-            && index
-                .hosts
-                .get(&cell.socket)
-                .is_some_and(|h| !there.contains(h))
-    };
+    let lost =
+        |cell: &&Cell| !cell.seats.is_empty() && host(cell).is_some_and(|h| !there.contains(h));
     for cell in variant.cells.iter().filter(lost) {
-        c.wrong(
-            &format!("variants[{}].cells[{}]", variant.id, cell.socket),
-            "is filled, but the part that carries this socket is not in the variant.".to_owned(),
+        at.within(format_args!("cells[{}]", cell.socket)).wrong(
+            "",
+            "is filled, but the part that carries this socket is not in the variant.",
             "Seat the carrying part, or empty the cell.",
         );
     }

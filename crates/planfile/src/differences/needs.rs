@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use lodewright_kit::{Cell, Edit, Fit, Part, Plan, Socket};
 
-use super::{Change, Difference};
+use super::{Change, Difference, PlanEntry};
 
 /// The chosen differences with those that they need, by their places in the list, in its order.
 pub fn with_needed(ours: &Plan, list: &[Difference], chosen: &[usize]) -> Vec<usize> {
@@ -18,65 +18,62 @@ pub fn with_needed(ours: &Plan, list: &[Difference], chosen: &[usize]) -> Vec<us
         if !taken.insert(i) {
             continue;
         }
-        for key in needed(ours, &difference.edit) {
-            // What is there already, or changes on its own, is not needed: only what joins or goes is.
-            let helps = |d: &Difference| {
-                d.key == key && (d.change != Change::Changed || WHOLE.contains(&d.key.as_str()))
-            };
+        for entry in needed(ours, &difference.edit) {
+            // What is there already, or changes on its own, is not needed: only what joins or goes is, and lists that are
+            // taken as a whole.
+            let whole = matches!(entry, PlanEntry::Materials | PlanEntry::Stock);
+            let helps = |d: &Difference| d.entry == entry && (whole || d.change != Change::Changed);
             open.extend(list.iter().position(helps));
         }
     }
     taken.into_iter().collect()
 }
 
-/// Lists that are taken as a whole.
-const WHOLE: [&str; 2] = ["materials", "stock"];
-
-fn needed(ours: &Plan, edit: &Edit) -> Vec<String> {
+fn needed(ours: &Plan, edit: &Edit) -> Vec<PlanEntry> {
     match edit {
         Edit::JoinPart(part) | Edit::PutPart(part) => of_part(ours, part),
         Edit::JoinSocket(socket) | Edit::PutSocket(socket) => of_socket(ours, socket),
         Edit::JoinVariant(variant) => variant.cells.iter().flat_map(of_cell).collect(),
         Edit::PutCell(_, cell) => of_cell(cell),
-        Edit::SetBase(part) => vec![format!("part/{part}")],
+        Edit::SetBase(part) => vec![PlanEntry::Part(part.clone())],
         Edit::DropPart(part) => {
             let hosted = ours.sockets.iter().filter(|s| s.host == *part);
-            hosted.map(|s| format!("socket/{}", s.id)).collect()
+            hosted.map(|s| PlanEntry::Socket(s.id.clone())).collect()
         }
         Edit::PutStowing(stowing) => {
             let upright = stowing.upright.iter();
-            upright.map(|part| format!("part/{part}")).collect()
+            upright.map(|part| PlanEntry::Part(part.clone())).collect()
         }
         _ => Vec::new(),
     }
 }
 
-fn of_cell(cell: &Cell) -> Vec<String> {
-    let mut keys = vec![format!("socket/{}", cell.socket)];
-    keys.extend(cell.seats.iter().map(|s| format!("part/{}", s.part)));
-    keys
+fn of_cell(cell: &Cell) -> Vec<PlanEntry> {
+    let mut entries = vec![PlanEntry::Socket(cell.socket.clone())];
+    entries.extend(cell.seats.iter().map(|s| PlanEntry::Part(s.part.clone())));
+    entries
 }
 
-fn of_part(ours: &Plan, part: &Part) -> Vec<String> {
-    let mut keys = Vec::new();
+fn of_part(ours: &Plan, part: &Part) -> Vec<PlanEntry> {
+    let mut entries = Vec::new();
     if ours.material(&part.material).is_none() {
-        keys.push("materials".to_owned());
+        entries.push(PlanEntry::Materials);
     }
     let mut sites = part.plugs.iter().flat_map(|p| p.sites.iter().flatten());
     if sites.any(|s| is_unknown(ours, &s.fit)) {
-        keys.push("stock".to_owned());
+        entries.push(PlanEntry::Stock);
     }
-    keys
+    entries
 }
 
-fn of_socket(ours: &Plan, socket: &Socket) -> Vec<String> {
-    let mut keys = vec![format!("part/{}", socket.host)];
+fn of_socket(ours: &Plan, socket: &Socket) -> Vec<PlanEntry> {
+    let mut entries = vec![PlanEntry::Part(socket.host.clone())];
     if socket.sites.iter().any(|s| is_unknown(ours, &s.fit)) {
-        keys.push("stock".to_owned());
+        entries.push(PlanEntry::Stock);
     }
     let far = socket.sites.iter().filter_map(|s| s.through.as_ref());
-    keys.extend(far.map(|f| format!("socket/{}", f.socket)));
-    keys
+    entries.extend(far.map(|f| PlanEntry::Socket(f.socket.clone())));
+    entries
 }
 
 fn is_unknown(ours: &Plan, fit: &Fit) -> bool {

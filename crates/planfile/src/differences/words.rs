@@ -1,114 +1,140 @@
-//! Differences between two entries in words, field by field, whatever the entry.
+//! Differences in words: which entry, and what is otherwise.
 
-use serde::Serialize;
-use serde_json::Value;
+use lodewright_kit::{Part, Plan, SocketId, Variant, VariantId};
 
-/// Fields named in one line; the rest is counted.
-const NAMED: usize = 4;
+use super::fields::fields;
+use super::{Change, PlanEntry, lists};
 
 /// Characters of a text that a line repeats.
 const SHOWN: usize = 60;
 
-/// Which fields differ and how: `size, mm: 80 × 40 × 30 → 82 × 40 × 30`.
-pub(super) fn fields<T: Serialize>(ours: &T, theirs: &T) -> String {
-    let value = |entry: &T| serde_json::to_value(entry).unwrap_or(Value::Null);
-    let mut found = Vec::new();
-    walk(&value(ours), &value(theirs), "", &mut found);
-    let more = found.len().saturating_sub(NAMED);
-    found.truncate(NAMED);
-    let mut said = found.join("; ");
-    if more > 0 {
-        said.push_str(&format!("; and {more} more"));
-    }
-    if said.is_empty() {
-        // Signs of zero and the like.
-        said.push_str("differs in what is not shown");
-    }
-    said
+/// The two plans that are compared.
+#[derive(Clone, Copy)]
+pub(super) struct Words<'a> {
+    pub ours: &'a Plan,
+    pub theirs: &'a Plan,
 }
 
-fn walk(ours: &Value, theirs: &Value, name: &str, found: &mut Vec<String>) {
-    if ours == theirs {
-        return;
-    }
-    if let (Value::Object(a), Value::Object(b)) = (ours, theirs) {
-        for (key, value) in a {
-            let field = joined(name, key);
-            walk(value, b.get(key).unwrap_or(&Value::Null), &field, found);
-        }
-        for (key, value) in b.iter().filter(|(key, _)| !a.contains_key(*key)) {
-            walk(&Value::Null, value, &joined(name, key), found);
-        }
-        return;
-    }
-    found.push(match (ours, theirs) {
-        (Value::Array(a), Value::Array(b)) if !numbers(a) || !numbers(b) => lists(a, b, name),
-        _ => format!("{}{}", colon(name), from_to(&plain(ours), &plain(theirs))),
-    });
-}
-
-fn lists(a: &[Value], b: &[Value], name: &str) -> String {
-    let changed = a.iter().zip(b).filter(|(x, y)| x != y).count();
-    if a.len() == b.len() {
-        return format!("{}{changed} of {} entries differ", colon(name), a.len());
-    }
-    format!("{}{} entries → {}", colon(name), a.len(), b.len())
-}
-
-fn colon(name: &str) -> String {
-    match name {
-        "" => String::new(),
-        name => format!("{name}: "),
-    }
-}
-
-/// `size_mm` within `plug` is `plug, size, mm`.
-fn joined(outer: &str, key: &str) -> String {
-    const UNITS: [&str; 9] = ["mm", "g", "deg", "n", "mpa", "cents", "min", "c", "percent"];
-    let word = match key.rsplit_once('_') {
-        Some((head, unit)) if UNITS.contains(&unit) => {
-            format!("{}, {unit}", head.replace('_', " "))
-        }
-        _ => key.replace('_', " "),
-    };
-    if outer.is_empty() {
-        word
-    } else {
-        format!("{outer}, {word}")
-    }
-}
-
-fn numbers(list: &[Value]) -> bool {
-    list.len() <= 3 && list.iter().all(Value::is_number)
-}
-
-fn plain(value: &Value) -> String {
-    match value {
-        Value::Null => "not said".to_owned(),
-        Value::Bool(true) => "yes".to_owned(),
-        Value::Bool(false) => "no".to_owned(),
-        Value::Number(n) => n.as_f64().map_or_else(|| n.to_string(), |x| x.to_string()),
-        Value::String(text) => text.clone(),
-        Value::Array(list) if numbers(list) => {
-            list.iter().map(plain).collect::<Vec<_>>().join(" × ")
-        }
-        Value::Array(list) => format!("{} entries", list.len()),
-        Value::Object(fields) => {
-            let said = fields.iter().map(|(key, value)| match value {
-                Value::Object(_) | Value::Array(_) => joined("", key),
-                value => format!("{} {}", joined("", key), plain(value)),
-            });
-            said.collect::<Vec<_>>().join(", ")
+impl<'a> Words<'a> {
+    /// Which entry: `Part 'Hook'`, by the name that it has here, if it is here.
+    pub fn title(&self, entry: &PlanEntry) -> String {
+        match entry {
+            PlanEntry::Title => "Title".to_owned(),
+            PlanEntry::Note => "Note".to_owned(),
+            PlanEntry::Kit => "Kit".to_owned(),
+            PlanEntry::Stock => "Stock".to_owned(),
+            PlanEntry::Materials => "Materials".to_owned(),
+            PlanEntry::Finish => "Coats".to_owned(),
+            PlanEntry::Settings => "Targets".to_owned(),
+            PlanEntry::Rates => "Rates".to_owned(),
+            PlanEntry::OwnWork => "Own order".to_owned(),
+            PlanEntry::Quote => "Quote".to_owned(),
+            PlanEntry::Stowing => "Spaces".to_owned(),
+            PlanEntry::Backdrop => "Picture to trace".to_owned(),
+            PlanEntry::Progress => "Done marks".to_owned(),
+            PlanEntry::Base => "The base".to_owned(),
+            PlanEntry::Order => "Order".to_owned(),
+            PlanEntry::Part(id) => format!("Part '{}'", self.name(|p| Some(&p.part(id)?.name))),
+            PlanEntry::Socket(id) => {
+                format!("Socket '{}'", self.name(|p| Some(&p.socket(id)?.name)))
+            }
+            PlanEntry::Variant(id) => {
+                format!("Variant '{}'", self.name(|p| Some(&p.variant(id)?.name)))
+            }
+            PlanEntry::Cell(variant, socket) => format!(
+                "Cell '{}' in '{}'",
+                self.name(|p| Some(&p.socket(socket)?.name)),
+                self.name(|p| Some(&p.variant(variant)?.name))
+            ),
         }
     }
+
+    /// What is otherwise.
+    pub fn message(&self, entry: &PlanEntry, change: Change) -> String {
+        let (ours, theirs) = (self.ours, self.theirs);
+        match entry {
+            PlanEntry::Title => from_to(&ours.title, theirs.title.trim()),
+            PlanEntry::Note => from_to(&ours.note, &theirs.note),
+            PlanEntry::Kit => fields(&ours.kit, &theirs.kit),
+            PlanEntry::Stock => fields(&ours.stock, &theirs.stock),
+            PlanEntry::Materials => fields(&ours.materials, &theirs.materials),
+            PlanEntry::Finish => fields(&ours.finish, &theirs.finish),
+            PlanEntry::Settings => fields(&ours.settings, &theirs.settings),
+            PlanEntry::Rates => fields(&ours.rates, &theirs.rates),
+            PlanEntry::OwnWork => fields(&ours.own_work, &theirs.own_work),
+            PlanEntry::Quote => fields(&ours.quote, &theirs.quote),
+            PlanEntry::Stowing => fields(&ours.stowing, &theirs.stowing),
+            PlanEntry::Backdrop => {
+                let is = |plan: &Plan| plan.backdrop.as_ref().map_or("none", |_| "a picture");
+                from_to(is(ours), is(theirs))
+            }
+            PlanEntry::Progress => format!(
+                "{} steps done here, {} there",
+                ours.progress.done.len(),
+                theirs.progress.done.len()
+            ),
+            PlanEntry::Base => from_to(base(ours), base(theirs)),
+            PlanEntry::Order => {
+                let lists = ["parts", "sockets", "variants"].into_iter();
+                let moved = lists.zip(lists::moved(ours, theirs));
+                let moved: Vec<&str> = moved.filter(|(_, is)| *is).map(|(list, _)| list).collect();
+                format!("{} stand in another order", moved.join(" and "))
+            }
+            PlanEntry::Cell(variant, socket) => self.cell(variant, socket),
+            _ if change == Change::Gone => "not in the other plan".to_owned(),
+            PlanEntry::Part(id) => match (ours.part(id), theirs.part(id)) {
+                (
+                    None,
+                    Some(Part {
+                        size_mm: [x, y, z], ..
+                    }),
+                ) => format!("{x} × {y} × {z} mm"),
+                (old, new) => fields(&old, &new),
+            },
+            PlanEntry::Socket(id) => match (ours.socket(id), theirs.socket(id)) {
+                (None, Some(new)) => {
+                    let host = theirs.part(&new.host).map_or("", |p| &p.name);
+                    format!("on '{}'", short(host))
+                }
+                (old, new) => fields(&old, &new),
+            },
+            PlanEntry::Variant(id) => match (ours.variant(id), theirs.variant(id)) {
+                (Some(old), Some(new)) => from_to(&old.name, new.name.trim()),
+                (_, new) => cells(new),
+            },
+        }
+    }
+
+    /// A name here, or where there is none, there.
+    fn name(&self, of: impl Fn(&'a Plan) -> Option<&'a String>) -> String {
+        let name = of(self.ours).or_else(|| of(self.theirs));
+        name.map(|name| short(name)).unwrap_or_default()
+    }
+
+    fn cell(&self, variant: &VariantId, socket: &SocketId) -> String {
+        let text = |plan: &Plan| plan.cell_text(variant, socket);
+        let (before, after) = (text(self.ours), text(self.theirs));
+        if before == after {
+            "the same parts, sitting otherwise".to_owned()
+        } else {
+            from_to(&before, &after)
+        }
+    }
 }
 
-/// `80 × 40 × 30 mm`.
-pub(super) fn size(mm: [f64; 3]) -> String {
-    format!("{} × {} × {} mm", mm[0], mm[1], mm[2])
+fn base(plan: &Plan) -> &str {
+    plan.part(&plan.base).map_or("", |p| &p.name)
 }
 
-/// `'old' → 'new'`, with `nothing` for an empty text.
+fn cells(variant: Option<&Variant>) -> String {
+    let filled = |v: &Variant| v.cells.iter().filter(|c| !c.seats.is_empty()).count();
+    match variant.map_or(0, filled) {
+        1 => "1 cell".to_owned(),
+        n => format!("{n} cells"),
+    }
+}
+
+/// `old → new`, with `nothing` for an empty text.
 pub(super) fn from_to(old: &str, new: &str) -> String {
     let shown = |text: &str| match text {
         "" => "nothing".to_owned(),
@@ -118,7 +144,7 @@ pub(super) fn from_to(old: &str, new: &str) -> String {
 }
 
 /// A text cut to what a line can show.
-pub(super) fn short(text: &str) -> String {
+fn short(text: &str) -> String {
     let clean = |c: char| if c.is_control() { ' ' } else { c };
     let mut chars = text.chars().map(clean);
     let mut out: String = chars.by_ref().take(SHOWN).collect();

@@ -3,9 +3,9 @@
 #![allow(dead_code, reason = "each test file uses its own part of this")]
 
 use lodewright_kit::{
-    Attach, Cell, Extra, Facing, Fit, Go, KitBox, Mark, Mass, OwnStep, Part, Patch, PegKind, Pin,
-    Plan, Plug, PlugSiteRef, Pole, Pose, Seat, Section, Shape, Site, SiteId, Socket, SocketSiteRef,
-    Split, StowSpace, ThinSection, Variant,
+    Attach, Backdrop, Cell, Extra, Facing, Fit, Go, KitBox, Mark, Mass, OwnStep, Part, Patch,
+    PegKind, Pin, Plan, Plug, PlugSiteRef, Pole, Pose, Seat, Section, Shape, Site, SiteId, Socket,
+    SocketSiteRef, Split, StowSpace, ThinSection, Variant,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -333,6 +333,18 @@ fn seat(plan: &mut Plan, (v, s, p, turn_deg, over, may_be_empty): Seating) {
             seats: vec![seat],
             may_be_empty,
         }),
+    }
+}
+
+/// A picture to trace over.
+pub fn backdrop() -> Backdrop {
+    Backdrop {
+        picture: "data:image/png;base64,iVBORw0KGgoAAAA=".to_owned().into(),
+        seen_from: Facing::Left,
+        middle_mm: [1.0, -2.0],
+        width_mm: 100.0,
+        height_mm: 50.0,
+        stays_here: true,
     }
 }
 

@@ -1,6 +1,7 @@
 //! Edits of the sites of one joint, on the host's side and on the part's.
 
 use lodewright_assembly::Joint;
+use lodewright_geometry::{add, sub};
 use lodewright_joints::{Filling, JointModel, ModelPair, ModelPiece, PairSide};
 use lodewright_kit::{Edit, Fit, MagnetIx, Plan, PlugSiteRef, Site, SiteId, SocketSiteRef};
 
@@ -103,11 +104,7 @@ pub(super) fn one(mut edits: Vec<Edit>) -> Option<Edit> {
 
 /// The edit that moves a pair to another place of the mating plane, both pieces together, mm in the socket's axes.
 pub fn move_pair(plan: &Plan, joint: &Joint, pair: &ModelPair, to_mm: [f64; 2]) -> Option<Edit> {
-    let shift = [
-        to_mm[0] - pair.socket.at_mm[0],
-        to_mm[1] - pair.socket.at_mm[1],
-    ];
-    let there = [pair.plug.at_mm[0] + shift[0], pair.plug.at_mm[1] + shift[1]];
+    let there = add(pair.plug.at_mm, sub(to_mm, pair.socket.at_mm));
     let round = |p: [f64; 2]| p.map(|v| (v * 1000.0).round() / 1000.0 + 0.0);
     change_pair(plan, joint, pair, |side, site| {
         let at_mm = match side {

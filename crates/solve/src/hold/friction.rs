@@ -1,7 +1,7 @@
 //! Slip of a joint in its plane: sliding, turning, and both at once about the worst centre of rotation.
 
 use super::{Joint, Mode, ModeMargin, PegKind};
-use crate::plane::{Edge, distance, length, sub};
+use lodewright_geometry::{Edge, add, cross2, distance, norm, scale, sub};
 use tiny_sort::stable::sort_by;
 
 /// Friction of the pulls: each pull with the least mean radius of its own contact pressure.
@@ -84,7 +84,7 @@ impl<'a> Clamp<'a> {
     /// Slip about a centre. The worst load lies across the lever, tilted off the plane by as much as lifting saves grip.
     fn about(&self, mode: Mode, about_mm: [f64; 2]) -> ModeMargin {
         let arm = sub(self.centre_mm(), about_mm);
-        let lever = length(arm);
+        let lever = norm(arm);
         let grip = self.joint.friction * self.mean_radius_mm(about_mm);
         let norm = (lever * lever + grip * grip).sqrt();
         let load = self.joint.load.weight_n * norm;
@@ -118,10 +118,10 @@ impl<'a> Clamp<'a> {
     pub(super) fn shake_about(&self, about_mm: [f64; 2], down: [f64; 3]) -> f64 {
         let arm = sub(self.centre_mm(), about_mm);
         let grip = self.joint.friction * self.mean_radius_mm(about_mm);
-        let lever = length(arm);
+        let lever = norm(arm);
         let norm = (lever * lever + grip * grip).sqrt();
         let held = grip * self.pull_n / self.joint.load.weight_n;
-        let by_gravity = (arm[0] * down[1] - arm[1] * down[0]).abs() + grip * down[2];
+        let by_gravity = cross2(arm, [down[0], down[1]]).abs() + grip * down[2];
         if norm == 0.0 {
             // The load passes the centre: only pulling straight off moves the part.
             return self.pull_n / self.joint.load.weight_n - down[2];
@@ -133,7 +133,7 @@ impl<'a> Clamp<'a> {
     pub(super) fn shake_sliding(&self, down: [f64; 3]) -> f64 {
         let mu = self.joint.friction;
         let held = mu * self.pull_n / self.joint.load.weight_n;
-        (held - length([down[0], down[1]]) - mu * down[2]) / (1.0 + mu * mu).sqrt()
+        (held - norm([down[0], down[1]]) - mu * down[2]) / (1.0 + mu * mu).sqrt()
     }
 
     /// Least margin over centres of rotation (the instantaneous-centre method). A centre at infinity is the slide itself.
@@ -160,12 +160,11 @@ impl<'a> Clamp<'a> {
     /// from the centre of mass at a distance d, has the longest lever, d + r; max(r, spread) / (d + r) is least at the spread.
     fn worst_place_of_one(&self, at_mm: [f64; 2], spread_mm: f64) -> ([f64; 2], f64) {
         let away = sub(at_mm, self.centre_mm());
-        let out_mm = length(away);
+        let out_mm = norm(away);
         if out_mm == 0.0 {
             return (at_mm, 1.0);
         }
-        let k = spread_mm / out_mm;
-        let place = [at_mm[0] + away[0] * k, at_mm[1] + away[1] * k];
+        let place = add(at_mm, scale(away, spread_mm / out_mm));
         (place, spread_mm / (out_mm + spread_mm))
     }
 
@@ -177,21 +176,18 @@ impl<'a> Clamp<'a> {
             .pulls
             .iter()
             .map(|p| distance(p.at_mm, self.centroid_mm));
-        let scale = pulls
+        let widest_mm = pulls
             .fold(distance(self.centre_mm(), self.centroid_mm), f64::max)
             .max(1e-3);
         let mut starts: Vec<([f64; 2], f64)> = Vec::with_capacity(241);
         starts.push((self.centroid_mm, value(self.centroid_mm)));
         for ring in RINGS {
-            let radius = scale * ring;
+            let radius = widest_mm * ring;
             for (cos, sin) in SPOKES
                 .iter()
                 .flat_map(|&(c, s)| [(c, s), (-s, c), (-c, -s), (s, -c)])
             {
-                let place = [
-                    self.centroid_mm[0] + radius * cos,
-                    self.centroid_mm[1] + radius * sin,
-                ];
+                let place = add(self.centroid_mm, scale([cos, sin], radius));
                 starts.push((place, value(place)));
             }
         }
@@ -199,8 +195,8 @@ impl<'a> Clamp<'a> {
             // The ratio has a kink where a centre leaves a pull's spread; the far side of that circle is the worst centre
             // of a single pull, and no valley leads a search straight to it.
             let away = sub(pull.at_mm, self.centre_mm());
-            let out = length(away);
-            let far = |k: f64| [pull.at_mm[0] + away[0] * k, pull.at_mm[1] + away[1] * k];
+            let out = norm(away);
+            let far = |k: f64| add(pull.at_mm, scale(away, k));
             for k in if out > 0.0 {
                 [0.0, spread / out]
             } else {
@@ -213,7 +209,7 @@ impl<'a> Clamp<'a> {
         let descents = starts
             .iter()
             .take(4)
-            .map(|&start| descend(&value, start, scale / 8.0));
+            .map(|&start| descend(&value, start, widest_mm / 8.0));
         let none = (self.centroid_mm, f64::INFINITY);
         descents.fold(none, |a, b| if b.1 < a.1 { b } else { a })
     }
@@ -281,7 +277,7 @@ const COMPASS: [[f64; 2]; 16] = [
 mod tests {
     use super::super::{DroopedPulls, Load, Peg, Pull};
     use super::*;
-    use crate::plane::edges;
+    use lodewright_geometry::edges;
 
     #[test]
     fn the_worst_centre_for_one_pull_is_what_the_search_finds() {

@@ -1,7 +1,7 @@
 //! What a joint is made of, and the checks of its numbers.
 
-use crate::plane::{LARGEST_MM, PointError};
 use core::fmt;
+use lodewright_geometry::{LARGEST_MM, PointError};
 
 /// Largest force taken, N.
 pub const LARGEST_N: f64 = 1e9;

@@ -2,8 +2,8 @@
 
 use super::clamp_moment_nmm;
 use super::joint::{HoldError, LARGEST_N, Peg, Pull, check_pulls, is_snug, within};
-use crate::plane::{LARGEST_MM, convex_hull, distance, edges};
 use core::f64::consts::PI;
+use lodewright_geometry::{LARGEST_MM, convex_hull, distance, edges};
 
 /// Sideways force at a height that opens a joint, over all directions in the mating plane.
 #[derive(Debug, Clone, Copy, PartialEq)]

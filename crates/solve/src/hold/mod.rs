@@ -33,8 +33,8 @@ pub use letgo::{
 pub use quick::QuickMargin;
 pub use shake::{Shaken, shaken};
 
-use crate::plane::{Edge, convex_hull, edges};
 use joint::{check_joint, is_snug, within};
+use lodewright_geometry::{Edge, convex_hull, edges};
 
 /// A way in which a joint gives way.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -3,7 +3,7 @@
 use super::friction::Clamp;
 use super::hold_account;
 use super::joint::{HoldError, Joint, PegKind, Pull, check_joint};
-use crate::plane::{Edge, convex_hull, distance, edges};
+use lodewright_geometry::{Edge, convex_hull, distance, edges};
 
 /// A joint prepared for thousands of margins a millisecond apart in their pulls.
 ///

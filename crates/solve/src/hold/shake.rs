@@ -3,7 +3,7 @@
 use super::friction::Clamp;
 use super::joint::{HoldError, Joint, PegKind, check_joint, is_snug, within};
 use super::{Mode, clamp_moment_nmm, drooped_pull_n};
-use crate::plane::{Edge, convex_hull, edges};
+use lodewright_geometry::{Edge, convex_hull, dot, edges, norm};
 
 /// What a joint stands in one attitude.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -78,9 +78,9 @@ fn tip(joint: &Joint<'_>, index: usize, edge: &Edge, down: [f64; 3]) -> Shaken {
         -z * edge.inward[1],
         edge.inside_mm([x, y]),
     ];
-    let length = lever.iter().map(|l| l * l).sum::<f64>().sqrt();
+    let length = norm(lever);
     let held = clamp_moment_nmm(joint.pulls, edge) / joint.load.weight_n;
-    let by_gravity: f64 = lever.iter().zip(down).map(|(l, g)| l * g).sum();
+    let by_gravity = dot(lever, down);
     Shaken {
         shake_g: if length > 0.0 {
             (held - by_gravity) / length

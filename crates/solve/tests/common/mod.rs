@@ -3,6 +3,7 @@
 //! Formulation: T. Bretl and S. Lall, IEEE Trans. Robotics 24(4) 794-807, 2008; contact forces as non-negative sums of
 //! the edges of a k-sided cone, n + mu (cos(2 pi j/k) t1 + sin(2 pi j/k) t2).
 
+use lodewright_geometry::{cross, norm};
 use microlp::{ComparisonOp, Error, OptimizationDirection, Problem};
 
 pub type Wrench = [f64; 6];
@@ -12,14 +13,6 @@ pub struct Contact {
     pub at: [f64; 3],
     pub normal: [f64; 3],
     pub mu: f64,
-}
-
-pub fn cross(a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
-    [
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    ]
 }
 
 pub fn wrench(at: [f64; 3], force: [f64; 3]) -> Wrench {
@@ -36,8 +29,8 @@ fn cone(contact: &Contact, sides: u32, phase: f64) -> Vec<Wrench> {
         [0.0, 1.0, 0.0]
     };
     let t1 = cross(helper, n);
-    let norm = t1.iter().map(|x| x * x).sum::<f64>().sqrt();
-    let t1 = t1.map(|x| x / norm);
+    let long = norm(t1);
+    let t1 = t1.map(|x| x / long);
     let t2 = cross(n, t1);
     let edge = |j: u32| {
         let (sin, cos) =

@@ -5,6 +5,7 @@ use crate::workspace::{Member, WASM};
 use anyhow::Result;
 use std::collections::{BTreeMap, BTreeSet};
 
+const GEOMETRY: &str = "lodewright-geometry";
 const FIELD: &str = "lodewright-field";
 const KIT: &str = "lodewright-kit";
 const SOLVE: &str = "lodewright-solve";
@@ -98,6 +99,9 @@ fn web_in_core(reached: &Uses) -> Vec<String> {
 
 fn layering(reached: &Uses) -> Vec<String> {
     let apart = [
+        (GEOMETRY, FIELD),
+        (GEOMETRY, KIT),
+        (GEOMETRY, SOLVE),
         (FIELD, KIT),
         (KIT, FIELD),
         (SOLVE, FIELD),
@@ -153,7 +157,13 @@ mod tests {
 
     #[test]
     fn every_forbidden_meeting_is_a_breach() {
-        for (from, to) in [(FIELD, KIT), (KIT, FIELD), (SOLVE, FIELD), (SOLVE, KIT)] {
+        for (from, to) in [
+            (GEOMETRY, KIT),
+            (FIELD, KIT),
+            (KIT, FIELD),
+            (SOLVE, FIELD),
+            (SOLVE, KIT),
+        ] {
             assert_eq!(
                 layering(&uses(&[(from, &[to])])),
                 [format!("{from} must not reach {to}")]

@@ -2,7 +2,9 @@
 
 use gloo::file::File;
 use lodewright_planner::kit::{Edit, Plan};
-use lodewright_planner::planfile::{Change, Difference, differences, taking, with_needed};
+use lodewright_planner::planfile::{
+    Change, Difference, PlanEntry, differences, taking, with_needed,
+};
 use web_sys::{HtmlInputElement, HtmlSelectElement};
 use yew::prelude::*;
 
@@ -39,7 +41,7 @@ struct Other {
 pub fn Compare(props: &CompareProps) -> Html {
     let store = use_store();
     let other = use_state_eq(|| None::<Other>);
-    let left = use_state_eq(Vec::<String>::new);
+    let left = use_state_eq(Vec::<PlanEntry>::new);
     let list = other.as_ref().map(|o| differences(&props.ours, &o.plan));
     html! {
         <>
@@ -113,13 +115,13 @@ fn listed(
     props: &CompareProps,
     other: &Other,
     list: Vec<Difference>,
-    left: &UseStateHandle<Vec<String>>,
+    left: &UseStateHandle<Vec<PlanEntry>>,
 ) -> Html {
     if list.is_empty() {
         return html! { <p data-test="no-difference">{ format!("{} has the same entries.", other.name) }</p> };
     }
     let ticked: Vec<usize> = (0..list.len())
-        .filter(|i| !left.contains(&list[*i].key))
+        .filter(|i| !left.contains(&list[*i].entry))
         .collect();
     let taken = with_needed(&props.ours, &list, &ticked);
     let rows: Html = list
@@ -130,7 +132,7 @@ fn listed(
     let all = {
         let (left, keys) = (
             left.clone(),
-            list.iter().map(|d| d.key.clone()).collect::<Vec<_>>(),
+            list.iter().map(|d| d.entry.clone()).collect::<Vec<_>>(),
         );
         let none = left.is_empty();
         Callback::from(move |_: MouseEvent| left.set(if none { keys.clone() } else { Vec::new() }))
@@ -154,9 +156,9 @@ fn listed(
     }
 }
 
-fn row(d: &Difference, ticked: bool, taken: bool, left: &UseStateHandle<Vec<String>>) -> Html {
+fn row(d: &Difference, ticked: bool, taken: bool, left: &UseStateHandle<Vec<PlanEntry>>) -> Html {
     let onchange = {
-        let (left, key) = (left.clone(), d.key.clone());
+        let (left, key) = (left.clone(), d.entry.clone());
         Callback::from(move |_: Event| {
             let mut keys = (*left).clone();
             if ticked {
@@ -173,10 +175,10 @@ fn row(d: &Difference, ticked: bool, taken: bool, left: &UseStateHandle<Vec<Stri
         Change::Changed => "changes",
     };
     html! {
-        <li key={d.key.clone()}>
+        <li key={d.entry.to_string()}>
             <label>
-                <input type="checkbox" checked={ticked} data-test={format!("difference-{}", d.key)} {onchange} />
-                <span><strong>{ &d.entry }</strong>{ format!(" {word}: ") }{ &d.said }
+                <input type="checkbox" checked={ticked} data-test={format!("difference-{}", d.entry)} {onchange} />
+                <span><strong>{ &d.title }</strong>{ format!(" {word}: ") }{ &d.message }
                     if taken && !ticked { <em>{ " \u{b7} taken along, another needs it" }</em> }
                 </span>
             </label>

@@ -1,8 +1,9 @@
 //! What is done on the drawing, as edits of the plan. No web types.
 
+use lodewright_planner::geometry::{Vec3, add, dot, scale, sub};
 use lodewright_planner::kit::{
     Cell, Drawn, Edit, Facing, Frame, Part, PartId, Patch, Plan, Plug, Seat, Socket, SocketId,
-    VariantId, Vec3, add, dot, scale, slug, sub,
+    VariantId, slug,
 };
 
 use crate::projection::look::{Look, within};

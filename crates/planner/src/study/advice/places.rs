@@ -1,8 +1,8 @@
 //! Where else a pair could sit, and where a further one, as advice.
 
+use lodewright_geometry::{add, distance, inside_mm, sub};
 use lodewright_joints::{Filling, GOOD_WALL_MM, JointModel, ModelPair, PairSide, filling_size};
 use lodewright_kit::Plan;
-use lodewright_solve::inside_mm;
 
 use super::super::change::{move_pair, with_pair};
 use super::changes::Changes;
@@ -24,7 +24,7 @@ impl Changes<'_> {
             }
         }
         let Some((_, at)) = best else { return };
-        let far = libm::hypot(at[0] - from[0], at[1] - from[1]);
+        let far = distance(at, from);
         self.add(
             format!(
                 "Move the pair at {}, {} outward by {} mm, to {}, {}.",
@@ -49,7 +49,7 @@ impl Changes<'_> {
                 .filter(|p| p.socket.hole != pair.socket.hole);
             others
                 .map(|p| p.socket.at_mm)
-                .all(|p| libm::hypot(p[0] - at[0], p[1] - at[1]) >= 2.0 * radius_mm + GOOD_WALL_MM)
+                .all(|p| distance(p, at) >= 2.0 * radius_mm + GOOD_WALL_MM)
         };
         let (sin, cos) = libm::sincos(angle);
         let [x, y] = pair.socket.at_mm;
@@ -64,8 +64,7 @@ impl Changes<'_> {
     fn margin_with_pair_at(&self, pair: &ModelPair, at: [f64; 2]) -> f64 {
         let mut trial = self.now.model.clone();
         let index = trial.pairs.iter().position(|p| p == pair).unwrap_or(0);
-        let shift = [at[0] - pair.socket.at_mm[0], at[1] - pair.socket.at_mm[1]];
-        let there = [pair.plug.at_mm[0] + shift[0], pair.plug.at_mm[1] + shift[1]];
+        let there = add(pair.plug.at_mm, sub(at, pair.socket.at_mm));
         trial.move_piece(index, PairSide::Socket, at);
         trial.move_piece(index, PairSide::Plug, there);
         trial.judge().margin_x_weight().unwrap_or(0.0)
@@ -106,8 +105,7 @@ pub fn place_for_pair(plan: &Plan, model: &JointModel, like: usize) -> Option<[f
     let allowed = |at: [f64; 2]| {
         has_wall(model, at, widest_mm / 2.0)
             && model.pairs.iter().all(|p| {
-                let [x, y] = p.socket.at_mm;
-                let apart_mm = libm::hypot(x - at[0], y - at[1]);
+                let apart_mm = distance(p.socket.at_mm, at);
                 let its_mm = hole_mm(plan, p.socket.filling).unwrap_or(widest_mm);
                 apart_mm >= (widest_mm + its_mm) / 2.0 + GOOD_WALL_MM
             })
@@ -126,10 +124,7 @@ pub fn place_for_pair(plan: &Plan, model: &JointModel, like: usize) -> Option<[f
     let margin_at = |at: [f64; 2]| {
         let mut trial = model.clone();
         let mut pair = like;
-        pair.plug.at_mm = [
-            at[0] + pair.plug.at_mm[0] - x,
-            at[1] + pair.plug.at_mm[1] - y,
-        ];
+        pair.plug.at_mm = add(pair.plug.at_mm, sub(at, pair.socket.at_mm));
         pair.socket.at_mm = at;
         trial.pairs.push(pair);
         trial.judge().margin_x_weight().unwrap_or(0.0)

@@ -99,7 +99,7 @@ fn compare<'a>(
 fn mixed_up(path: &[Step<'_>], found: &Value, belongs: &str) -> ReadError {
     ReadError::Shape {
         path: spelled(path),
-        said: format!("{} stands where {belongs} belongs", kind(found)),
+        message: format!("{} stands where {belongs} belongs", kind(found)),
     }
 }
 
@@ -148,6 +148,6 @@ fn refuse_longer(
     }
     Err(ReadError::Shape {
         path: spelled(path),
-        said: format!("{found} {what} stand there, and no plan has more than {most}"),
+        message: format!("{found} {what} stand there, and no plan has more than {most}"),
     })
 }

@@ -1,28 +1,26 @@
 //! Which entry of a JSON text stands at a place in it: the reader of entries tells line and column of a fault, the builder
 //! looks for a name. Tracking the way while reading would double the code of every type's reader.
 
-use crate::bounds::{Step, spelled};
+use super::bounds::{Step, spelled};
 
 /// The way to the entry on which a reading stopped, such as `plan.parts[3].size_mm`. `line` counts from 1, `column` is the
 /// number of bytes of that line that were read. The text must be sound JSON up to there.
-pub(crate) fn path_at(text: &str, line: usize, column: usize, said: &str) -> String {
-    let begin: usize = text
-        .split_inclusive('\n')
-        .take(line.saturating_sub(1))
-        .map(str::len)
-        .sum();
-    let end = begin.saturating_add(column).min(text.len());
-    let mut way = Way::default();
-    way.walk(text, end);
+pub(crate) fn path_at(text: &str, line: usize, column: usize, message: &str) -> String {
+    let (mut way, end) = Way::to(text, line, column);
     // A name that is not known is what is wrong; else it is what the name belongs to.
-    if way.on_name && !said.starts_with("unknown field") {
+    if way.on_name && !message.starts_with("unknown field") {
         way.steps.pop();
     }
     // A list where a word or a named entry belongs is left at once, before its first entry.
-    if said.starts_with("expected value") && text.as_bytes()[..end].ends_with(b"[") {
+    if message.starts_with("expected value") && text.as_bytes()[..end].ends_with(b"[") {
         way.steps.pop();
     }
     spelled(&way.steps)
+}
+
+/// How many lists and objects are open at a place.
+pub(crate) fn depth_at(text: &str, line: usize, column: usize) -> usize {
+    Way::to(text, line, column).0.open.len()
 }
 
 #[derive(Default)]
@@ -37,6 +35,16 @@ struct Way<'a> {
 }
 
 impl<'a> Way<'a> {
+    /// The way to a line and column, and the number of bytes up to there.
+    fn to(text: &'a str, line: usize, column: usize) -> (Self, usize) {
+        let lines = text.split_inclusive('\n').take(line.saturating_sub(1));
+        let begin: usize = lines.map(str::len).sum();
+        let end = begin.saturating_add(column).min(text.len());
+        let mut way = Self::default();
+        way.walk(text, end);
+        (way, end)
+    }
+
     fn walk(&mut self, text: &'a str, end: usize) {
         let bytes = text.as_bytes();
         let mut at = 0;

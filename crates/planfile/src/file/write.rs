@@ -2,7 +2,7 @@
 
 use lodewright_kit::{Plan, Severity};
 
-use crate::v1::Envelope;
+use super::envelope::Envelope;
 use crate::{FORMAT, MAX_BYTES, VERSION, WriteError};
 
 /// Writes a plan as the text of a file: fields in the order of the types, entries in the order of the plan, one a line,
@@ -40,7 +40,7 @@ fn envelope(plan: &Plan) -> Result<Envelope<&Plan>, WriteError> {
 
 fn not_json(e: &serde_json::Error) -> WriteError {
     WriteError::NotJson {
-        said: e.to_string(),
+        message: e.to_string(),
     }
 }
 

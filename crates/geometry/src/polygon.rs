@@ -1,6 +1,8 @@
-//! Convex polygons in the mating plane: hull, intersection, edges with inward normals.
+//! Polygons in a plane: area and perimeter; of convex ones hull, intersection, edges with inward normals.
 
 use core::fmt;
+
+use crate::{cross2, distance, dot, lerp, norm, sub};
 use tiny_sort::stable::sort_by;
 
 /// Largest absolute coordinate taken, mm. Far beyond any model; it keeps every product finite.
@@ -27,40 +29,28 @@ impl fmt::Display for PointError {
 
 impl core::error::Error for PointError {}
 
-/// One hull edge: a point on it, its other end, and the unit normal that points into the hull.
+/// One edge of a convex polygon.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Edge {
+pub struct Edge {
+    /// A point on it, mm.
     pub from_mm: [f64; 2],
+    /// Its other end, mm.
     pub to_mm: [f64; 2],
+    /// The unit normal that points into the hull.
     pub inward: [f64; 2],
 }
 
 impl Edge {
     /// Distance of a point from the edge's line, mm; positive on the inner side.
+    #[must_use]
     pub fn inside_mm(&self, p: [f64; 2]) -> f64 {
         dot(sub(p, self.from_mm), self.inward)
     }
 }
 
-pub(crate) fn sub(a: [f64; 2], b: [f64; 2]) -> [f64; 2] {
-    [a[0] - b[0], a[1] - b[1]]
-}
-
-pub(crate) fn dot(a: [f64; 2], b: [f64; 2]) -> f64 {
-    a[0] * b[0] + a[1] * b[1]
-}
-
-pub(crate) fn length(a: [f64; 2]) -> f64 {
-    dot(a, a).sqrt()
-}
-
-pub(crate) fn distance(a: [f64; 2], b: [f64; 2]) -> f64 {
-    length(sub(a, b))
-}
-
-fn cross(o: [f64; 2], a: [f64; 2], b: [f64; 2]) -> f64 {
-    let (u, v) = (sub(a, o), sub(b, o));
-    u[0] * v[1] - u[1] * v[0]
+/// Twice the area of the triangle o, a, b; positive where it runs counter-clockwise.
+fn turn(o: [f64; 2], a: [f64; 2], b: [f64; 2]) -> f64 {
+    cross2(sub(a, o), sub(b, o))
 }
 
 fn check(points: &[[f64; 2]]) -> Result<(), PointError> {
@@ -117,7 +107,7 @@ fn half_hull(points: impl Iterator<Item = [f64; 2]>) -> Vec<[f64; 2]> {
     let mut chain: Vec<[f64; 2]> = Vec::new();
     for p in points {
         while let [.., a, b] = chain[..] {
-            if cross(a, b, p) > 0.0 {
+            if turn(a, b, p) > 0.0 {
                 break;
             }
             chain.pop();
@@ -135,8 +125,20 @@ pub fn polygon_area_mm2(points_mm: &[[f64; 2]]) -> f64 {
     };
     points_mm
         .windows(2)
-        .map(|w| cross(origin, w[0], w[1]) / 2.0)
+        .map(|w| turn(origin, w[0], w[1]) / 2.0)
         .sum()
+}
+
+/// The sides of a closed polygon, each from a point to the next.
+pub fn outline(points: &[[f64; 2]]) -> impl Iterator<Item = ([f64; 2], [f64; 2])> + '_ {
+    let next = points.iter().cycle().skip(1);
+    points.iter().zip(next).map(|(a, b)| (*a, *b))
+}
+
+/// Length all round a closed polygon, mm.
+#[must_use]
+pub fn perimeter_mm(points_mm: &[[f64; 2]]) -> f64 {
+    outline(points_mm).map(|(a, b)| distance(a, b)).sum()
 }
 
 /// Convex polygon common to the hulls of two point lists (mm), counter-clockwise; empty when they share no area.
@@ -167,14 +169,14 @@ pub fn convex_intersection(
 
 fn clip(polygon: &[[f64; 2]], edge: &Edge) -> Vec<[f64; 2]> {
     let mut kept = Vec::with_capacity(polygon.len() + 1);
-    for (&p, &q) in polygon.iter().zip(polygon.iter().cycle().skip(1)) {
+    for (p, q) in outline(polygon) {
         let (dp, dq) = (edge.inside_mm(p), edge.inside_mm(q));
         if dp >= 0.0 {
             kept.push(p);
         }
         if (dp > 0.0 && dq < 0.0) || (dp < 0.0 && dq > 0.0) {
             let t = dp / (dp - dq);
-            kept.push([p[0] + t * (q[0] - p[0]), p[1] + t * (q[1] - p[1])]);
+            kept.push(lerp(p, q, t));
         }
     }
     kept
@@ -182,7 +184,8 @@ fn clip(polygon: &[[f64; 2]], edge: &Edge) -> Vec<[f64; 2]> {
 
 /// Edges of a counter-clockwise hull, edge i from point i to the next; none when the hull has no usable area (below
 /// a billionth of its length squared, where normals are rounding noise).
-pub(crate) fn edges(hull: &[[f64; 2]]) -> Vec<Edge> {
+#[must_use]
+pub fn edges(hull: &[[f64; 2]]) -> Vec<Edge> {
     let reach = hull
         .iter()
         .map(|&p| distance(p, hull[0]))
@@ -190,17 +193,16 @@ pub(crate) fn edges(hull: &[[f64; 2]]) -> Vec<Edge> {
     if hull.len() < 3 || polygon_area_mm2(hull) <= 1e-9 * reach * reach {
         return Vec::new();
     }
-    let ends = hull.iter().zip(hull.iter().cycle().skip(1));
-    ends.map(|(&from_mm, &to_mm)| {
-        let along = sub(to_mm, from_mm);
-        let inward = [-along[1] / length(along), along[0] / length(along)];
+    let edge = |(from_mm, to_mm)| {
+        let [x, y] = sub(to_mm, from_mm);
+        let long = norm([x, y]);
         Edge {
             from_mm,
             to_mm,
-            inward,
+            inward: [-y / long, x / long],
         }
-    })
-    .collect()
+    };
+    outline(hull).map(edge).collect()
 }
 
 #[cfg(test)]

@@ -30,7 +30,8 @@ fn climb(mut file: Value, version: u64, ladder: &[Rung]) -> Result<Value, ReadEr
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{VERSION, v1};
+    use crate::VERSION;
+    use crate::file::envelope;
     use serde_json::json;
 
     #[test]
@@ -64,11 +65,11 @@ mod tests {
         for (version, title) in [(1, "name"), (2, "heading"), (3, "title")] {
             let lifted = climb(made_up(version, title), version, &MADE_UP).unwrap();
             assert_eq!(lifted["version"], 3);
-            assert_eq!(v1::parse_lifted(&lifted).unwrap().title, "Old");
+            assert_eq!(envelope::parse_lifted(&lifted).unwrap().title, "Old");
         }
         // What a rung does not find is refused in the words for today's files.
         let lifted = climb(made_up(2, "name"), 2, &MADE_UP).unwrap();
-        let said = v1::parse_lifted(&lifted).unwrap_err().to_string();
-        assert!(said.contains("unknown field `name`"), "{said}");
+        let message = envelope::parse_lifted(&lifted).unwrap_err().to_string();
+        assert!(message.contains("unknown field `name`"), "{message}");
     }
 }

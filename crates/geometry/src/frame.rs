@@ -1,43 +1,6 @@
 //! Rigid placement of one part's axes in another's, exact for quarter turns.
 
-use crate::Facing;
-
-/// x, y, z in mm (or a direction, without unit).
-pub type Vec3 = [f64; 3];
-
-/// Sum of two vectors.
-pub fn add(a: Vec3, b: Vec3) -> Vec3 {
-    [a[0] + b[0], a[1] + b[1], a[2] + b[2]]
-}
-
-/// Difference `a - b`.
-pub fn sub(a: Vec3, b: Vec3) -> Vec3 {
-    [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
-}
-
-/// A vector times a number.
-pub fn scale(a: Vec3, k: f64) -> Vec3 {
-    [a[0] * k, a[1] * k, a[2] * k]
-}
-
-/// Scalar product.
-pub fn dot(a: Vec3, b: Vec3) -> f64 {
-    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
-}
-
-/// Vector product.
-pub fn cross(a: Vec3, b: Vec3) -> Vec3 {
-    [
-        a[1] * b[2] - a[2] * b[1],
-        a[2] * b[0] - a[0] * b[2],
-        a[0] * b[1] - a[1] * b[0],
-    ]
-}
-
-/// Length.
-pub fn norm(a: Vec3) -> f64 {
-    dot(a, a).sqrt()
-}
+use crate::{Vec3, add, dot, scale, sub};
 
 /// A right-handed set of unit axes with an origin, seen from some outer frame.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,18 +18,8 @@ impl Frame {
         axes: [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
     };
 
-    /// A frame on a face: z out of it, in-plane axes by the rule of [`Facing`], then spun about z.
-    pub fn on_face(origin_mm: Vec3, z: Facing, spin_deg: f64) -> Self {
-        let n = z.normal();
-        let x = z.first_axis();
-        Self {
-            origin_mm,
-            axes: [x, cross(n, x), n],
-        }
-        .turned(spin_deg)
-    }
-
     /// The same origin, axes turned about z (x towards y).
+    #[must_use]
     pub fn turned(self, deg: f64) -> Self {
         let (s, c) = sin_cos_deg(deg);
         let [x, y, z] = self.axes;
@@ -82,6 +35,7 @@ impl Frame {
 
     /// Turned over about its x axis, origin moved `thickness_mm` along the old z: the far face of a plate that thick
     /// then lies where the near face was.
+    #[must_use]
     pub fn turned_over(self, thickness_mm: f64) -> Self {
         let [x, y, z] = self.axes;
         Self {
@@ -91,27 +45,32 @@ impl Frame {
     }
 
     /// A point given in this frame, in the outer frame, mm.
+    #[must_use]
     pub fn to_outer(&self, p_mm: Vec3) -> Vec3 {
         add(self.origin_mm, self.direction_to_outer(p_mm))
     }
 
     /// A direction given in this frame, in the outer frame.
+    #[must_use]
     pub fn direction_to_outer(&self, v: Vec3) -> Vec3 {
         let [x, y, z] = self.axes;
-        add(scale(x, v[0]), add(scale(y, v[1]), scale(z, v[2])))
+        add(add(scale(x, v[0]), scale(y, v[1])), scale(z, v[2]))
     }
 
     /// A point of the outer frame, in this frame, mm.
+    #[must_use]
     pub fn to_inner(&self, p_mm: Vec3) -> Vec3 {
-        let d = sub(p_mm, self.origin_mm);
-        [
-            dot(d, self.axes[0]),
-            dot(d, self.axes[1]),
-            dot(d, self.axes[2]),
-        ]
+        self.direction_to_inner(sub(p_mm, self.origin_mm))
+    }
+
+    /// A direction of the outer frame, in this frame.
+    #[must_use]
+    pub fn direction_to_inner(&self, v: Vec3) -> Vec3 {
+        self.axes.map(|a| dot(a, v))
     }
 
     /// This frame (given in `outer`'s axes) seen from where `outer` is seen from.
+    #[must_use]
     pub fn within(&self, outer: &Self) -> Self {
         Self {
             origin_mm: outer.to_outer(self.origin_mm),
@@ -120,11 +79,12 @@ impl Frame {
     }
 
     /// The outer frame as seen from this one.
+    #[must_use]
     pub fn inverse(&self) -> Self {
         let [x, y, z] = self.axes;
         Self {
             origin_mm: self.to_inner([0.0; 3]),
-            axes: [[x[0], y[0], z[0]], [x[1], y[1], z[1]], [x[2], y[2], z[2]]],
+            axes: [0, 1, 2].map(|k| [x[k], y[k], z[k]]),
         }
     }
 }
@@ -148,39 +108,25 @@ fn sin_cos_deg(deg: f64) -> (f64, f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn face_frames_are_right_handed() {
-        for f in Facing::ALL {
-            let axes = Frame::on_face([0.0; 3], f, 0.0).axes;
-            assert_eq!(cross(axes[0], axes[1]), axes[2], "{f:?}");
-        }
-    }
-
-    #[test]
-    fn upright_faces_carry_their_second_axis_up() {
-        for f in [Facing::Front, Facing::Back, Facing::Left, Facing::Right] {
-            assert_eq!(
-                Frame::on_face([0.0; 3], f, 0.0).axes[1],
-                [0.0, 0.0, 1.0],
-                "{f:?}"
-            );
-        }
-    }
+    use crate::distance;
 
     #[test]
     fn inverse_undoes() {
-        let f = Frame::on_face([3.0, -2.0, 5.0], Facing::Left, 37.0).turned_over(2.0);
+        let moved = Frame {
+            origin_mm: [3.0, -2.0, 5.0],
+            ..Frame::WORLD
+        };
+        let f = moved.turned(37.0).turned_over(2.0);
         let p = [1.0, 2.0, 3.0];
         let back = f.inverse().to_outer(f.to_outer(p));
-        assert!(norm(sub(back, p)) < 1e-12);
+        assert!(distance(back, p) < 1e-12);
         let there = f.within(&f.inverse());
-        assert!(norm(sub(there.to_outer(p), p)) < 1e-12);
+        assert!(distance(there.to_outer(p), p) < 1e-12);
     }
 
     #[test]
     fn four_quarter_turns_are_none() {
-        let f = Frame::on_face([0.0; 3], Facing::Up, 0.0);
+        let f = Frame::WORLD;
         assert_eq!(f.turned(90.0).turned(90.0).turned(90.0).turned(90.0), f);
     }
 }

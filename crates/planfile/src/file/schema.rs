@@ -4,7 +4,7 @@ use lodewright_kit::Plan;
 use schemars::{Schema, generate::SchemaSettings, json_schema};
 use serde_json::Value;
 
-use crate::v1::Envelope;
+use super::envelope::Envelope;
 use crate::{FORMAT, VERSION};
 
 /// The schema's name: it stands for no address.

@@ -3,8 +3,9 @@
 use lodewright_kit::{Plan, Problem, Severity};
 use serde_json::Value;
 
+use super::{bounds, envelope, header, json_path, migrate};
 use crate::error::shown;
-use crate::{MAX_BYTES, ReadError, VERSION, bounds, header, migrate, v1};
+use crate::{MAX_BYTES, ReadError, VERSION};
 
 /// A plan from a file.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,15 +28,15 @@ pub fn read(bytes: &[u8]) -> Result<Loaded, ReadError> {
 }
 
 pub(crate) fn read_text(text: &str) -> Result<Loaded, ReadError> {
-    let file: Value = serde_json::from_str(text).map_err(|e| not_json(&e))?;
+    let file: Value = serde_json::from_str(text).map_err(|e| not_json(text, &e))?;
     let version = header::version(&file)?;
     bounds::check(&file)?;
     if version < u64::from(VERSION) {
         let lifted = migrate::lifted(file, version)?;
-        let plan = v1::parse_lifted(&lifted)?;
+        let plan = envelope::parse_lifted(&lifted)?;
         return same_kinds(&lifted, plan);
     }
-    match v1::parse(text) {
+    match envelope::parse(text) {
         Ok(plan) => same_kinds(&file, plan),
         // A newer file that holds what this reader does not know: something would be lost.
         Err(_) if version > u64::from(VERSION) => Err(header::newer(version)),
@@ -57,17 +58,19 @@ pub(crate) fn text_of(bytes: &[u8]) -> Result<&str, ReadError> {
     Ok(text.strip_prefix('\u{feff}').unwrap_or(text))
 }
 
-fn not_json(e: &serde_json::Error) -> ReadError {
-    let said = e.to_string();
-    // serde_json has no other sign of its nesting limit than these words.
-    if said.starts_with("recursion limit exceeded") {
+/// Lists in lists, levels, that serde_json reads; it says by words alone that there are more.
+const DEEPEST: usize = 127;
+
+fn not_json(text: &str, e: &serde_json::Error) -> ReadError {
+    if json_path::depth_at(text, e.line(), e.column()) > DEEPEST {
         return ReadError::TooDeep { line: e.line() };
     }
+    let message = e.to_string();
     let place = format!(" at line {} column {}", e.line(), e.column());
     ReadError::NotJson {
         line: e.line(),
         column: e.column(),
-        said: shown(said.strip_suffix(&place).unwrap_or(&said)),
+        message: shown(message.strip_suffix(&place).unwrap_or(&message)),
     }
 }
 

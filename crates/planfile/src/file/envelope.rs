@@ -1,12 +1,12 @@
-//! Version 1: the plan of today in an envelope.
+//! The newest version: the plan of today in an envelope.
 
 use lodewright_kit::Plan;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
+use super::json_path::path_at;
 use crate::ReadError;
 use crate::error::shown;
-use crate::place::path_at;
 
 /// A plan file.
 #[derive(Debug, Serialize, Deserialize)]
@@ -26,10 +26,10 @@ pub(crate) struct Envelope<P> {
 
 pub(crate) fn parse(text: &str) -> Result<Plan, ReadError> {
     let envelope: Envelope<Plan> = serde_json::from_str(text).map_err(|e| {
-        let said = e.to_string();
+        let message = e.to_string();
         ReadError::Shape {
-            path: path_at(text, e.line(), e.column(), &said),
-            said: shown(&said),
+            path: path_at(text, e.line(), e.column(), &message),
+            message: shown(&message),
         }
     })?;
     Ok(envelope.plan)
