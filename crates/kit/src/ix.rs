@@ -133,6 +133,11 @@ impl<I: Ix, T> Table<I, T> {
         self.0.iter().enumerate().map(|(i, x)| (I::new(i), x))
     }
 
+    /// The value of an entry; `None` for a place beyond the list, such as one kept from before an edit.
+    pub fn get(&self, at: I) -> Option<&T> {
+        self.0.get(at.get())
+    }
+
     /// The values alone, in order.
     pub fn values(&self) -> &[T] {
         &self.0

@@ -1,8 +1,8 @@
 //! Two plans, or two ideas of one, side by side: what each comes to, and what differs.
 
-use lodewright_planner::kit::Plan;
+use lodewright_planner::kit::{Plan, Problem};
 use lodewright_planner::planfile::{Change, Difference, PlanEntry, differences};
-use lodewright_planner::{Figures, derive, figures};
+use lodewright_planner::{Analysis, Figures};
 use yew::prelude::*;
 
 use super::PlanPageProps;
@@ -31,9 +31,13 @@ pub fn ComparePage(props: &PlanPageProps) -> Html {
         .map(|t| t.plan.clone());
     // The other plan is not open: its answers are worked out here, once for each state of it.
     let there = use_memo(other.clone(), |other| {
-        other
-            .as_ref()
-            .map(|plan| derive(plan).map(|a| figures(&a)).map_err(|e| e.said))
+        let first = |all: Vec<Problem>| all.first().map(ToString::to_string).unwrap_or_default();
+        let plan = other.as_ref()?;
+        Some(
+            Analysis::of((**plan).clone())
+                .map(|a| a.figures())
+                .map_err(first),
+        )
     });
     let second = {
         let (store, key) = (store.clone(), key.clone());
@@ -58,7 +62,7 @@ pub fn ComparePage(props: &PlanPageProps) -> Html {
                 <button type="button" class="button" data-test="second-idea" onclick={second}>{ "Copy this plan to try an idea" }</button>
             </div>
             if let (Some(other), Some(there)) = (&other, &*there) {
-                { side_by_side(&props.open.plan, answered.good.map(|d| figures(&d.answers)), other, there, &props.rest) }
+                { side_by_side(&props.open.plan, answered.good.map(|d| d.figures()), other, there, &props.rest) }
             } else if others.is_empty() {
                 <p class="empty">{ "No other plan is in this browser yet. Copy this one, or open a file on the page of all plans." }</p>
             }
@@ -133,7 +137,9 @@ fn rows<'a>(
         }),
         ("Work of the hands", |_, f| format::duration(f.hands_min)),
         ("Weakest joint", |_, f| match &f.weakest {
-            Some((margin_g, words)) => format!("{} \u{d7} weight: {words}", times(*margin_g)),
+            Some((margin_x_weight, words)) => {
+                format!("{} \u{d7} weight: {words}", times(*margin_x_weight))
+            }
             None => "nothing to hold".to_owned(),
         }),
         ("Contradictions in the poles", |_, f| {

@@ -1,8 +1,10 @@
 //! What stands on the drawing: parts as outlines, sockets as marks, and where a finger is caught. No web types.
 
+use lodewright_planner::Analysis;
 use lodewright_planner::geometry::{Frame, Vec3, add, dot, scale, sub};
-use lodewright_planner::kit::{Facing, PartId, Plan, Pose, Socket, SocketId, Solid, VariantId};
-use lodewright_planner::standing;
+use lodewright_planner::kit::{
+    Facing, Ix, PartId, PartIx, Plan, Pose, Socket, SocketId, SocketIx, Solid, VariantId, VariantIx,
+};
 use tiny_sort::stable::{sort_by, sort_by_key};
 
 use super::look::{Look, bounds, hull, within};
@@ -13,9 +15,9 @@ pub struct Body {
     /// Its id.
     pub id: PartId,
     /// Its index in the plan.
-    pub part: usize,
+    pub part: PartIx,
     /// The socket that it sits in, by index, and its pose; none for the base.
-    pub seat: Option<(usize, Pose)>,
+    pub seat: Option<(SocketIx, Pose)>,
     /// Its axes in the base's.
     pub frame: Frame,
     /// Its pieces as outlines, mm to the right and up.
@@ -44,8 +46,8 @@ pub enum Seen {
 pub struct Mark {
     /// Its id.
     pub id: SocketId,
-    /// Its index in the plan.
-    pub socket: usize,
+    /// Its place in the plan's list.
+    pub socket: SocketIx,
     /// The body that carries it, by its place in the scene.
     pub host: usize,
     /// Its axes in the base's.
@@ -72,10 +74,13 @@ pub struct Scene {
 impl Scene {
     /// A variant as it stands, or the base alone.
     pub fn of(plan: &Plan, variant: Option<&VariantId>, look: Look) -> Self {
-        let mut bodies: Vec<Body> = standing(plan, variant)
+        let at = variant.and_then(|id| VariantIx::find(&plan.variants, |v| v.id == *id));
+        let placed = Analysis::of(plan.clone()).map(|a| a.placement(at));
+        let mut bodies: Vec<Body> = placed
+            .unwrap_or_default()
             .into_iter()
             .filter_map(|s| {
-                let part = plan.parts.get(s.part)?;
+                let part = &plan.parts[s.part];
                 let flat = |p: &Vec3| look.flat(s.frame.to_outer(*p));
                 let outlines = part.solids().into_iter().map(|solid| match &solid {
                     Solid::Hull(points) => hull(&points.iter().map(flat).collect::<Vec<_>>()),
@@ -186,10 +191,10 @@ fn between(near: &[Vec3], far: &[Vec3], frame: &Frame, look: &Look) -> Vec<[f64;
 }
 
 fn marks(plan: &Plan, bodies: &[Body], look: &Look) -> Vec<Mark> {
-    let of = |(n, socket): (usize, &Socket)| {
+    let of = |(n, socket): (SocketIx, &Socket)| {
         let host = bodies.iter().position(|b| b.id == socket.host)?;
         let body = bodies.get(host)?;
-        let frame = socket.frame(plan.parts.get(body.part)?).within(&body.frame);
+        let frame = socket.frame(&plan.parts[body.part]).within(&body.frame);
         let towards = look.near(frame.axes[2]);
         let patch = socket
             .patch
@@ -212,7 +217,7 @@ fn marks(plan: &Plan, bodies: &[Body], look: &Look) -> Vec<Mark> {
             },
         })
     };
-    let mut all: Vec<Mark> = plan.sockets.iter().enumerate().filter_map(of).collect();
+    let mut all: Vec<Mark> = SocketIx::each(&plan.sockets).filter_map(of).collect();
     // Those that look at the eye lie above those behind: a finger means what it sees.
     sort_by_key(&mut all, |m| match m.seen {
         Seen::Away => 0,

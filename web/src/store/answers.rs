@@ -4,33 +4,24 @@ use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
 use gloo::timers::callback::Timeout;
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, derive};
+use lodewright_planner::Analysis;
+use lodewright_planner::kit::CheckedPlan;
 use yew::prelude::*;
 
 use super::{OpenPlan, PlanKey, use_plan};
 use crate::shared::Shared;
 
-/// Answers with the plan that they were derived from: their indices point into the lists of that plan and of no other.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Derived {
-    /// The plan.
-    pub plan: Shared<Plan>,
-    /// Its answers.
-    pub answers: Shared<Answers>,
-}
-
 /// What a page learns.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Answered {
     /// The last good answers; those of the plan as it is now where there is no error.
-    pub good: Option<Derived>,
+    pub good: Option<Analysis>,
     /// Why the plan as it is now has no answers.
     pub error: Option<AttrValue>,
 }
 
 /// The last good answers, and the key of their plan.
-type Last = Rc<RefCell<Option<(PlanKey, Derived)>>>;
+type Last = Rc<RefCell<Option<(PlanKey, Analysis)>>>;
 
 /// One state of the open plan and its answers, once somebody has asked.
 #[derive(Default)]
@@ -49,43 +40,27 @@ impl Question {
         let Some(open) = &self.open else {
             return Answered::default();
         };
-        if let Some(good) = self.still_good(open) {
-            return Answered {
-                good: Some(good),
-                error: None,
-            };
-        }
-        match derive(&open.plan) {
-            Ok(answers) => {
-                let good = Derived {
-                    plan: open.plan.clone(),
-                    answers: Shared::new(answers),
+        let plan = match CheckedPlan::of((*open.plan).clone()) {
+            Ok(plan) => plan,
+            Err(problems) => {
+                let first = problems.first().map(ToString::to_string);
+                return Answered {
+                    good: self.last_of(&open.key),
+                    error: first.map(AttrValue::from),
                 };
-                self.last.replace(Some((open.key.clone(), good.clone())));
-                Answered {
-                    good: Some(good),
-                    error: None,
-                }
             }
-            Err(e) => Answered {
-                good: self.last_of(&open.key),
-                error: Some(AttrValue::from(e.said)),
-            },
+        };
+        let last = self.last_of(&open.key);
+        let still_good = last.and_then(|last| last.with_ticks_of(&plan));
+        let good = still_good.unwrap_or_else(|| Analysis::from(plan));
+        self.last.replace(Some((open.key.clone(), good.clone())));
+        Answered {
+            good: Some(good),
+            error: None,
         }
     }
 
-    /// The last answers, where nothing but ticks of the work has changed since: no answer depends on those.
-    fn still_good(&self, open: &OpenPlan) -> Option<Derived> {
-        let last = self.last_of(&open.key)?;
-        let mut ticked = (*last.plan).clone();
-        ticked.progress = open.plan.progress.clone();
-        (ticked == *open.plan).then(|| Derived {
-            plan: open.plan.clone(),
-            answers: last.answers,
-        })
-    }
-
-    fn last_of(&self, key: &PlanKey) -> Option<Derived> {
+    fn last_of(&self, key: &PlanKey) -> Option<Analysis> {
         let last = self.last.borrow();
         last.as_ref()
             .filter(|(of, _)| of == key)
@@ -148,7 +123,7 @@ pub fn use_answers() -> Answered {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::kit::PartId;
+    use lodewright_planner::kit::{PartId, Plan};
 
     use super::*;
 
@@ -200,9 +175,10 @@ mod tests {
         let mut ticked = plan.clone();
         ticked.progress.done.push("drill:a".to_owned());
         let after = question(&last, "a", ticked.clone()).answer().good.unwrap();
-        assert!(after.answers == good.answers && *after.plan == ticked);
+        assert!(std::ptr::eq(after.joints(), good.joints()) && **after.plan() == ticked);
         ticked.settings.hold_target_g += 1.0;
-        assert!(question(&last, "a", ticked).answer().good.unwrap().answers != good.answers);
+        let other = question(&last, "a", ticked).answer().good.unwrap();
+        assert!(!std::ptr::eq(other.joints(), good.joints()));
     }
 
     #[test]

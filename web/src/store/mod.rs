@@ -11,8 +11,9 @@ mod state;
 mod trail;
 
 pub use action::Action;
-pub use answers::{Answered, AnswersProvider, Derived, use_answers};
+pub use answers::{Answered, AnswersProvider, use_answers};
 pub use history::{History, STEPS};
+pub use lodewright_planner::Analysis;
 pub use notice::{Notice, NoticeKind, Offer};
 pub use provider::{
     Edited, Follows, HistoryWords, OpenPlan, Outcome, Store, StoreProvider, Typing, after_actions,

@@ -6,7 +6,7 @@ use serde::de::DeserializeOwned;
 use yew::prelude::*;
 
 use super::{LongWork, Question, Told};
-use crate::store::Derived;
+use crate::store::Analysis;
 
 /// How long work stands.
 #[derive(Clone, Debug, PartialEq)]
@@ -46,7 +46,7 @@ pub struct UseLongWork<T> {
 
 /// Work on the state of a plan: another state makes it stale, and leaving the page stops it.
 #[hook]
-pub fn use_long_work<T>(derived: &Derived) -> UseLongWork<T>
+pub fn use_long_work<T>(derived: &Analysis) -> UseLongWork<T>
 where
     T: DeserializeOwned + Clone + PartialEq + 'static,
 {

@@ -1,8 +1,8 @@
 //! What the worker does: it gets a question as text and gives the answer as text.
 
 use js_sys::Function;
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{counts_by_target, derive, propose};
+use lodewright_planner::Analysis;
+use lodewright_planner::kit::{Plan, Problem};
 use serde::{Deserialize, Serialize};
 use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsError, JsValue};
@@ -45,14 +45,17 @@ pub fn long_answer(question: &str, tell: &Function) -> Result<String, String> {
     };
     match question {
         Question::Fewest(plan) => {
-            let answers = derive(&plan).map_err(|e| e.said)?;
-            let found = propose(&plan, &answers, &mut watch)
-                .ok_or_else(|| "The plan has no answers yet.".to_owned())?;
+            let found = asked(*plan)?.propose(&mut watch);
             serde_json::to_string(&found).map_err(|e| e.to_string())
         }
-        Question::Counts(plan, targets_g) => {
-            let counts = counts_by_target(&plan, &targets_g, &mut watch);
+        Question::Counts(plan, targets_x_weight) => {
+            let counts = asked(*plan)?.counts_by_target(&targets_x_weight, &mut watch);
             serde_json::to_string(&counts).map_err(|e| e.to_string())
         }
     }
+}
+/// The plan to be asked.
+fn asked(plan: Plan) -> Result<Analysis, String> {
+    let first = |all: Vec<Problem>| all.first().map(ToString::to_string).unwrap_or_default();
+    Analysis::of(plan).map_err(first)
 }

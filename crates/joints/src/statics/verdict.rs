@@ -5,6 +5,7 @@ use lodewright_solve::hold::{
     HoldAccount, HoldError, LetGoAccount, Mode, PegKind, Pull, bond_stress_mpa, shaken,
 };
 use serde::Serialize;
+use tiny_sort::stable::sort_by_key;
 
 use super::model::{JointModel, ModelLoad, ModelPair, ModelPiece};
 use crate::holes::HoleIx;
@@ -143,6 +144,22 @@ impl LoadHold {
 }
 
 impl Reason {
+    /// The smaller, the more urgent.
+    pub fn urgency(&self) -> u8 {
+        match self {
+            Self::Repels { .. } => 0,
+            Self::CannotTell => 1,
+            Self::NothingPulls => 2,
+            Self::NoContact => 3,
+            Self::TooWeak { .. } => 4,
+            Self::ShakenOff { .. } => 5,
+            Self::SnapsFirst { .. } => 6,
+            Self::GlueOverloaded { .. } => 7,
+            Self::NoRoom { .. } => 8,
+            Self::HardToPull { .. } => 9,
+        }
+    }
+
     /// Whether the joint would hold too little: more pull would help.
     pub fn is_of_holding(&self) -> bool {
         matches!(
@@ -378,7 +395,7 @@ fn sum_n(pulls: &[Pull]) -> f64 {
     pulls.iter().map(|p| p.force_n).sum()
 }
 
-/// Of what several loads say the worst stays, and each reason once.
+/// Of what several loads say the worst stays, and each reason once, the most urgent first.
 fn keep_the_worst(reasons: &mut Vec<Reason>) {
     let margin = |r: &Reason| match r {
         Reason::TooWeak { margin_x_weight } => Some(*margin_x_weight),
@@ -392,5 +409,6 @@ fn keep_the_worst(reasons: &mut Vec<Reason>) {
             kept.push(reason);
         }
     }
+    sort_by_key(&mut kept, Reason::urgency);
     *reasons = kept;
 }

@@ -38,6 +38,11 @@ impl Analysis {
         joint_words(self.plan(), &self.board().joints[joint])
     }
 
+    /// The same for a joint that no variant need ask for.
+    pub fn words_of(&self, joint: &Joint) -> String {
+        joint_words(self.plan(), joint)
+    }
+
     /// Why a joint must come apart, as a sentence; `None` where it may be glued.
     pub fn separable_words(&self, joint: &JointAnswer) -> Option<String> {
         let (lone, j) = (joint.separable?, &joint.joint);

@@ -3,13 +3,13 @@
 use gloo::timers::callback::Interval;
 use lodewright_planner::bench::{WorkOrder, WorkStep};
 use lodewright_planner::kit::Mark;
-use lodewright_planner::{minutes, step_words};
+use lodewright_planner::minutes;
 use tiny_sort::stable::sort_by;
 use yew::prelude::*;
 
 use crate::clock::time_of_day;
 use crate::format;
-use crate::store::Derived;
+use crate::store::Analysis;
 
 /// Rows shown; the rest is counted.
 const MOST: usize = 5;
@@ -69,8 +69,8 @@ fn when(over_ms: f64, now_ms: f64) -> String {
 /// Props of [`Curing`].
 #[derive(PartialEq, Properties)]
 pub struct CuringProps {
-    /// The answers.
-    pub derived: Derived,
+    /// The analysis.
+    pub analysis: Analysis,
     /// What the clock said of the steps that are done.
     pub marks: Vec<Mark>,
     /// The next step.
@@ -89,17 +89,17 @@ pub fn Curing(props: &CuringProps) -> Html {
             || drop(tick)
         });
     }
-    let Derived { plan, answers } = &props.derived;
-    let list = waits(&answers.order, &props.marks, *now_ms);
+    let analysis = &props.analysis;
+    let list = waits(analysis.order(), &props.marks, *now_ms);
     if list.is_empty() {
         return Html::default();
     }
-    let next = props.next.and_then(|n| answers.order.steps.get(n));
-    let free = next.and_then(|step| free_ms(&answers.order, step, &props.marks, *now_ms));
+    let next = props.next.and_then(|n| analysis.order().steps.get(n));
+    let free = next.and_then(|step| free_ms(analysis.order(), step, &props.marks, *now_ms));
     let row = |w: &Wait| {
-        let step = answers.order.steps.get(w.step)?;
+        let step = analysis.order().steps.get(w.step)?;
         Some(html! {
-            <li key={w.step}><span>{ step_words(plan, answers, step).short }</span>{ " " }<strong>{ when(w.over_ms, *now_ms) }</strong></li>
+            <li key={w.step}><span>{ analysis.step_words(step).short }</span>{ " " }<strong>{ when(w.over_ms, *now_ms) }</strong></li>
         })
     };
     html! {
@@ -128,7 +128,6 @@ pub fn now() -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::derive;
     use lodewright_planner::kit::{Edit, Plan};
 
     use super::*;
@@ -137,7 +136,7 @@ mod tests {
     fn what_was_glued_an_hour_ago_cures_and_holds_its_mate_back() {
         let grid = "\tWinter\tSummer\nNose\tPlough\tHook".to_owned();
         let plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
-        let order = derive(&plan).unwrap().order;
+        let order = Analysis::of(plan.clone()).unwrap().order;
         let glued = order
             .steps
             .iter()

@@ -4,18 +4,18 @@ use yew::prelude::*;
 
 use super::drills::{AXES, DrillGroup, DrillRow, drill_groups};
 use crate::format;
-use crate::store::Derived;
+use crate::store::Analysis;
 
 /// Props of [`drill_table`].
 #[derive(PartialEq, Properties)]
 pub struct DrillTableProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// See the module.
 pub fn drill_table(props: &DrillTableProps) -> Html {
-    let groups = drill_groups(&props.derived.plan, &props.derived.answers);
+    let groups = drill_groups(&props.analysis);
     if groups.is_empty() {
         return html! { <p class="quiet">{ "No hole is needed: nothing in this plan takes a magnet or a steel disc yet." }</p> };
     }

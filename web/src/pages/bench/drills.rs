@@ -2,7 +2,7 @@
 
 use lodewright_planner::bench::DrillLine;
 use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, FaceWords, from_words, hole_words, inch_words, list_mm, mm};
+use lodewright_planner::{Analysis, FaceWords, from_words, inch_words, list_mm, mm};
 
 /// Holes of one bit.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,10 +39,11 @@ pub struct DrillRow {
 }
 
 /// The list, by bit.
-pub fn drill_groups(plan: &Plan, answers: &Answers) -> Vec<DrillGroup> {
+pub fn drill_groups(analysis: &Analysis) -> Vec<DrillGroup> {
+    let plan = analysis.plan();
     let mut groups: Vec<(f64, DrillGroup)> = Vec::new();
-    for line in &answers.drills {
-        let row = row(plan, answers, line);
+    for line in analysis.drills() {
+        let row = row(analysis, line);
         match groups.last_mut() {
             Some((bit_mm, group)) if *bit_mm == line.bit_mm => group.rows.push(row),
             _ => groups.push((line.bit_mm, group(plan, line, row))),
@@ -69,8 +70,8 @@ fn group(plan: &Plan, line: &DrillLine, row: DrillRow) -> DrillGroup {
     }
 }
 
-fn row(plan: &Plan, answers: &Answers, line: &DrillLine) -> DrillRow {
-    let hole = hole_words(plan, answers, line.hole);
+fn row(analysis: &Analysis, line: &DrillLine) -> DrillRow {
+    let hole = analysis.hole_words(line.hole);
     let through = hole.faces.len() > 1;
     let wall = if line.wall_left_mm > 0.0 {
         format!("{} mm", mm(line.wall_left_mm))
@@ -108,7 +109,6 @@ pub const AXES: &str = "x and y in mm from the middle of the socket, seen from o
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::derive;
     use lodewright_planner::kit::Edit;
 
     use super::*;
@@ -119,10 +119,10 @@ mod tests {
         let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
         plan.sockets[0].sites[0].at_mm = [3.0, -2.0];
         plan.sockets[0].sites[0].wall_mm = 0.6;
-        let answers = derive(&plan).unwrap();
-        let groups = drill_groups(&plan, &answers);
+        let analysis = Analysis::of(plan.clone()).unwrap();
+        let groups = drill_groups(&analysis);
         let rows: Vec<&DrillRow> = groups.iter().flat_map(|g| &g.rows).collect();
-        assert_eq!(rows.len(), answers.drills.len());
+        assert_eq!(rows.len(), analysis.drills().len());
         let base = rows.iter().find(|r| r.part == "Base").unwrap();
         assert_eq!(
             (base.at.as_str(), base.wall.as_str()),

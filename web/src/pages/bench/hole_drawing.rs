@@ -1,9 +1,10 @@
 //! A small drawing of one mating face with the hole to drill in it, as one sees it when looking at that face.
 
-use lodewright_planner::{Answers, mm};
+use lodewright_planner::joints::{HoleIx, Owner};
+use lodewright_planner::mm;
 use yew::prelude::*;
 
-use crate::store::Derived;
+use crate::store::Analysis;
 
 /// What is drawn, mm, y upwards.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,21 +19,16 @@ pub struct HoleDrawing {
 
 impl HoleDrawing {
     /// The first face of a hole. A mounting face is given as seen through its part, so x is mirrored for the eye.
-    pub fn of(answers: &Answers, hole: usize) -> Option<Self> {
-        let face = answers
-            .holes
-            .faces
-            .iter()
-            .find(|f| f.hole == hole && !f.far)?;
-        let line = answers.drills.iter().find(|d| d.hole == hole)?;
-        let mirror = if face.on_socket { 1.0 } else { -1.0 };
+    pub fn of(analysis: &Analysis, hole: HoleIx) -> Option<Self> {
+        let face = analysis.holes().face_of(hole, false)?;
+        let line = analysis.drill_of(hole)?;
+        let mirror = if face.owner.is_socket() { 1.0 } else { -1.0 };
         let seen = |[x, y]: [f64; 2]| [mirror * x, y];
-        let here = answers.joints.iter().find(|a| {
+        let here = analysis.joints().values().iter().find(|a| {
             let j = a.joint;
-            if face.on_socket {
-                j.socket == face.owner
-            } else {
-                j.part == face.owner && j.plug == face.plug && j.pose.is_straight()
+            match face.owner {
+                Owner::Socket(socket) => j.socket == socket,
+                Owner::Plug(part, plug) => (j.part, j.plug) == (part, plug) && j.pose.is_straight(),
             }
         });
         Some(Self {
@@ -65,15 +61,15 @@ impl HoleDrawing {
 /// Props of [`hole_drawing`].
 #[derive(PartialEq, Properties)]
 pub struct HoleDrawingProps {
-    /// The answers.
-    pub derived: Derived,
+    /// The analysis.
+    pub analysis: Analysis,
     /// The hole.
-    pub hole: usize,
+    pub hole: HoleIx,
 }
 
 /// See the module. Drawn in units of a hundredth of its half side, so that lines and letters keep their size.
 pub fn hole_drawing(props: &HoleDrawingProps) -> Html {
-    let Some(drawing) = HoleDrawing::of(&props.derived.answers, props.hole) else {
+    let Some(drawing) = HoleDrawing::of(&props.analysis, props.hole) else {
         return Html::default();
     };
     let scale = 100.0 / drawing.reach_mm();
@@ -104,7 +100,6 @@ pub fn hole_drawing(props: &HoleDrawingProps) -> Html {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::derive;
     use lodewright_planner::kit::{Edit, Plan};
 
     use super::*;
@@ -114,19 +109,19 @@ mod tests {
         let grid = "\tWinter\tSummer\nNose\tPlough\tHook".to_owned();
         let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
         plan.sockets[0].sites[0].at_mm = [3.0, -2.0];
-        let answers = derive(&plan).unwrap();
+        let analysis = Analysis::of(plan.clone()).unwrap();
         let of = |part: &str| {
-            let hole = answers
-                .holes
-                .holes
+            let hole = analysis
+                .holes()
+                .holes()
                 .iter()
                 .position(|h| plan.parts[h.part].name == part)
                 .unwrap();
-            HoleDrawing::of(&answers, hole).unwrap()
+            HoleDrawing::of(&analysis, hole).unwrap()
         };
         assert_eq!(of("Base").at_mm, [3.0, -2.0]);
         assert_eq!(of("Plough").at_mm, [-3.0, -2.0]);
         assert!(of("Base").reach_mm() >= 6.0);
-        assert!(HoleDrawing::of(&answers, 999).is_none());
+        assert!(HoleDrawing::of(&analysis, 999).is_none());
     }
 }

@@ -15,13 +15,13 @@ mod totals;
 pub mod view;
 mod wake_lock;
 
-use lodewright_planner::{Caution, FIRST_OF_ALL, work_csv};
+use lodewright_planner::{Caution, FIRST_OF_ALL};
 use yew::prelude::*;
 
 use super::PlanPageProps;
 use crate::components::{Disclosure, Live, Toggle};
 use crate::routes::{Page, Route};
-use crate::store::{Answered, Derived, Outcome, PlanKey, Store, use_answers, use_store};
+use crate::store::{Analysis, Answered, Outcome, PlanKey, Store, use_answers, use_store};
 use crate::table_file::save_table;
 use curing::Curing;
 use desk_prefs::{DeskPrefs, use_desk_prefs};
@@ -39,12 +39,12 @@ use wake_lock::{can_stay_awake, use_wake_lock};
 pub fn BenchPage(props: &PlanPageProps) -> Html {
     let answered = use_answers();
     // Ticks leave the answers as they are: words are made, and tables drawn, once for each answer.
-    let answers = answered.good.as_ref().map(|d| d.answers.clone());
+    let answers = answered.good.as_ref().map(|d| d.clone());
     let ready = use_memo(answers, |_| {
         answered
             .good
             .as_ref()
-            .map(|d| (d.clone(), BenchView::of(&d.plan, &d.answers)))
+            .map(|d| (d.clone(), BenchView::of(d)))
     });
     let ready = ready.as_ref().as_ref();
     let store = use_store();
@@ -54,8 +54,8 @@ pub fn BenchPage(props: &PlanPageProps) -> Html {
         <div class={classes!("bench", prefs.left_handed.then_some("is-left"))} data-test="page-bench">
             <div class="page-head"><h1>{ Page::Bench.title() }</h1></div>
             { said_error(&answered) }
-            if let Some((derived, view)) = ready.filter(|(d, _)| !d.answers.order.steps.is_empty()) {
-                { work(props, &store, derived, view, prefs, &set_prefs) }
+            if let Some((analysis, view)) = ready.filter(|(d, _)| !d.order().steps.is_empty()) {
+                { work(props, &store, analysis, view, prefs, &set_prefs) }
             } else {
                 { nothing_to_do(&props.open.key) }
             }
@@ -87,13 +87,13 @@ fn nothing_to_do(key: &PlanKey) -> Html {
 fn work(
     props: &PlanPageProps,
     store: &Store,
-    derived: &Derived,
+    analysis: &Analysis,
     view: &BenchView,
     prefs: DeskPrefs,
     set_prefs: &Callback<DeskPrefs>,
 ) -> Html {
     let plan = &props.open.plan;
-    let order = &derived.answers.order;
+    let order = &analysis.order();
     let now: Progress = progress(
         order,
         &view.bits_mm,
@@ -109,20 +109,20 @@ fn work(
             <Live text={spoken} />
             <div class="bench-desk">
                 <div class="bench-now">
-                    <NextStep derived={derived.clone()} now={now.clone()} cautions={view.cautions.clone()} open={props.open.key.clone()} {prefs} set_prefs={set_prefs.clone()} />
-                    <Curing derived={derived.clone()} marks={plan.progress.marks.clone()} next={now.next} />
-                    { totals(&yew::props!(TotalsProps { derived: derived.clone(), now: now.clone() })) }
+                    <NextStep analysis={analysis.clone()} now={now.clone()} cautions={view.cautions.clone()} open={props.open.key.clone()} {prefs} set_prefs={set_prefs.clone()} />
+                    <Curing analysis={analysis.clone()} marks={plan.progress.marks.clone()} next={now.next} />
+                    { totals(&yew::props!(TotalsProps { analysis: analysis.clone(), now: now.clone() })) }
                     { desk(prefs, set_prefs) }
                 </div>
                 <div class="bench-rest">
                     <StepList rows={view.rows.clone()} runs={view.runs.clone()} done={now.done.clone()} next={now.next} />
                     <OwnOrder plan={plan.clone()} rows={view.rows.clone()} broken_pins={order.broken_pins.clone()} />
-                    { table_button(store, derived) }
+                    { table_button(store, analysis) }
                 </div>
             </div>
             <section aria-labelledby="drill-list-title">
                 <h2 id="drill-list-title">{ "Holes by bit" }</h2>
-                { drill_table(&yew::props!(DrillTableProps { derived: derived.clone() })) }
+                { drill_table(&yew::props!(DrillTableProps { analysis: analysis.clone() })) }
             </section>
             <Disclosure id="bench-cautions" title="Cautions" summary="drills, dust, magnets, glue, UV resin, paint" open={true}>
                 { caution_list(&view.cautions) }
@@ -150,15 +150,10 @@ fn desk(prefs: DeskPrefs, set: &Callback<DeskPrefs>) -> Html {
     }
 }
 
-fn table_button(store: &Store, derived: &Derived) -> Html {
-    let (store, derived) = (store.clone(), derived.clone());
+fn table_button(store: &Store, analysis: &Analysis) -> Html {
+    let (store, analysis) = (store.clone(), analysis.clone());
     let onclick = Callback::from(move |_: MouseEvent| {
-        save_table(
-            &store,
-            &derived.plan.title,
-            "work",
-            &work_csv(&derived.plan, &derived.answers),
-        );
+        save_table(&store, &analysis.plan().title, "work", &analysis.work_csv());
     });
     html! { <p><button type="button" class="button" data-test="work-csv" {onclick}>{ "Save the steps as a table (CSV)" }</button></p> }
 }

@@ -1,10 +1,9 @@
 //! The next step, large: what, where, with what, how deep, which pole, how long, what must have cured; and a button for
 //! the thumb.
 
-use lodewright_planner::bench::{DrillFrom, StepKind, WorkStep};
+use lodewright_planner::bench::{DrillFrom, Task, WorkStep};
 use lodewright_planner::{
-    Caution, HoleWords, StepWords, drill_of, filling_words, from_words, hole_words, inch_words,
-    list_mm, minutes, mm, step_words,
+    Caution, HoleWords, StepWords, filling_words, from_words, inch_words, list_mm, minutes, mm,
 };
 use yew::prelude::*;
 
@@ -17,13 +16,13 @@ use super::progress::{Progress, cured_before};
 use super::questions::open_questions;
 use crate::routes::{Page, Route};
 use crate::shared::Shared;
-use crate::store::{Derived, PlanKey, Store, use_store};
+use crate::store::{Analysis, PlanKey, Store, use_store};
 
 /// Props of [`NextStep`].
 #[derive(PartialEq, Properties)]
 pub struct NextStepProps {
-    /// The answers.
-    pub derived: Derived,
+    /// The analysis.
+    pub analysis: Analysis,
     /// How far the work is.
     pub now: Progress,
     /// The cautions of the whole work.
@@ -40,7 +39,7 @@ pub struct NextStepProps {
 #[component]
 pub fn NextStep(props: &NextStepProps) -> Html {
     let store = use_store();
-    let order = &props.derived.answers.order;
+    let order = &props.analysis.order();
     let next = props.now.next.and_then(|n| order.steps.get(n));
     let place = props.now.next.map_or(order.steps.len(), |n| n + 1);
     html! {
@@ -59,7 +58,7 @@ pub fn NextStep(props: &NextStepProps) -> Html {
             }
             <div class="next-buttons">
                 { done_button(props, &store, next) }
-                { undo_button(&store, &props.derived, &props.now) }
+                { undo_button(&store, &props.analysis, &props.now) }
                 { clock_button(props) }
             </div>
         </section>
@@ -86,13 +85,10 @@ fn done_button(props: &NextStepProps, store: &Store, next: Option<&WorkStep>) ->
     html! { <button type="button" class="button is-main next-done" data-test="step-done" {disabled} {onclick}>{ "Done" }</button> }
 }
 
-fn undo_button(store: &Store, derived: &Derived, now: &Progress) -> Html {
-    let last = now.last.and_then(|n| derived.answers.order.steps.get(n));
+fn undo_button(store: &Store, analysis: &Analysis, now: &Progress) -> Html {
+    let last = now.last.and_then(|n| analysis.order().steps.get(n));
     let label = match last {
-        Some(step) => format!(
-            "Undo: {}",
-            step_words(&derived.plan, &derived.answers, step).title
-        ),
+        Some(step) => format!("Undo: {}", analysis.step_words(step).title),
         None => "Nothing to undo: no step is ticked".to_owned(),
     };
     let (store, key) = (store.clone(), last.map(|s| s.key.clone()));
@@ -123,11 +119,10 @@ fn clock_button(props: &NextStepProps) -> Html {
 }
 
 fn body(props: &NextStepProps, step: &WorkStep) -> Html {
-    let Derived { plan, answers } = &props.derived;
-    let StepWords { title, detail, .. } = step_words(plan, answers, step);
-    let hole = step.hole.map(|h| hole_words(plan, answers, h));
-    let gluing = matches!(step.kind, StepKind::PoleCheck | StepKind::GluePiece);
-    let drilling = step.kind == StepKind::Drill;
+    let analysis = &props.analysis;
+    let StepWords { title, detail, .. } = analysis.step_words(step);
+    let hole = step.task.hole().map(|h| analysis.hole_words(h));
+    let gluing = matches!(step.task, Task::PoleCheck(_) | Task::GluePiece(_));
     html! {
         <>
             <h2 id="next-step-title" class="next-title">{ title }</h2>
@@ -138,8 +133,8 @@ fn body(props: &NextStepProps, step: &WorkStep) -> Html {
                 if let Some(hole) = hole.clone().filter(|_| gluing) {
                     { poles_of_hole(&yew::props!(PolesOfHoleProps { hole, large: true })) }
                 }
-                if let Some(hole) = step.hole.filter(|_| drilling) {
-                    { hole_drawing(&yew::props!(HoleDrawingProps { derived: props.derived.clone(), hole })) }
+                if let Task::Drill(hole) = step.task {
+                    { hole_drawing(&yew::props!(HoleDrawingProps { analysis: props.analysis.clone(), hole })) }
                 }
                 <dl class="facts">{ for facts(props, step, hole.as_ref()).into_iter().map(fact) }</dl>
             </div>
@@ -161,9 +156,13 @@ fn facts(
     step: &WorkStep,
     hole: Option<&HoleWords>,
 ) -> Vec<(&'static str, String)> {
-    let Derived { plan, answers } = &props.derived;
+    let analysis = &props.analysis;
     let mut list: Vec<(&'static str, String)> = Vec::new();
-    if let Some(line) = drill_of(answers, step).filter(|_| step.kind == StepKind::Drill) {
+    let drilled = match step.task {
+        Task::Drill(hole) => analysis.drill_of(hole),
+        _ => None,
+    };
+    if let Some(line) = drilled {
         let missing = if line.bit_in_hand {
             ""
         } else {
@@ -174,7 +173,7 @@ fn facts(
             format!(
                 "{} mm{}{missing}",
                 mm(line.bit_mm),
-                inch_words(plan, line.bit_mm)
+                inch_words(analysis.plan(), line.bit_mm)
             ),
         ));
         if !line.pilots_mm.is_empty() {
@@ -198,14 +197,15 @@ fn facts(
                 ),
             ));
         }
-    } else if let Some(filling) = step.hole.and_then(|h| answers.fillings.get(h)) {
-        list.push(("Piece", filling_words(plan, *filling)));
+    } else if let Some(hole) = step.task.hole() {
+        let filling = analysis.fillings()[hole];
+        list.push(("Piece", filling_words(analysis.plan(), filling)));
     }
     list.push(("Takes", minutes(step.hands_min)));
     if step.wait_min > 0.0 {
         list.push(("Then leave it", minutes(step.wait_min)));
     }
-    let cured = cured_before(&answers.order, step);
+    let cured = cured_before(analysis.order(), step);
     if !cured.is_empty() {
         list.push(("Must be cured", cured.join(", ")));
     }
@@ -215,14 +215,14 @@ fn facts(
 /// What is open in the plan, before a point of no return; and the cautions of this kind of step.
 fn warnings(props: &NextStepProps, step: &WorkStep) -> Html {
     let open = if step.no_return {
-        open_questions(&props.derived.answers)
+        open_questions(&props.analysis)
     } else {
         Vec::new()
     };
     let here = props
         .cautions
         .iter()
-        .filter(|c| c.before.contains(&step.kind));
+        .filter(|c| c.before.contains(&step.kind()));
     html! {
         <>
             if !open.is_empty() {

@@ -76,9 +76,9 @@ pub fn cured_before(order: &WorkOrder, step: &WorkStep) -> Vec<String> {
             .filter(|s| s.wait_min > 0.0)
     };
     let of = |kind: StepKind, words: &dyn Fn(usize) -> String| {
-        let count = waited().filter(|s| s.kind == kind).count();
+        let count = waited().filter(|s| s.kind() == kind).count();
         let longest = waited()
-            .filter(|s| s.kind == kind)
+            .filter(|s| s.kind() == kind)
             .map(|s| s.wait_min)
             .fold(0.0, f64::max);
         (count > 0).then(|| format!("{} ({})", words(count), minutes(longest)))

@@ -1,53 +1,64 @@
 //! What is still open in the plan and should be settled before anything is glued. No web types.
 
-use lodewright_planner::Answers;
+use lodewright_planner::Analysis;
+use lodewright_planner::joints::Reason;
 
 use crate::format;
 
 /// One sentence for each kind of open question; none where the plan is ready.
-pub fn open_questions(answers: &Answers) -> Vec<String> {
-    let weak = answers
-        .joints
-        .iter()
-        .filter(|j| j.account.holds.iter().any(|h| !h.reaches_target));
-    let snaps = answers
-        .joints
-        .iter()
-        .filter(|j| j.account.let_go.is_some_and(|l| !l.lets_go));
-    let tears = answers
-        .joints
-        .iter()
-        .filter(|j| j.account.pairs.iter().any(|p| !p.bond_ok));
+pub fn open_questions(analysis: &Analysis) -> Vec<String> {
+    // Each joint is told of once, by what is most urgent.
+    let count = |is: fn(&Reason) -> bool| {
+        let first = analysis
+            .in_trouble()
+            .filter_map(|j| j.report.reasons.first());
+        first.filter(|r| is(r)).count()
+    };
     let list = [
         (
-            answers.problems.len(),
+            analysis.problems().len(),
             "thing in the plan does not fit together",
             "things in the plan do not fit together",
         ),
         (
-            answers.contradictions.len(),
+            analysis.contradictions().len(),
             "set of magnets cannot all attract",
             "sets of magnets cannot all attract",
         ),
         (
-            answers.nothing_fits.len(),
+            analysis.nothing_fits().len(),
             "hole wants a magnet that no size in stock fits",
             "holes want a magnet that no size in stock fits",
         ),
         (
-            weak.count(),
-            "joint holds less than its target",
-            "joints hold less than their target",
+            count(|r| matches!(r, Reason::Repels { .. })),
+            "joint repels",
+            "joints repel",
         ),
         (
-            snaps.count(),
+            count(Reason::is_of_holding),
+            "joint holds less than is asked of it",
+            "joints hold less than is asked of them",
+        ),
+        (
+            count(|r| matches!(r, Reason::SnapsFirst { .. })),
             "thin part may snap before it comes off",
             "thin parts may snap before they come off",
         ),
         (
-            tears.count(),
+            count(|r| matches!(r, Reason::GlueOverloaded { .. })),
             "joint pulls harder on its glue than the glue may bear",
             "joints pull harder on their glue than the glue may bear",
+        ),
+        (
+            count(|r| matches!(r, Reason::HardToPull { .. })),
+            "joint is harder to pull off than is comfortable",
+            "joints are harder to pull off than is comfortable",
+        ),
+        (
+            count(|r| matches!(r, Reason::NoRoom { .. } | Reason::CannotTell)),
+            "joint has a size that cannot be",
+            "joints have sizes that cannot be",
         ),
     ];
     list.into_iter()
@@ -58,7 +69,6 @@ pub fn open_questions(answers: &Answers) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::derive;
     use lodewright_planner::kit::{Edit, Plan};
 
     use super::*;
@@ -69,11 +79,11 @@ mod tests {
         let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
         plan.settings.hold_target_g = 0.1;
         assert_eq!(
-            open_questions(&derive(&plan).unwrap()),
+            open_questions(&Analysis::of(plan.clone()).unwrap()),
             Vec::<String>::new()
         );
         plan.settings.hold_target_g = 1000.0;
-        let said = open_questions(&derive(&plan).unwrap());
+        let said = open_questions(&Analysis::of(plan.clone()).unwrap());
         assert_eq!(said, ["2\u{a0}joints hold less than their target."]);
     }
 }

@@ -5,20 +5,20 @@ use yew::prelude::*;
 
 use super::progress::Progress;
 use crate::format;
-use crate::store::Derived;
+use crate::store::Analysis;
 
 /// Props of [`totals`].
 #[derive(PartialEq, Properties)]
 pub struct TotalsProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
     /// How far the work is.
     pub now: Progress,
 }
 
 /// See the module.
 pub fn totals(props: &TotalsProps) -> Html {
-    let order = &props.derived.answers.order;
+    let order = &props.analysis.order();
     let done = props.now.done.iter().filter(|d| **d).count();
     let bound = if order.shortest {
         "No order of these steps is shorter.".to_owned()

@@ -1,8 +1,7 @@
 //! The work order as rows of words, made once for each state of the plan. No web types but shared text.
 
-use lodewright_planner::bench::{StepKind, WorkOrder, WorkStep};
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, Caution, cautions, drill_of, minutes, mm, step_words};
+use lodewright_planner::bench::{StepKind, Task, WorkOrder, WorkStep};
+use lodewright_planner::{Analysis, Caution, minutes, mm};
 use yew::AttrValue;
 
 use crate::format;
@@ -57,26 +56,27 @@ pub struct Run {
 
 impl BenchView {
     /// Words for every step.
-    pub fn of(plan: &Plan, answers: &Answers) -> Self {
-        let steps = &answers.order.steps;
-        let bits_mm: Vec<_> = steps.iter().map(|s| bit_mm(answers, s)).collect();
+    pub fn of(analysis: &Analysis) -> Self {
+        let steps = &analysis.order().steps;
+        let bits_mm: Vec<_> = steps.iter().map(|s| bit_mm(analysis, s)).collect();
         Self {
-            rows: steps.iter().map(|s| row(plan, answers, s)).collect(),
-            runs: runs(&answers.order, &bits_mm),
+            rows: steps.iter().map(|s| row(analysis, s)).collect(),
+            runs: runs(analysis.order(), &bits_mm),
             bits_mm,
-            cautions: Shared::new(cautions(plan, answers)),
+            cautions: Shared::new(analysis.cautions()),
         }
     }
 }
 
-fn bit_mm(answers: &Answers, step: &WorkStep) -> Option<f64> {
-    drill_of(answers, step)
-        .filter(|_| step.kind == StepKind::Drill)
-        .map(|d| d.bit_mm)
+fn bit_mm(analysis: &Analysis, step: &WorkStep) -> Option<f64> {
+    match step.task {
+        Task::Drill(hole) => analysis.drill_of(hole).map(|d| d.bit_mm),
+        _ => None,
+    }
 }
 
-fn row(plan: &Plan, answers: &Answers, step: &WorkStep) -> RowWords {
-    let words = step_words(plan, answers, step);
+fn row(analysis: &Analysis, step: &WorkStep) -> RowWords {
+    let words = analysis.step_words(step);
     let wait = if step.wait_min > 0.0 {
         minutes(step.wait_min)
     } else {
@@ -96,7 +96,7 @@ fn row(plan: &Plan, answers: &Answers, step: &WorkStep) -> RowWords {
 /// Cuts the order where the kind of step or the bit changes.
 pub fn runs(order: &WorkOrder, bits_mm: &[Option<f64>]) -> Vec<Run> {
     let same = |a: usize, b: usize| {
-        let kind = |i: usize| order.steps.get(i).map(|s| s.kind);
+        let kind = |i: usize| order.steps.get(i).map(|s| s.kind());
         kind(a) == kind(b) && bits_mm.get(a) == bits_mm.get(b)
     };
     let mut bounds: Vec<(usize, usize)> = Vec::new();
@@ -114,7 +114,7 @@ pub fn runs(order: &WorkOrder, bits_mm: &[Option<f64>]) -> Vec<Run> {
 
 fn run(order: &WorkOrder, bits_mm: &[Option<f64>], first: usize, count: usize) -> Option<Run> {
     let steps = order.steps.get(first..first + count)?;
-    let kind = steps.first()?.kind;
+    let kind = steps.first()?.kind();
     let (title, one, many) = kind_words(kind);
     let title = match bits_mm.get(first).copied().flatten() {
         Some(bit) => format!("{title} with the {} mm bit", mm(bit)),
@@ -152,30 +152,29 @@ fn kind_words(kind: StepKind) -> (&'static str, &'static str, &'static str) {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::derive;
     use lodewright_planner::kit::Edit;
 
     use super::*;
 
-    fn view() -> (Answers, BenchView) {
+    fn view() -> (Analysis, BenchView) {
         let grid = "\tWinter\tSummer\nNose\tPlough\tHook\nHorn\tHorn piece\tHorn piece";
         let plan = Plan::empty("t")
             .edited(&Edit::PasteGrid(grid.to_owned()))
             .unwrap();
-        let answers = derive(&plan).unwrap();
-        let view = BenchView::of(&plan, &answers);
-        (answers, view)
+        let analysis = Analysis::of(plan.clone()).unwrap();
+        let view = BenchView::of(&analysis);
+        (analysis, view)
     }
 
     #[test]
     fn runs_cover_every_step_once_and_change_kind_or_bit() {
-        let (answers, view) = view();
+        let (analysis, view) = view();
         let mut at = 0;
         for run in &view.runs {
             assert_eq!(run.first, at);
             at += run.count;
         }
-        assert_eq!(at, answers.order.steps.len());
+        assert_eq!(at, analysis.order().steps.len());
         for pair in view.runs.windows(2) {
             assert_ne!(pair[0].title, pair[1].title);
         }
@@ -190,20 +189,20 @@ mod tests {
 
     #[test]
     fn a_row_says_how_long_and_what_to_wait_for() {
-        let (answers, view) = view();
-        let glue = answers
-            .order
+        let (analysis, view) = view();
+        let glue = analysis
+            .order()
             .steps
             .iter()
-            .position(|s| s.kind == StepKind::GluePiece)
+            .position(|s| s.kind() == StepKind::GluePiece)
             .unwrap();
         assert_eq!(view.rows[glue].wait, "24 h");
         assert!(view.rows[glue].no_return);
-        let drill = answers
-            .order
+        let drill = analysis
+            .order()
             .steps
             .iter()
-            .position(|s| s.kind == StepKind::Drill)
+            .position(|s| s.kind() == StepKind::Drill)
             .unwrap();
         assert_eq!(
             (

@@ -1,9 +1,7 @@
 //! Below the grid, where it moves no cell from under a finger: what follows from it, in a line of links, so that every edit
 //! shows what it does.
 
-use lodewright_planner::Answers;
-use lodewright_planner::joints::Filling;
-use lodewright_planner::kit::Plan;
+use lodewright_planner::kit::PartIx;
 use yew::prelude::*;
 
 use crate::components::{Live, Shape, icon};
@@ -11,7 +9,7 @@ use crate::format::{self, number};
 use crate::pages::joints::names::times;
 use crate::pages::magnets::cost;
 use crate::routes::{Page, Route};
-use crate::store::{Derived, PlanKey, use_answers};
+use crate::store::{Analysis, PlanKey, use_answers};
 
 /// Props of [`AnswerStrip`].
 #[derive(PartialEq, Properties)]
@@ -23,13 +21,13 @@ pub struct AnswerStripProps {
 /// See the module. Nothing before the first joint.
 #[component]
 pub fn AnswerStrip(props: &AnswerStripProps) -> Html {
-    let Some(derived) = use_answers().good else {
+    let Some(analysis) = use_answers().good else {
         return Html::default();
     };
-    if derived.answers.joints.is_empty() {
+    if analysis.joints().values().is_empty() {
         return Html::default();
     }
-    let items = items(&derived);
+    let items = items(&analysis);
     let spoken = items
         .iter()
         .map(|i| i.words.as_str())
@@ -56,33 +54,29 @@ struct Item {
     trouble: bool,
 }
 
-fn items(d: &Derived) -> Vec<Item> {
-    let Derived { plan, answers } = d;
+fn items(d: &Analysis) -> Vec<Item> {
+    let analysis = d;
     let item = |test, page, words, trouble| Item {
         test,
         page,
         words,
         trouble,
     };
-    let magnets = answers
-        .fillings
-        .iter()
-        .filter(|f| matches!(f, Filling::Magnet(_)))
-        .count();
-    let (poles, clash) = poles(answers);
-    let (weakest, weak) = weakest(plan, answers);
-    let hands = format::duration(answers.order.hands_min);
+    let magnets = analysis.magnets();
+    let (poles, clash) = poles(analysis);
+    let (weakest, weak) = weakest(analysis);
+    let hands = format::duration(analysis.order().hands_min);
     vec![
-        item("strip-glue", Page::Magnets, glue(plan, answers), false),
+        item("strip-glue", Page::Magnets, glue(analysis), false),
         item(
             "strip-magnets",
             Page::Magnets,
             format!(
                 "{}, {}",
                 format::count(magnets, "magnet", "magnets"),
-                cost(d, answers.buy.cost_cents)
+                cost(d, analysis.buy().cost_cents)
             ),
-            !answers.nothing_fits.is_empty(),
+            !analysis.nothing_fits().is_empty(),
         ),
         item("strip-poles", Page::Magnets, poles, clash),
         item("strip-weakest", Page::Joints, weakest, weak),
@@ -91,7 +85,7 @@ fn items(d: &Derived) -> Vec<Item> {
             Page::Bench,
             format!(
                 "{}, {hands} of work",
-                format::count(answers.order.steps.len(), "step", "steps")
+                format::count(analysis.order().steps.len(), "step", "steps")
             ),
             false,
         ),
@@ -99,17 +93,15 @@ fn items(d: &Derived) -> Vec<Item> {
 }
 
 /// The glued pieces by the names of their parts, the longer ones cut short.
-fn glue(plan: &Plan, answers: &Answers) -> String {
+fn glue(analysis: &Analysis) -> String {
+    let plan = analysis.plan();
     const NAMES: usize = 3;
-    if answers.groups.is_empty() {
+    if analysis.glue().groups.is_empty() {
         return "Nothing may be glued for good".to_owned();
     }
-    let names = |group: &Vec<usize>| {
-        let all: Vec<_> = group
-            .iter()
-            .filter_map(|p| plan.parts.get(*p))
-            .map(|p| p.name.as_str())
-            .collect();
+    let names = |group: &Vec<PartIx>| {
+        let parts = group.iter().map(|p| &plan.parts[*p]);
+        let all: Vec<_> = parts.map(|p| p.name.as_str()).collect();
         match all.len() {
             n if n > NAMES => format!("{} and {} more", all[..NAMES].join(" + "), n - NAMES),
             _ => all.join(" + "),
@@ -117,7 +109,8 @@ fn glue(plan: &Plan, answers: &Answers) -> String {
     };
     format!(
         "Glue: {}",
-        answers
+        analysis
+            .glue()
             .groups
             .iter()
             .map(names)
@@ -126,8 +119,8 @@ fn glue(plan: &Plan, answers: &Answers) -> String {
     )
 }
 
-fn poles(answers: &Answers) -> (String, bool) {
-    match answers.contradictions.len() {
+fn poles(analysis: &Analysis) -> (String, bool) {
+    match analysis.contradictions().len() {
         0 => ("Poles agree".to_owned(), false),
         n => (
             format!(
@@ -139,32 +132,28 @@ fn poles(answers: &Answers) -> (String, bool) {
     }
 }
 
-fn weakest(plan: &Plan, answers: &Answers) -> (String, bool) {
-    let least = answers
-        .weakest
-        .iter()
-        .flatten()
-        .min_by(|a, b| a.margin_g.total_cmp(&b.margin_g));
-    match least {
-        None => ("Nothing to hold".to_owned(), false),
-        Some(w) => {
-            let words = answers.joints.get(w.joint).map_or("", |j| j.words.as_str());
-            (
-                format!(
-                    "Weakest: {words}, {} \u{d7} weight (target {})",
-                    times(w.margin_g),
-                    number(plan.settings.hold_target_g)
-                ),
-                w.margin_g < plan.settings.hold_target_g,
-            )
-        }
-    }
+/// The weakest joint; trouble where anything speaks against any joint.
+fn weakest(analysis: &Analysis) -> (String, bool) {
+    let target = number(analysis.plan().settings.hold_target_g);
+    let trouble = analysis.in_trouble().count();
+    let more = match trouble {
+        0 => String::new(),
+        n => format!("; {} in trouble", format::count(n, "joint", "joints")),
+    };
+    let words = match analysis.weakest_of_all() {
+        None => "Nothing to hold".to_owned(),
+        Some(w) => format!(
+            "Weakest: {}, {} \u{d7} weight (target {target})",
+            analysis.joints()[w.joint].words,
+            times(w.margin_x_weight)
+        ),
+    };
+    (format!("{words}{more}"), trouble > 0)
 }
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::derive;
-    use lodewright_planner::kit::Edit;
+    use lodewright_planner::kit::{Edit, Plan};
 
     use super::*;
     use crate::shared::Shared;
@@ -175,11 +164,7 @@ mod tests {
         let plan = Plan::empty("t")
             .edited(&Edit::PasteGrid(grid.to_owned()))
             .unwrap();
-        let answers = derive(&plan).unwrap();
-        let d = Derived {
-            plan: Shared::new(plan),
-            answers: Shared::new(answers),
-        };
+        let d = Analysis::of(plan).unwrap();
         let words: Vec<_> = items(&d).into_iter().map(|i| i.words).collect();
         assert_eq!(words[0], "Glue: Base + Rack");
         assert!(words[1].starts_with("3\u{a0}magnets, "), "{words:?}");

@@ -1,26 +1,26 @@
 //! What would help a joint: each change was tried on the whole plan, and one tap makes it.
 
-use lodewright_planner::{Advice as Piece, advice};
+use lodewright_planner::{Advice as Piece, JointIx};
 use yew::prelude::*;
 
 use super::names::times;
 use super::study::Studied;
 use crate::shared::Shared;
-use crate::store::{Derived, use_store};
+use crate::store::{Analysis, use_store};
 
 /// Props of [`Advice`].
 #[derive(PartialEq, Properties)]
 pub struct AdviceProps {
     /// The answers.
-    pub derived: Derived,
-    /// Index of the joint.
-    pub joint: usize,
+    pub analysis: Analysis,
+    /// The joint.
+    pub joint: JointIx,
     /// The joint by itself.
     pub studied: Shared<Studied>,
 }
 
 /// What was tried, and on which plan and joint.
-type Tried = (Derived, usize, Shared<Vec<Piece>>);
+type Tried = (Analysis, JointIx, Shared<Vec<Piece>>);
 
 /// Offers to try the changes: that takes as long as working the plan out several times, so it waits to be asked.
 #[component]
@@ -29,15 +29,15 @@ pub fn Advice(props: &AdviceProps) -> Html {
     let tried = use_state_eq(|| None::<Tried>);
     let now = (*tried)
         .clone()
-        .filter(|(d, joint, _)| *d == props.derived && *joint == props.joint);
+        .filter(|(d, joint, _)| *d == props.analysis && *joint == props.joint);
     let onclick = {
-        let (tried, d, joint) = (tried.clone(), props.derived.clone(), props.joint);
+        let (tried, d, joint) = (tried.clone(), props.analysis.clone(), props.joint);
         Callback::from(move |_: MouseEvent| {
-            let list = advice(&d.plan, &d.answers, joint);
+            let list = d.advice(joint);
             tried.set(Some((d.clone(), joint, Shared::new(list))));
         })
     };
-    let holds = props.studied.account.reaches_target;
+    let holds = props.studied.verdict.holds_enough();
     let row = |(n, a): (usize, &Piece)| {
         let take = {
             let (store, edit) = (store.clone(), a.edit.clone());
@@ -46,7 +46,7 @@ pub fn Advice(props: &AdviceProps) -> Html {
         html! {
             <li key={a.said.clone()} class={classes!(a.good.then_some("is-mending"))}>
                 <span>
-                    { &a.said }{ " " }<strong>{ format!("{}\u{a0}\u{d7}\u{a0}weight", times(a.margin_g)) }</strong>
+                    { &a.said }{ " " }<strong>{ format!("{}\u{a0}\u{d7}\u{a0}weight", times(a.margin_x_weight)) }</strong>
                     { if a.good { ", all is met" } else { ", better, not yet enough" } }
                     if let Some(takes) = &a.takes { <span class="quiet">{ format!(" It then takes {takes}.") }</span> }
                     { for a.but.iter().map(|b| html! { <span class="is-bad-words">{ " " }{ b.clone() }</span> }) }
@@ -68,7 +68,7 @@ pub fn Advice(props: &AdviceProps) -> Html {
                     if list.is_empty() {
                         <p>{ "None of the usual changes helps. A lighter part, a wider contact or a socket elsewhere may." }</p>
                     } else {
-                        <p>{ "Each change by itself, the whole plan worked out anew with it; what the joint bears then:" }</p>
+                        <p>{ "Each change on its own, with the whole plan recalculated; the joint would then hold:" }</p>
                         <ul class="advice-list">{ for list.iter().enumerate().map(row) }</ul>
                     }
                 } else {

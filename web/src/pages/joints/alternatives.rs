@@ -1,8 +1,8 @@
 //! Other places and sizes of one pair: the margin along both axes of the face and for every size in stock.
 
-use lodewright_planner::joints::{Filling, PlaceCurve, SizePoint, place_curve, size_curve};
-use lodewright_planner::kit::Plan;
-use lodewright_planner::with_size;
+use lodewright_planner::joints::{Filling, PlaceCurve, SizePoint};
+use lodewright_planner::kit::Ix;
+use lodewright_planner::{JointIx, reason_words, with_size};
 use yew::prelude::*;
 
 use super::draw::{axis, points, px, round_below, ticks};
@@ -10,7 +10,7 @@ use super::names::{newtons, piece_words, side_word, times};
 use super::study::Studied;
 use crate::format::number;
 use crate::shared::Shared;
-use crate::store::{Derived, use_store};
+use crate::store::{Analysis, use_store};
 
 const WIDTH: f64 = 400.0;
 const HEIGHT: f64 = 190.0;
@@ -24,9 +24,9 @@ const PLACES: usize = 41;
 #[derive(PartialEq, Properties)]
 pub struct AlternativesProps {
     /// The answers.
-    pub derived: Derived,
-    /// Index of the joint.
-    pub joint: usize,
+    pub analysis: Analysis,
+    /// The joint.
+    pub joint: JointIx,
     /// The joint by itself.
     pub studied: Shared<Studied>,
     /// Index of the pair.
@@ -37,23 +37,20 @@ pub struct AlternativesProps {
 #[component]
 pub fn Alternatives(props: &AlternativesProps) -> Html {
     let made = use_memo(
-        (props.derived.clone(), props.studied.clone(), props.pair),
+        (props.analysis.clone(), props.studied.clone(), props.pair),
         |(d, s, pair)| {
-            let along = [0, 1].map(|axis| place_curve(&d.plan, &s.model, *pair, axis, PLACES));
-            (
-                along,
-                size_curve(&d.plan, &d.answers.holes, &s.model, *pair),
-            )
+            let along = [0, 1].map(|axis| s.model.place_curve(*pair, axis, PLACES));
+            (along, s.model.size_curve(d.holes(), *pair))
         },
     );
     let (along, sizes) = &*made;
-    let target_g = props.derived.plan.settings.hold_target_g;
+    let target_x_weight = props.analysis.plan().settings.hold_target_g;
     html! {
         <>
             <div class="pair-drawings">
-                { for along.iter().flatten().map(|c| place_view(&props.derived, props.joint, c, target_g)) }
+                { for along.iter().flatten().map(|c| place_view(&props.analysis, props.joint, c, target_x_weight)) }
             </div>
-            <SizeTable derived={props.derived.clone()} joint={props.joint} studied={props.studied.clone()} pair={props.pair} sizes={Shared::new(sizes.clone())} />
+            <SizeTable analysis={props.analysis.clone()} joint={props.joint} studied={props.studied.clone()} pair={props.pair} sizes={Shared::new(sizes.clone())} />
         </>
     }
 }
@@ -67,14 +64,14 @@ struct Chart {
 }
 
 impl Chart {
-    fn of(curve: &PlaceCurve, target_g: f64) -> Option<Self> {
+    fn of(curve: &PlaceCurve, target_x_weight: f64) -> Option<Self> {
         let first = curve.points.first()?;
         let last = curve.points.last()?;
         let most = curve
             .points
             .iter()
-            .map(|p| p.margin_g)
-            .fold(target_g, f64::max);
+            .map(|p| p.margin_x_weight)
+            .fold(target_x_weight, f64::max);
         let (to_g, step_g) = axis(most * 1.05);
         Some(Self {
             from_mm: first.at_mm,
@@ -93,27 +90,27 @@ impl Chart {
     }
 }
 
-fn place_view(d: &Derived, joint: usize, curve: &PlaceCurve, target_g: f64) -> Html {
-    let Some(chart) = Chart::of(curve, target_g) else {
+fn place_view(d: &Analysis, joint: JointIx, curve: &PlaceCurve, target_x_weight: f64) -> Html {
+    let Some(chart) = Chart::of(curve, target_x_weight) else {
         return Html::default();
     };
     let towards = towards(d, joint, curve.axis);
     let line: Vec<_> = curve
         .points
         .iter()
-        .map(|p| chart.at([p.at_mm, p.margin_g]))
+        .map(|p| chart.at([p.at_mm, p.margin_x_weight]))
         .collect();
     let now_g = near(curve, curve.now_mm);
     let [nx, ny] = chart.at([curve.now_mm.clamp(chart.from_mm, chart.to_mm), now_g]);
-    let [_, ty] = chart.at([chart.from_mm, target_g]);
+    let [_, ty] = chart.at([chart.from_mm, target_x_weight]);
     let best = curve
         .points
         .iter()
-        .max_by(|a, b| a.margin_g.total_cmp(&b.margin_g));
+        .max_by(|a, b| a.margin_x_weight.total_cmp(&b.margin_x_weight));
     let said = best.map_or_else(String::new, |b| {
         format!(
             "Moved {towards}: best {} \u{d7} weight at {} mm; now {} at {} mm.",
-            times(b.margin_g),
+            times(b.margin_x_weight),
             number((b.at_mm * 10.0).round() / 10.0),
             times(now_g),
             number((curve.now_mm * 10.0).round() / 10.0)
@@ -151,16 +148,13 @@ fn place_view(d: &Derived, joint: usize, curve: &PlaceCurve, target_g: f64) -> H
 }
 
 /// `to the left and right`, by what the axis means on the host.
-fn towards(d: &Derived, joint: usize, axis: usize) -> String {
-    let socket = d
-        .answers
-        .joints
-        .get(joint)
-        .and_then(|j| d.plan.sockets.get(j.joint.socket));
+fn towards(d: &Analysis, joint: JointIx, axis: usize) -> String {
+    let joint = d.joints().get(joint);
+    let socket = joint.map(|j| &d.plan().sockets[j.joint.socket]);
     let along = if axis == 0 { [1.0, 0.0] } else { [0.0, 1.0] };
     socket.map_or_else(
         || "along the face".to_owned(),
-        |s| format!("towards the {}", side_word(&d.plan, s, along)),
+        |s| format!("towards the {}", side_word(d.plan(), s, along)),
     )
 }
 
@@ -168,21 +162,21 @@ fn towards(d: &Derived, joint: usize, axis: usize) -> String {
 fn near(curve: &PlaceCurve, at_mm: f64) -> f64 {
     let after = curve.points.iter().position(|p| p.at_mm >= at_mm);
     match after {
-        Some(0) => curve.points.first().map_or(0.0, |p| p.margin_g),
+        Some(0) => curve.points.first().map_or(0.0, |p| p.margin_x_weight),
         Some(i) => {
             let (a, b) = (curve.points[i - 1], curve.points[i]);
             let part = (at_mm - a.at_mm) / (b.at_mm - a.at_mm).max(1e-9);
-            a.margin_g + part * (b.margin_g - a.margin_g)
+            a.margin_x_weight + part * (b.margin_x_weight - a.margin_x_weight)
         }
-        None => curve.points.last().map_or(0.0, |p| p.margin_g),
+        None => curve.points.last().map_or(0.0, |p| p.margin_x_weight),
     }
 }
 
 /// Props of [`SizeTable`].
 #[derive(PartialEq, Properties)]
 struct SizeTableProps {
-    derived: Derived,
-    joint: usize,
+    analysis: Analysis,
+    joint: JointIx,
     studied: Shared<Studied>,
     pair: usize,
     sizes: Shared<Vec<SizePoint>>,
@@ -191,15 +185,14 @@ struct SizeTableProps {
 #[component]
 fn SizeTable(props: &SizeTableProps) -> Html {
     let store = use_store();
-    let plan = &props.derived.plan;
-    let joint = props
-        .derived
-        .answers
-        .joints
-        .get(props.joint)
-        .map(|j| j.joint);
+    let plan = props.analysis.plan();
+    let joint = props.analysis.joints().get(props.joint).map(|j| j.joint);
     let pair = props.studied.model.pairs.get(props.pair).copied();
-    let most = props.sizes.iter().map(|s| s.margin_g).fold(0.1, f64::max);
+    let most = props
+        .sizes
+        .iter()
+        .map(|s| s.margin_x_weight)
+        .fold(0.1, f64::max);
     let row = |s: &SizePoint| {
         let edit = joint
             .zip(pair)
@@ -215,16 +208,16 @@ fn SizeTable(props: &SizeTableProps) -> Html {
         };
         let words = piece_words(plan, Filling::Magnet(s.magnet));
         html! {
-            <tr key={s.magnet} class={classes!(s.is_now.then_some("is-now"))}>
+            <tr key={s.magnet.get()} class={classes!(s.is_now.then_some("is-now"))}>
                 <th scope="row">{ words.clone() }</th>
                 <td class="share-cell">
-                    <svg class="share-bar" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect width={px(100.0 * s.margin_g.max(0.0) / most)} height="10" /></svg>
+                    <svg class="share-bar" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect width={px(100.0 * s.margin_x_weight.max(0.0) / most)} height="10" /></svg>
                 </td>
-                <td class="is-number">{ times(s.margin_g) }</td>
+                <td class="is-number">{ times(s.margin_x_weight) }</td>
                 <td class="is-number">{ newtons(s.weak_n) }</td>
-                <td>{ verdict(plan, s) }
+                <td>{ verdict(s) }
                     if edit.is_some() {
-                        { " " }<button type="button" class="button is-small" data-test={format!("size-{}", s.magnet)} {onclick} aria-label={format!("Fit it: {words}, in this pair")}>{ "Fit it" }</button>
+                        { " " }<button type="button" class="button is-small" data-test={format!("size-{}", s.magnet.get())} {onclick} aria-label={format!("Fit it: {words}, in this pair")}>{ "Fit it" }</button>
                     }
                 </td>
             </tr>
@@ -241,12 +234,10 @@ fn SizeTable(props: &SizeTableProps) -> Html {
     }
 }
 
-fn verdict(plan: &Plan, s: &SizePoint) -> &'static str {
-    match (s.is_now, s.fits, s.good) {
-        (true, ..) => "fitted now",
-        (_, false, _) => "too large for its hole",
-        (_, _, true) => "all is met",
-        _ if s.margin_g < plan.settings.hold_target_g => "holds too little",
-        _ => "holds; something else is not met",
+fn verdict(s: &SizePoint) -> &'static str {
+    match s.verdict.reasons.first() {
+        _ if s.is_now => "fitted now",
+        None => "all is met",
+        Some(reason) => reason_words(reason),
     }
 }

@@ -9,14 +9,14 @@ use super::names::times;
 use super::study::Studied;
 use crate::format::{fixed, number};
 use crate::shared::Shared;
-use crate::store::Derived;
+use crate::store::Analysis;
 
 const DRAWS: usize = 10_000;
 /// Any number does; the same one makes the same draws again.
 const SEED: u64 = 20;
 
 type Drawn = (
-    Derived,
+    Analysis,
     Shared<Studied>,
     Result<ScatterAnswer, ScatterError>,
 );
@@ -27,15 +27,16 @@ pub fn ConfidenceView(props: &CloseProps) -> Html {
     let drawn = use_state_eq(|| None::<Drawn>);
     let now = (*drawn)
         .clone()
-        .filter(|(d, s, _)| *d == props.derived && *s == props.studied);
+        .filter(|(d, s, _)| *d == props.analysis && *s == props.studied);
     let onclick = {
-        let (drawn, d, s) = (drawn.clone(), props.derived.clone(), props.studied.clone());
+        let (drawn, d, s) = (drawn.clone(), props.analysis.clone(), props.studied.clone());
         Callback::from(move |_: MouseEvent| {
-            let answer = scatter(&d.plan, &s.model, s.account.load, DRAWS, SEED);
+            let load = s.verdict.worst().map_or(0, |hold| hold.load);
+            let answer = scatter(&s.model, load, DRAWS, SEED);
             drawn.set(Some((d.clone(), s.clone(), answer)));
         })
     };
-    let sc = &props.derived.plan.settings.scatter;
+    let sc = &props.analysis.plan().settings.scatter;
     html! {
         <div class="sure">
             <p>{ format!(
@@ -45,7 +46,7 @@ pub fn ConfidenceView(props: &CloseProps) -> Html {
                 { match &now {
                     None => Html::default(),
                     Some((_, _, Err(e))) => html! { <p>{ format!("There is nothing to draw: {e}.") }</p> },
-                    Some((d, _, Ok(a))) => answer(d.plan.settings.hold_target_g, a),
+                    Some((d, _, Ok(a))) => answer(d.plan().settings.hold_target_g, a),
                 } }
             </div>
             if now.is_none() {
@@ -55,7 +56,7 @@ pub fn ConfidenceView(props: &CloseProps) -> Html {
     }
 }
 
-fn answer(target_g: f64, a: &ScatterAnswer) -> Html {
+fn answer(target_x_weight: f64, a: &ScatterAnswer) -> Html {
     let most = a.shares.iter().map(|(_, s)| *s).fold(0.05, f64::max);
     let row = |(source, share): &(Source, f64)| {
         html! {
@@ -75,7 +76,7 @@ fn answer(target_g: f64, a: &ScatterAnswer) -> Html {
             <p class="sure-said">
                 <strong>{ chance(a) }</strong>
                 { format!(" reach {} times the weight. 95 in 100 bear at least {}, half of them {}. Drilled true, but with gaps, grade and weight at their worst: {}.",
-                    number(target_g), times(a.fifth_percentile_g), times(a.median_g), times(a.worst_case_g)) }
+                    number(target_x_weight), times(a.fifth_percentile_x_weight), times(a.median_x_weight), times(a.worst_case_x_weight)) }
             </p>
             <table class="figures">
                 <caption>{ format!("What makes it scatter: each source\u{2019}s share of the variance by itself, \u{b1} {} %.", fixed(a.share_se * 100.0, 0)) }</caption>
@@ -127,10 +128,10 @@ mod tests {
             seed: 1,
             meets,
             meets_se: 0.001,
-            fifth_percentile_g: 1.0,
-            median_g: 2.0,
-            worst_case_g: 1.0,
-            sd_g: 0.1,
+            fifth_percentile_x_weight: 1.0,
+            median_x_weight: 2.0,
+            worst_case_x_weight: 1.0,
+            sd_x_weight: 0.1,
             shares: Vec::new(),
             share_se: 0.02,
         };

@@ -1,7 +1,8 @@
 //! Pull against gap: the band between the weak and the strong end of the tolerances, and where this pair works.
 
+use lodewright_planner::JointIx;
 use lodewright_planner::joints::{
-    CurvePoint, End, Filling, PairAccount, as_grams, force_curve, gap_at,
+    CurvePoint, End, Filling, PairReport, as_grams, force_curve, gap_at,
 };
 use lodewright_planner::kit::Plan;
 use yew::prelude::*;
@@ -9,7 +10,7 @@ use yew::prelude::*;
 use super::draw::{axis, points, px, ticks};
 use super::names::{grams, millimetres, newtons};
 use crate::format::number;
-use crate::store::Derived;
+use crate::store::Analysis;
 
 const WIDTH: f64 = 400.0;
 const HEIGHT: f64 = 250.0;
@@ -33,7 +34,7 @@ pub struct Chart {
 
 impl Chart {
     /// Works the curve out; `None` where nothing pulls at any gap.
-    pub fn of(plan: &Plan, pair: &PairAccount, host: Filling, part: Filling) -> Option<Self> {
+    pub fn of(plan: &Plan, pair: &PairReport, host: Filling, part: Filling) -> Option<Self> {
         let weak_mm = gap_at(plan, pair.gap.gap_mm, End::Weak);
         let to_mm = axis((weak_mm * 2.0).clamp(1.0, 40.0));
         let curve = force_curve(plan, host, part, to_mm.0, POINTS);
@@ -73,9 +74,9 @@ impl Chart {
 #[derive(PartialEq, Properties)]
 pub struct CurveViewProps {
     /// The answers.
-    pub derived: Derived,
-    /// Index of the joint.
-    pub joint: usize,
+    pub analysis: Analysis,
+    /// The joint.
+    pub joint: JointIx,
     /// Index of the pair in it.
     pub pair: usize,
 }
@@ -84,16 +85,11 @@ pub struct CurveViewProps {
 #[component]
 pub fn CurveView(props: &CurveViewProps) -> Html {
     let chart = use_memo(
-        (props.derived.clone(), props.joint, props.pair),
+        (props.analysis.clone(), props.joint, props.pair),
         |(d, joint, pair)| {
-            let pair = d.answers.joints.get(*joint)?.account.pairs.get(*pair)?;
-            let filling = |hole: usize| d.answers.fillings.get(hole).copied();
-            Chart::of(
-                &d.plan,
-                pair,
-                filling(pair.socket_hole)?,
-                filling(pair.plug_hole)?,
-            )
+            let pair = d.joints().get(*joint)?.report.pairs.get(*pair)?;
+            let [host, part] = pair.holes.map(|hole| d.fillings()[hole]);
+            Chart::of(d.plan(), pair, host, part)
         },
     );
     let Some(chart) = &*chart else {
@@ -221,21 +217,19 @@ mod tests {
     #[test]
     fn the_working_point_lies_on_the_chart_and_centred_pairs_on_the_curve() {
         let plan = samples::demo();
-        let answers = lodewright_planner::derive(&plan).unwrap();
+        let answers = Analysis::of(plan.clone()).unwrap();
         let mut seen = 0;
         for pair in answers
-            .joints
+            .joints()
+            .values()
             .iter()
-            .flat_map(|j| &j.account.pairs)
+            .flat_map(|j| &j.report.pairs)
             .take(12)
         {
-            let filling = |hole: usize| answers.fillings[hole];
-            let Some(chart) = Chart::of(
-                &plan,
-                pair,
-                filling(pair.socket_hole),
-                filling(pair.plug_hole),
-            ) else {
+            let filling = |hole: HoleIx| answers.fillings()[hole];
+            let Some(chart) =
+                Chart::of(&plan, pair, filling(pair.holes[0]), filling(pair.holes[1]))
+            else {
                 continue;
             };
             let [x, y] = chart.at([chart.work[0][0], chart.work[0][1].max(0.0)]);

@@ -1,6 +1,7 @@
 //! One joint in full: the verdict first, then the drawings, the numbers and where they come from.
 
-use lodewright_planner::joints::Held;
+use lodewright_planner::JointIx;
+use lodewright_planner::joints::{Held, Reason};
 use yew::prelude::*;
 
 use super::advice::Advice;
@@ -17,7 +18,7 @@ use super::table::HoldTable;
 use super::verdict::{hand, let_go, verdict, worst_variant};
 use crate::components::Disclosure;
 use crate::routes::{Page, Route};
-use crate::store::{Derived, PlanKey};
+use crate::store::{Analysis, PlanKey};
 
 /// Props of [`JointDetail`].
 #[derive(PartialEq, Properties)]
@@ -25,76 +26,68 @@ pub struct JointDetailProps {
     /// The open plan.
     pub plan_key: PlanKey,
     /// The answers.
-    pub derived: Derived,
-    /// Index of the joint.
-    pub joint: usize,
+    pub analysis: Analysis,
+    /// The joint.
+    pub joint: JointIx,
 }
 
 /// See the module.
 #[component]
 pub fn JointDetail(props: &JointDetailProps) -> Html {
-    let studied = use_study(&props.derived, props.joint);
-    let d = &props.derived;
-    let Some(joint) = d.answers.joints.get(props.joint) else {
+    let studied = use_study(&props.analysis, props.joint);
+    let d = &props.analysis;
+    let Some(joint) = d.joints().get(props.joint) else {
         return Html::default();
     };
-    let holes = joint
-        .account
-        .pairs
-        .iter()
-        .flat_map(|p| [p.socket_hole, p.plug_hole])
-        .collect::<Vec<_>>();
-    let stands = status(&d.plan, joint);
+    let pairs = joint.report.pairs.iter();
+    let holes: Vec<_> = pairs.flat_map(|p| p.holes).collect();
+    let stands = status(joint);
     let held =
-        matches!(joint.account.held, Held::Magnets | Held::Friction) && joint.account.hand_n > 0.0;
+        matches!(joint.report.held, Held::Magnets | Held::Friction) && joint.report.hand_n > 0.0;
     let poles = Route::of(Page::Magnets, &props.plan_key).href();
-    let socket = d
-        .plan
-        .sockets
-        .get(joint.joint.socket)
-        .map(|s| format!("socket/{}", s.id));
-    let change = Route::at(Page::Parts, &props.plan_key, &socket.unwrap_or_default()).href();
+    let socket = &d.plan().sockets[joint.joint.socket].id;
+    let change = Route::at(Page::Parts, &props.plan_key, &format!("socket/{socket}")).href();
     html! {
         <article aria-labelledby="joint-title">
             <h2 id="joint-title" tabindex="-1">{ &joint.words }</h2>
             <p class="joint-stands">{ status_mark(stands) }</p>
-            <p class="verdict" data-test="verdict">{ verdict(&d.plan, joint) }{ worst_variant(&d.plan, joint).map(|s| format!(" {s}")).unwrap_or_default() }</p>
-            if let Some(since) = &joint.separable_since {
+            <p class="verdict" data-test="verdict">{ verdict(d.plan(), joint) }{ worst_variant(d.plan(), joint).map(|s| format!(" {s}")).unwrap_or_default() }</p>
+            if let Some(since) = d.separable_words(joint) {
                 <p><strong>{ "Why it must come apart: " }</strong>{ since }</p>
             }
-            <FaceView derived={d.clone()} joint={props.joint} studied={studied.clone()} />
-            if stands == Status::Repels {
+            <FaceView analysis={d.clone()} joint={props.joint} studied={studied.clone()} />
+            if matches!(stands, Status::Against(Reason::Repels { .. })) {
                 <p><a class="button" href={poles}>{ "See why, with ways out" }</a></p>
-            } else if let Some(studied) = studied.clone().filter(|s| !s.account.is_good()) {
-                <Advice derived={d.clone()} joint={props.joint} {studied} />
+            } else if let Some(studied) = studied.clone().filter(|s| !s.verdict.is_good()) {
+                <Advice analysis={d.clone()} joint={props.joint} {studied} />
             }
-            <HoldTable derived={d.clone()} joint={props.joint} />
+            <HoldTable analysis={d.clone()} joint={props.joint} />
             if held {
                 <section aria-label="By hand">
                     <h3>{ "By hand" }</h3>
-                    <p>{ hand(&d.plan, joint) }</p>
-                    if let Some(case) = &joint.account.let_go {
-                        <p class={classes!((!case.lets_go).then_some("is-bad-words"))}>{ let_go(&d.plan, case) }</p>
+                    <p>{ hand(d.plan(), joint) }</p>
+                    if let Some(case) = &joint.report.let_go {
+                        <p class={classes!((!case.lets_go).then_some("is-bad-words"))}>{ let_go(d.plan(), case) }</p>
                     }
                     if let Some(studied) = studied.clone() {
-                        <WindowView derived={d.clone()} {studied} />
+                        <WindowView analysis={d.clone()} {studied} />
                     }
                 </section>
             }
-            { for (0..joint.account.pairs.len()).map(|pair| html! { <PairView key={pair} derived={d.clone()} joint={props.joint} {pair} studied={studied.clone()} /> }) }
+            { for (0..joint.report.pairs.len()).map(|pair| html! { <PairView key={pair} analysis={d.clone()} joint={props.joint} {pair} studied={studied.clone()} /> }) }
             if let Some(studied) = studied {
                 <Disclosure id="turned" title="Turned over and shaken" summary="six attitudes">
-                    <AttitudeView derived={d.clone()} studied={studied.clone()} />
+                    <AttitudeView analysis={d.clone()} studied={studied.clone()} />
                 </Disclosure>
                 <Disclosure id="sure-fold" title="How sure is that" summary="with a hand-held drill">
-                    <ConfidenceView derived={d.clone()} studied={studied.clone()} />
+                    <ConfidenceView analysis={d.clone()} studied={studied.clone()} />
                 </Disclosure>
                 <Disclosure id="strangers-fold" title="Magnets that should not meet" summary="beside and behind these" late={true}>
-                    <StrangerList derived={d.clone()} holes={Some(holes)} />
+                    <StrangerList analysis={d.clone()} holes={Some(holes)} />
                 </Disclosure>
                 <Disclosure id="formulas-fold" title="Every number" summary="with its formula and what went in">
                     { inputs(d, props.joint) }
-                    { formula_list(&yew::props!(CloseProps { derived: d.clone(), studied })) }
+                    { formula_list(&yew::props!(CloseProps { analysis: d.clone(), studied })) }
                 </Disclosure>
             }
             <p class="joint-change"><a class="button" href={change}>{ "Change this socket" }</a></p>

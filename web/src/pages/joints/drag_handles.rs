@@ -2,8 +2,7 @@
 
 use gloo::events::{EventListener, EventListenerOptions};
 use lodewright_planner::joints::{PairSide, fit_facts};
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{is_free, move_pair};
+use lodewright_planner::{JointIx, fit_words, is_free, move_pair};
 use web_sys::{Element, PointerEvent, SvgElement};
 use yew::prelude::*;
 
@@ -14,7 +13,7 @@ use super::names::{millimetres, times};
 use super::study::Studied;
 use crate::format::number;
 use crate::shared::Shared;
-use crate::store::{Derived, use_store};
+use crate::store::{Analysis, use_store};
 
 /// A handle is at least as wide as a finger, in pixels of the drawing.
 const HANDLE: f64 = 25.0;
@@ -31,7 +30,7 @@ pub struct Moving {
 }
 
 /// What the joint would come to with the pair there.
-pub fn tried(plan: &Plan, studied: &Studied, moving: &Moving) -> Studied {
+pub fn tried(studied: &Studied, moving: &Moving) -> Studied {
     let mut model = studied.model.clone();
     if let Some(pair) = studied.model.pairs.get(moving.pair) {
         let [x, y] = moving.at_mm;
@@ -40,17 +39,17 @@ pub fn tried(plan: &Plan, studied: &Studied, moving: &Moving) -> Studied {
         model.move_piece(moving.pair, PairSide::Socket, moving.at_mm);
         model.move_piece(moving.pair, PairSide::Plug, there);
     }
-    let account = model.account(plan);
-    Studied { model, account }
+    let verdict = model.judge();
+    Studied { model, verdict }
 }
 
 /// Props of [`Handles`].
 #[derive(PartialEq, Properties)]
 pub struct HandlesProps {
-    /// The answers.
-    pub derived: Derived,
-    /// Index of the joint.
-    pub joint: usize,
+    /// The analysis.
+    pub analysis: Analysis,
+    /// The joint.
+    pub joint: JointIx,
     /// The joint by itself, as the plan has it.
     pub studied: Shared<Studied>,
     /// How the face lies on the drawing.
@@ -67,7 +66,7 @@ pub fn Handles(props: &HandlesProps) -> Html {
     let store = use_store();
     let group = use_node_ref();
     use_unscrolled(&group);
-    let Some(answer) = props.derived.answers.joints.get(props.joint) else {
+    let Some(answer) = props.analysis.joints().get(props.joint) else {
         return Html::default();
     };
     let pairs = &props.studied.model.pairs;
@@ -89,7 +88,7 @@ pub fn Handles(props: &HandlesProps) -> Html {
         };
         let finish = {
             let (store, on_move, joint) = (store.clone(), props.on_move.clone(), answer.joint);
-            let plan = props.derived.plan.clone();
+            let plan = props.analysis.plan().clone();
             move |to_mm: Option<[f64; 2]>| {
                 if let Some(to_mm) = to_mm.filter(|to| *to != pair.socket.at_mm)
                     && let Some(edit) = move_pair(&plan, &joint, &pair, to_mm)
@@ -163,7 +162,7 @@ pub fn Handles(props: &HandlesProps) -> Html {
             })
         };
         let diameter =
-            lodewright_planner::joints::filling_size(&props.derived.plan, pair.socket.filling)
+            lodewright_planner::joints::filling_size(props.analysis.plan(), pair.socket.filling)
                 .map_or(0.0, |(d, _)| d);
         let r = (diameter / 2.0 * props.view.scale()).max(HANDLE);
         let label = format!(
@@ -178,7 +177,8 @@ pub fn Handles(props: &HandlesProps) -> Html {
                 {onpointerdown} {onpointermove} {onpointerup} {onpointercancel} {onkeydown} {onblur} />
         }
     };
-    let free = (0..pairs.len()).filter(|i| is_free(&props.derived.plan, &answer.joint, &pairs[*i]));
+    let free =
+        (0..pairs.len()).filter(|i| is_free(props.analysis.plan(), &answer.joint, &pairs[*i]));
     html! { <g ref={group}>{ for free.map(handle) }</g> }
 }
 
@@ -224,8 +224,8 @@ fn place_of(e: &PointerEvent, view: &View) -> Option<[f64; 2]> {
 /// Props of [`Readout`].
 #[derive(PartialEq, Properties)]
 pub struct ReadoutProps {
-    /// The answers.
-    pub derived: Derived,
+    /// The analysis.
+    pub analysis: Analysis,
     /// The joint as it is on the drawing.
     pub shown: Shared<Studied>,
     /// The pair that is on its way.
@@ -235,9 +235,8 @@ pub struct ReadoutProps {
 /// What the joint bears with the pair where it is drawn; the line keeps its place when nothing moves.
 #[component]
 pub fn Readout(props: &ReadoutProps) -> Html {
-    let plan = &props.derived.plan;
-    let account = &props.shown.account;
-    let margin = account.margin_g.map_or_else(
+    let verdict = &props.shown.verdict;
+    let margin = verdict.margin_x_weight().map_or_else(
         || "carries nothing".to_owned(),
         |m| format!("{}\u{a0}\u{d7}\u{a0}weight", times(m)),
     );
@@ -247,8 +246,7 @@ pub fn Readout(props: &ReadoutProps) -> Html {
         };
     };
     let facts = fit_facts(
-        plan,
-        &props.derived.answers.holes,
+        props.analysis.holes(),
         &props.shown.model,
         moving.pair,
         PairSide::Socket,
@@ -265,14 +263,14 @@ pub fn Readout(props: &ReadoutProps) -> Html {
             )
         },
     );
-    let enough = account.is_good();
+    let enough = verdict.is_good();
     html! {
         <p class={classes!("mover-readout", (!enough).then_some("is-short"))} data-test="mover-readout" role="status">
             { format!("{} / {} mm \u{b7} bears ", number(moving.at_mm[0]), number(moving.at_mm[1])) }
             <strong>{ margin }</strong>
             { if enough { ", enough" } else { ", not all that is asked" } }
             { edge }
-            if let Some(first) = warnings.first() { { ". " }{ first.clone() } }
+            if let Some(first) = warnings.first() { { ". " }{ fit_words(*first) } }
         </p>
     }
 }
@@ -284,12 +282,10 @@ mod tests {
 
     #[test]
     fn a_pair_put_back_gives_the_same_margin() {
-        let plan = Shared::new(samples::demo());
-        let answers = Shared::new(lodewright_planner::derive(&plan).unwrap());
-        let d = Derived { plan, answers };
+        let d = Analysis::of(samples::demo()).unwrap();
         let mut seen = 0;
-        for joint in 0..d.answers.joints.len() {
-            let Some(studied) = Studied::of(&d, joint) else {
+        for joint in d.joints().values() {
+            let Some(studied) = Studied::of(&d, joint.at) else {
                 continue;
             };
             for (pair, p) in studied.model.pairs.iter().enumerate() {
@@ -298,10 +294,13 @@ mod tests {
                     at_mm,
                     grab_mm: None,
                 };
-                let same = tried(&d.plan, &studied, &moving(p.socket.at_mm));
-                assert_eq!(same.account.margin_g, studied.account.margin_g);
+                let same = tried(&studied, &moving(p.socket.at_mm));
+                assert_eq!(same.verdict, studied.verdict);
                 let away = [p.socket.at_mm[0] + 1.0, p.socket.at_mm[1]];
-                assert_ne!(tried(&d.plan, &studied, &moving(away)).model, studied.model);
+                assert_ne!(
+                    tried(&studied, &moving(away)).model.pairs,
+                    studied.model.pairs
+                );
                 seen += 1;
             }
         }

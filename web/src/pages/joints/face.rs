@@ -1,18 +1,17 @@
 //! A joint seen from outside, looking at the host, drawn to scale: what touches, what is fitted, where the weight is.
 
-use lodewright_planner::JointAnswer;
-use lodewright_planner::joints::{Filling, filling_size};
+use lodewright_planner::joints::{HoleIx, Owner, filling_size};
 use lodewright_planner::kit::{PegKind, Plan, Pole, Socket};
+use lodewright_planner::{JointAnswer, JointIx};
 use yew::prelude::*;
 
 use super::drag_handles::{Handles, Moving, Readout, tried};
 use super::draw::{disc_face, points, px, round_below};
 use super::names::{millimetres, side_word, sides};
-use super::status::worst;
 use super::study::Studied;
 use crate::format::fixed;
 use crate::shared::Shared;
-use crate::store::Derived;
+use crate::store::Analysis;
 
 const WIDTH: f64 = 360.0;
 const ROOM: [f64; 2] = [300.0, 210.0];
@@ -93,39 +92,29 @@ struct Place {
 }
 
 /// Every place of the joint's socket.
-fn places(d: &Derived, joint: &JointAnswer) -> Vec<Place> {
-    let holes = &d.answers.holes;
-    let faces = holes
-        .faces
-        .iter()
-        .filter(|f| f.on_socket && f.owner == joint.joint.socket);
-    let diameter = |hole: usize| {
-        let filling = d
-            .answers
-            .fillings
-            .get(hole)
-            .copied()
-            .unwrap_or(Filling::Empty);
-        filling_size(&d.plan, filling).map(|(across_mm, _)| across_mm)
-    };
+fn places(d: &Analysis, joint: &JointAnswer) -> Vec<Place> {
+    let holes = d.holes();
+    let faces = holes.faces_on(Owner::Socket(joint.joint.socket));
+    let diameter =
+        |hole: HoleIx| filling_size(d.plan(), d.fillings()[hole]).map(|(across_mm, _)| across_mm);
     faces
-        .filter_map(|f| {
-            let hole = holes.holes.get(f.hole)?;
+        .map(|(_, f)| {
+            let hole = &holes.holes[f.hole];
             let own_mm = diameter(f.hole);
             let pair = joint
-                .account
+                .report
                 .pairs
                 .iter()
-                .find(|p| p.socket_hole == f.hole && p.at_mm == f.at_mm);
+                .find(|p| p.holes[0] == f.hole && p.at_mm == f.at_mm);
             let flip = |p: Pole| if f.far { p.other() } else { p };
-            let mate_mm = pair.and_then(|p| diameter(p.plug_hole));
-            Some(Place {
+            let mate_mm = pair.and_then(|p| diameter(p.holes[1]));
+            Place {
                 at_mm: f.at_mm,
                 diameter_mm: own_mm.unwrap_or(hole.max_diameter_mm),
                 filled: own_mm.is_some(),
-                pole: d.answers.poles.get(f.hole).copied().flatten().map(flip),
+                pole: d.poles()[f.hole].map(flip),
                 mate_mm: mate_mm.filter(|m| own_mm != Some(*m)),
-            })
+            }
         })
         .collect()
 }
@@ -133,10 +122,10 @@ fn places(d: &Derived, joint: &JointAnswer) -> Vec<Place> {
 /// Props of [`FaceView`].
 #[derive(PartialEq, Properties)]
 pub struct FaceViewProps {
-    /// The answers.
-    pub derived: Derived,
-    /// Index of the joint.
-    pub joint: usize,
+    /// The analysis.
+    pub analysis: Analysis,
+    /// The joint.
+    pub joint: JointIx,
     /// The joint by itself, where its pairs can be tried elsewhere.
     #[prop_or_default]
     pub studied: Option<Shared<Studied>>,
@@ -150,22 +139,20 @@ pub fn FaceView(props: &FaceViewProps) -> Html {
     {
         // An edit, by the finger or from elsewhere, ends what was on its way.
         let moving = moving.setter();
-        use_effect_with(props.derived.clone(), move |_| moving.set(None));
+        use_effect_with(props.analysis.clone(), move |_| moving.set(None));
     }
     let shown = use_memo(
-        (props.derived.plan.clone(), props.studied.clone(), *moving),
-        |(plan, studied, moving)| match (studied, moving) {
-            (Some(studied), Some(moving)) => Some(Shared::new(tried(plan, studied, moving))),
+        (props.studied.clone(), *moving),
+        |(studied, moving)| match (studied, moving) {
+            (Some(studied), Some(moving)) => Some(Shared::new(tried(studied, moving))),
             (studied, _) => studied.clone(),
         },
     );
-    let d = &props.derived;
-    let Some(joint) = d.answers.joints.get(props.joint) else {
+    let d = &props.analysis;
+    let Some(joint) = d.joints().get(props.joint) else {
         return Html::default();
     };
-    let Some((socket, _, plug)) = sides(&d.plan, joint) else {
-        return Html::default();
-    };
+    let (socket, _, plug) = sides(d.plan(), joint);
     let outline = socket.patch.outline_mm();
     let still = places(d, joint);
     let mut places = still.clone();
@@ -188,14 +175,14 @@ pub fn FaceView(props: &FaceViewProps) -> Html {
                 { for places.iter().map(|p| place(&view, p)) }
                 { peg }
                 { weight(&view, joint) }
-                { sides_words(&d.plan, &view, socket) }
+                { sides_words(d.plan(), &view, socket) }
                 { scale_bar(&view) }
                 if let Some(studied) = props.studied.clone() {
-                    <Handles derived={d.clone()} joint={props.joint} {studied} {view} moving={*moving} {on_move} />
+                    <Handles analysis={d.clone()} joint={props.joint} {studied} {view} moving={*moving} {on_move} />
                 }
             </svg>
             if let Some(shown) = (*shown).clone() {
-                <Readout derived={d.clone()} {shown} moving={*moving} />
+                <Readout analysis={d.clone()} {shown} moving={*moving} />
             }
             <figcaption>
                 { "Looking at the host, to scale. Grey: where the faces touch" }
@@ -260,7 +247,7 @@ fn peg(view: &View, socket: &Socket) -> Html {
 
 /// Where the weight acts in the worst case; beyond the edge of the drawing, an arrow towards it.
 fn weight(view: &View, joint: &JointAnswer) -> Html {
-    let Some(hold) = worst(joint) else {
+    let Some(hold) = joint.report.worst() else {
         return Html::default();
     };
     let [cx, cy, _] = hold.centre_mm;
@@ -302,7 +289,7 @@ fn weight(view: &View, joint: &JointAnswer) -> Html {
 
 /// What the mark of the weight means.
 fn weight_words(view: &View, joint: &JointAnswer) -> String {
-    let Some(hold) = worst(joint) else {
+    let Some(hold) = joint.report.worst() else {
         return String::new();
     };
     let [cx, cy, out_mm] = hold.centre_mm;
@@ -378,17 +365,17 @@ mod tests {
     #[test]
     fn discs_are_drawn_at_the_size_of_the_stock() {
         let plan = Shared::new(samples::demo());
-        let answers = Shared::new(lodewright_planner::derive(&plan).unwrap());
-        let d = Derived { plan, answers };
+        let analysis = Shared::new(Analysis::of(plan.clone()).unwrap());
+        let d = Analysis { analysis };
         let mut seen = 0;
-        for joint in &d.answers.joints {
-            for pair in &joint.account.pairs {
+        for joint in &d.joints() {
+            for pair in &joint.report.pairs {
                 let all = places(&d, joint);
                 let place = all.iter().find(|p| p.at_mm == pair.at_mm).unwrap();
-                let size = filling_size(&d.plan, d.answers.fillings[pair.socket_hole]);
+                let size = filling_size(d.plan(), d.fillings()[pair.holes[0]]);
                 if let Some((across_mm, _)) = size {
                     assert_eq!(place.diameter_mm, across_mm, "{}", joint.words);
-                    assert_eq!(place.pole, pair.socket_pole, "{}", joint.words);
+                    assert_eq!(place.pole, pair.poles[0], "{}", joint.words);
                     seen += 1;
                 }
             }

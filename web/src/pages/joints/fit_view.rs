@@ -1,18 +1,19 @@
 //! Whether each piece of a pair fits its hole, what wall is left, and the largest that would fit.
 
+use lodewright_planner::fit_words;
 use lodewright_planner::joints::{Filling, FitFacts, PairSide, fit_facts};
 use yew::prelude::*;
 
 use super::names::{millimetres, piece_words};
 use super::study::Studied;
 use crate::shared::Shared;
-use crate::store::Derived;
+use crate::store::Analysis;
 
 /// Props of [`fit_view`].
 #[derive(PartialEq, Properties)]
 pub struct FitViewProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
     /// The joint by itself.
     pub studied: Shared<Studied>,
     /// Index of the pair.
@@ -22,21 +23,15 @@ pub struct FitViewProps {
 /// See the module.
 pub fn fit_view(props: &FitViewProps) -> Html {
     let side = |(side, name): (PairSide, &'static str)| {
-        let d = &props.derived;
-        let facts = fit_facts(
-            &d.plan,
-            &d.answers.holes,
-            &props.studied.model,
-            props.pair,
-            side,
-        )?;
+        let d = &props.analysis;
+        let facts = fit_facts(d.holes(), &props.studied.model, props.pair, side)?;
         Some(html! {
             <li key={name}>
                 <strong>{ name }</strong>{ ": " }{ words(&facts) }
                 if let Some(largest) = facts.largest {
-                    <span class="quiet">{ format!(" Strongest in stock that fits: {}.", piece_words(&d.plan, Filling::Magnet(largest))) }</span>
+                    <span class="quiet">{ format!(" Strongest in stock that fits: {}.", piece_words(d.plan(), Filling::Magnet(largest))) }</span>
                 }
-                { for facts.warnings().into_iter().map(|w| html! { <span class="is-bad-words">{ " " }{ w }</span> }) }
+                { for facts.warnings().into_iter().map(|w| html! { <span class="is-bad-words">{ " " }{ fit_words(w) }</span> }) }
             </li>
         })
     };

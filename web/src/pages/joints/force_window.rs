@@ -1,6 +1,7 @@
 //! Between holding and letting go: the range of pulls that does both, as one bar, and the attitudes of the model.
 
-use lodewright_planner::joints::{Attitude, AttitudeCase, Window, attitudes, window};
+use lodewright_planner::attitude_words;
+use lodewright_planner::joints::{Attitude, AttitudeCase, Window};
 use lodewright_planner::kit::Plan;
 use yew::prelude::*;
 
@@ -9,7 +10,7 @@ use super::names::newtons;
 use super::study::Studied;
 use crate::format::{fixed, number};
 use crate::shared::Shared;
-use crate::store::Derived;
+use crate::store::Analysis;
 
 const WIDTH: f64 = 400.0;
 const HEIGHT: f64 = 64.0;
@@ -19,7 +20,7 @@ const LEFT: f64 = 8.0;
 #[derive(PartialEq, Properties)]
 pub struct CloseProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
     /// The joint by itself.
     pub studied: Shared<Studied>,
 }
@@ -27,8 +28,8 @@ pub struct CloseProps {
 /// The window.
 #[component]
 pub fn WindowView(props: &CloseProps) -> Html {
-    let plan = &props.derived.plan;
-    let Some(w) = window(plan, &props.studied.model) else {
+    let plan = props.analysis.plan();
+    let Some(w) = props.studied.model.window() else {
         return Html::default();
     };
     let end = if w.most.is_finite() { w.most } else { 2.0 };
@@ -58,9 +59,9 @@ pub fn WindowView(props: &CloseProps) -> Html {
 
 fn words(plan: &Plan, w: &Window) -> String {
     let upper = if w.hand_binds {
-        "is still comfortable to pull off"
+        "comfortable to pull off"
     } else {
-        "still lets go in time"
+        "sure to let go in time"
     };
     if !w.least.is_finite() {
         return "No pull makes this joint hold as it is: something else must change first."
@@ -81,18 +82,15 @@ fn words(plan: &Plan, w: &Window) -> String {
             )
         });
         return format!(
-            "No pull does both: holding {} times its weight takes {} times the present pulls, and from {} times on it no longer {}. With a target of {} times the weight both could be met.{thicker}",
+            "No strength meets both: holding {} \u{d7} its weight needs {} \u{d7} the present pull, but above {} \u{d7} it is no longer {upper}. With a target of {} \u{d7} the weight both could be met.{thicker}",
             number(plan.settings.hold_target_g),
             times(w.least),
             times(w.most),
-            upper
-                .trim_start_matches("is still ")
-                .trim_start_matches("still "),
-            fixed((w.target_that_fits_g * 10.0).floor() / 10.0, 1)
+            fixed((w.target_that_fits_x_weight * 10.0).floor() / 10.0, 1)
         );
     }
     format!(
-        "Both are met from {} to {} times the present pulls ({} at the weak end, {} at the strong end): below it holds too little, and up to there it {upper}.",
+        "Both are met from {} to {} times the present pulls ({} at the weak end, {} at the strong end): below it holds too little, and up to there it is {upper}.",
         times(w.least),
         times(w.most),
         newtons(w.least_n),
@@ -103,15 +101,15 @@ fn words(plan: &Plan, w: &Window) -> String {
 /// The attitudes.
 #[component]
 pub fn AttitudeView(props: &CloseProps) -> Html {
-    let plan = &props.derived.plan;
-    let cases = attitudes(plan, &props.studied.model);
+    let plan = props.analysis.plan();
+    let cases = props.studied.model.attitudes();
     if cases.is_empty() {
         return html! { <p class="quiet">{ "Only a lifted model loads this joint: who lifts it chooses the attitude." }</p> };
     }
     let row = |c: &AttitudeCase| {
         html! {
-            <tr key={c.attitude.said()}>
-                <th scope="row"><span class="attitude">{ little(c.attitude) }{ c.attitude.said() }</span></th>
+            <tr key={attitude_words(c.attitude)}>
+                <th scope="row"><span class="attitude">{ little(c.attitude) }{ attitude_words(c.attitude) }</span></th>
                 <td class="is-number">{ bears(c) }</td>
                 <td>{ if c.reaches { "enough" } else { "too little" } }</td>
             </tr>

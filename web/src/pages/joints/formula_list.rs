@@ -9,7 +9,7 @@ use crate::pages::how;
 
 /// See the module.
 pub fn formula_list(props: &CloseProps) -> Html {
-    let list = formulas(&props.derived.plan, &props.studied.model);
+    let list = formulas(props.analysis.plan(), &props.studied.model);
     html! {
         <div class="formulas" data-test="formulas">
             <p>{ how::link("hold", "Sources, and how far to trust these") }</p>

@@ -1,25 +1,25 @@
 //! What went into a joint's margin, in words.
 
+use lodewright_planner::JointIx;
 use lodewright_planner::joints::{Held, as_grams};
 use lodewright_planner::kit::PegKind;
 use yew::prelude::*;
 
 use super::names::{grams, millimetres, newtons, sides};
-use super::status::worst;
 use crate::format::{fixed, number};
-use crate::store::Derived;
+use crate::store::Analysis;
 
 /// See the module.
-pub fn inputs(d: &Derived, joint: usize) -> Html {
+pub fn inputs(d: &Analysis, joint: JointIx) -> Html {
     html! { <ul class="how-inputs">{ for lines(d, joint).into_iter().map(|line| html! { <li>{ line }</li> }) }</ul> }
 }
 
-fn lines(d: &Derived, joint: usize) -> Vec<String> {
-    let Some(answer) = d.answers.joints.get(joint) else {
+fn lines(d: &Analysis, joint: JointIx) -> Vec<String> {
+    let Some(answer) = d.joints().get(joint) else {
         return Vec::new();
     };
-    let settings = &d.plan.settings;
-    let sum_n: f64 = answer.account.pairs.iter().map(|p| p.weak_n).sum();
+    let settings = &d.plan().settings;
+    let sum_n: f64 = answer.report.pairs.iter().map(|p| p.weak_n).sum();
     let mut all = vec![
         format!("Friction \u{3bc}: {}.", number(settings.friction)),
         format!(
@@ -28,14 +28,14 @@ fn lines(d: &Derived, joint: usize) -> Vec<String> {
             millimetres(settings.gap_tolerance_mm)
         ),
     ];
-    if answer.account.held == Held::Magnets {
+    if answer.report.held == Held::Magnets {
         all.push(format!(
             "Sum of the pulls at the weak end: {} ({}).",
             newtons(sum_n),
             grams(as_grams(sum_n))
         ));
     }
-    if let Some(hold) = worst(answer) {
+    if let Some(hold) = answer.report.worst() {
         let [x, y, z] = hold.centre_mm;
         all.push(format!(
             "Weight in the worst case: {} with its centre {} out of the mating plane, at {} / {} in it.",
@@ -52,15 +52,14 @@ fn lines(d: &Derived, joint: usize) -> Vec<String> {
             fixed(dz, 2)
         ));
     }
-    if let Some((socket, _, plug)) = sides(&d.plan, answer) {
-        let peg = match socket.peg.kind {
-            PegKind::None => "none",
-            _ if !plug.keeps_peg => "cut off",
-            PegKind::Round => "one, round",
-            PegKind::Two => "two",
-            PegKind::Keyed => "keyed",
-        };
-        all.push(format!("Peg: {peg}."));
-    }
+    let (socket, _, plug) = sides(d.plan(), answer);
+    let peg = match socket.peg.kind {
+        PegKind::None => "none",
+        _ if !plug.keeps_peg => "cut off",
+        PegKind::Round => "one, round",
+        PegKind::Two => "two",
+        PegKind::Keyed => "keyed",
+    };
+    all.push(format!("Peg: {peg}."));
     all
 }

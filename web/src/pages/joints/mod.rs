@@ -29,6 +29,8 @@ mod table;
 mod verdict;
 
 use gloo::utils::document;
+use lodewright_planner::JointIx;
+use lodewright_planner::kit::Ix;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 use yew::prelude::*;
@@ -36,10 +38,10 @@ use yew::prelude::*;
 use self::detail::JointDetail;
 use self::list::JointList;
 use self::names::find_joint;
-use self::status::{Status, status};
+use self::status::status;
 use super::PlanPageProps;
 use crate::routes::{Page, Route};
-use crate::store::{Derived, PlanKey, use_answers};
+use crate::store::{Analysis, PlanKey, use_answers};
 
 /// See the module.
 #[component]
@@ -50,8 +52,8 @@ pub fn JointsPage(props: &PlanPageProps) -> Html {
         <div class="joints-page" data-test="page-joints">
             <div class="page-head"><h1>{ Page::Joints.title() }</h1></div>
             { fault(answered.error.as_ref()) }
-            if let Some(derived) = answered.good {
-                { body(&props.open.key, derived, &props.rest) }
+            if let Some(analysis) = answered.good {
+                { body(&props.open.key, analysis, &props.rest) }
             }
         </div>
     }
@@ -67,21 +69,21 @@ pub fn fault(error: Option<&AttrValue>) -> Html {
     }
 }
 
-fn body(key: &PlanKey, derived: Derived, rest: &AttrValue) -> Html {
-    if derived.answers.joints.is_empty() {
-        return nothing_yet(key, &derived);
+fn body(key: &PlanKey, analysis: Analysis, rest: &AttrValue) -> Html {
+    if analysis.joints().values().is_empty() {
+        return nothing_yet(key, &analysis);
     }
-    let picked = find_joint(&derived.plan, &derived.answers, rest);
-    let shown = picked.or_else(|| most_urgent(&derived));
+    let picked = find_joint(&analysis, rest);
+    let shown = picked.or_else(|| most_urgent(&analysis));
     html! {
         <div class={classes!("joints", picked.map(|_| "has-choice"))}>
             <nav class="joint-list" id="joint-list" aria-label="Joints">
-                <JointList plan_key={key.clone()} derived={derived.clone()} chosen={shown} />
+                <JointList plan_key={key.clone()} analysis={analysis.clone()} chosen={shown} />
             </nav>
             <div class="joint-detail">
                 <p class="joint-back"><a class="button is-small" href={Route::of(Page::Joints, key).href()}>{ "All joints" }</a></p>
                 if let Some(joint) = shown {
-                    <JointDetail key={joint} plan_key={key.clone()} {derived} {joint} />
+                    <JointDetail key={joint.get()} plan_key={key.clone()} {analysis} {joint} />
                 }
             </div>
         </div>
@@ -89,27 +91,17 @@ fn body(key: &PlanKey, derived: Derived, rest: &AttrValue) -> Html {
 }
 
 /// The joint that is shown before one is chosen.
-fn most_urgent(d: &Derived) -> Option<usize> {
-    let margin = |s: Status| match s {
-        Status::Under(m) | Status::Pin(m) | Status::Holds(m) => m,
-        _ => 0.0,
-    };
-    let stands = d
-        .answers
-        .joints
-        .iter()
-        .map(|j| status(&d.plan, j))
-        .enumerate();
-    stands
-        .min_by(|(_, a), (_, b)| {
-            let by_urgency = a.urgency().cmp(&b.urgency());
-            by_urgency.then(margin(*a).total_cmp(&margin(*b)))
-        })
-        .map(|(index, _)| index)
+fn most_urgent(d: &Analysis) -> Option<JointIx> {
+    let stands = d.joints().values().iter().map(|j| (status(j), j.at));
+    let first = stands.min_by(|(a, _), (b, _)| {
+        let by_urgency = a.urgency().cmp(&b.urgency());
+        by_urgency.then(a.margin_x_weight().total_cmp(&b.margin_x_weight()))
+    });
+    first.map(|(_, at)| at)
 }
 
-fn nothing_yet(key: &PlanKey, d: &Derived) -> Html {
-    let step = match (d.plan.sockets.is_empty(), d.plan.variants.is_empty()) {
+fn nothing_yet(key: &PlanKey, d: &Analysis) -> Html {
+    let step = match (d.plan().sockets.is_empty(), d.plan().variants.is_empty()) {
         (true, _) => {
             "Nothing swaps yet. Name a socket in the grid: a place where parts change, such as the nose or the roof."
         }

@@ -1,23 +1,24 @@
 //! Words for joints, holes and what is in them, and the word by which a joint is picked out in the address.
 
-use lodewright_planner::joints::{Filling, Holes};
+use lodewright_planner::joints::{Filling, HoleIx};
 use lodewright_planner::kit::{Part, Plan, Plug, Pole, Socket};
-use lodewright_planner::{Answers, JointAnswer};
+use lodewright_planner::{Analysis, JointAnswer, JointIx};
 
 use crate::format::{fixed, number};
 
-/// The socket, part and plug of a joint; `None` where the answer is not of this plan.
-pub fn sides<'p>(plan: &'p Plan, joint: &JointAnswer) -> Option<(&'p Socket, &'p Part, &'p Plug)> {
-    let part = plan.parts.get(joint.joint.part)?;
-    let plug = part.plugs.get(joint.joint.plug)?;
-    Some((plan.sockets.get(joint.joint.socket)?, part, plug))
+/// The socket, part and plug of a joint of this plan.
+pub fn sides<'p>(plan: &'p Plan, joint: &JointAnswer) -> (&'p Socket, &'p Part, &'p Plug) {
+    let part = &plan.parts[joint.joint.part];
+    (
+        &plan.sockets[joint.joint.socket],
+        part,
+        &part.plugs[joint.joint.plug],
+    )
 }
 
 /// A joint as a word: `socket/part/plug`, with `@degrees` and `+over` where it is turned or turned over.
 pub fn joint_key(plan: &Plan, joint: &JointAnswer) -> String {
-    let Some((socket, part, plug)) = sides(plan, joint) else {
-        return String::new();
-    };
+    let (socket, part, plug) = sides(plan, joint);
     let pose = joint.joint.pose;
     let turn = if pose.turn_deg == 0.0 {
         String::new()
@@ -29,22 +30,17 @@ pub fn joint_key(plan: &Plan, joint: &JointAnswer) -> String {
 }
 
 /// The joint that a word picks out.
-pub fn find_joint(plan: &Plan, answers: &Answers, key: &str) -> Option<usize> {
+pub fn find_joint(analysis: &Analysis, key: &str) -> Option<JointIx> {
+    let plan = analysis.plan();
     if key.is_empty() {
         return None;
     }
-    let found = answers
-        .joints
-        .iter()
-        .position(|j| joint_key(plan, j) == key);
+    let named = |key: &str| {
+        let mut all = analysis.joints().values().iter();
+        all.find(|j| joint_key(plan, j) == key).map(|j| j.at)
+    };
     // Browsers may write some marks of an address as numbers.
-    found.or_else(|| {
-        let plain = key.replace("%40", "@").replace("%2B", "+");
-        answers
-            .joints
-            .iter()
-            .position(|j| joint_key(plan, j) == plain)
-    })
+    named(key).or_else(|| named(&key.replace("%40", "@").replace("%2B", "+")))
 }
 
 /// The pose in words; empty for a part that sits straight.
@@ -64,27 +60,21 @@ pub fn piece_words(plan: &Plan, filling: Filling) -> String {
     let size = |d: f64, h: f64| format!("{}\u{a0}\u{d7}\u{a0}{}\u{a0}mm", number(d), number(h));
     match filling {
         Filling::Empty => "nothing".to_owned(),
-        Filling::Magnet(i) => plan.stock.magnets.get(i).map_or_else(
-            || "magnet".to_owned(),
-            |m| format!("magnet {}, {}", size(m.diameter_mm, m.height_mm), m.grade),
-        ),
-        Filling::Steel(i) => plan.stock.steel.get(i).map_or_else(
-            || "steel".to_owned(),
-            |s| format!("steel {}", size(s.diameter_mm, s.thickness_mm)),
-        ),
+        Filling::Magnet(i) => {
+            let m = &plan.stock.magnets[i];
+            format!("magnet {}, {}", size(m.diameter_mm, m.height_mm), m.grade)
+        }
+        Filling::Steel(i) => {
+            let s = &plan.stock.steel[i];
+            format!("steel {}", size(s.diameter_mm, s.thickness_mm))
+        }
     }
 }
 
-/// The part that a hole is drilled in.
-pub fn hole_part<'p>(plan: &'p Plan, holes: &Holes, hole: usize) -> &'p str {
-    let part = holes.holes.get(hole).and_then(|h| plan.parts.get(h.part));
-    part.map_or("?", |p| &p.name)
-}
-
-/// A hole in words: `nose/a in Railcar hull`.
-pub fn hole_words(plan: &Plan, holes: &Holes, hole: usize) -> String {
-    let label = holes.holes.get(hole).map_or("?", |h| &h.label);
-    format!("{label} in {}", hole_part(plan, holes, hole))
+/// A hole in words: `hole a at Nose, in Railcar hull`.
+pub fn hole_words(d: &Analysis, hole: HoleIx) -> String {
+    let words = d.hole_words(hole);
+    format!("{} in {}", words.place(), words.part)
 }
 
 /// A pole in words.
@@ -96,8 +86,8 @@ pub fn pole_out(pole: Pole) -> &'static str {
 }
 
 /// A multiple of the weight, cut and not rounded, so that it never promises more than was found.
-pub fn times(margin_g: f64) -> String {
-    match margin_g.max(0.0) {
+pub fn times(margin_x_weight: f64) -> String {
+    match margin_x_weight.max(0.0) {
         m if !m.is_finite() || m > 999.0 => "over 999".to_owned(),
         m if m >= 10.0 => fixed(m.floor(), 0),
         m => fixed((m * 10.0 + 1e-9).floor() / 10.0, 1),
@@ -135,19 +125,19 @@ mod tests {
     #[test]
     fn every_joint_is_found_by_its_word_and_no_two_share_one() {
         for plan in samples::plans() {
-            let answers = lodewright_planner::derive(&plan).unwrap();
-            for (i, joint) in answers.joints.iter().enumerate() {
+            let analysis = Analysis::of(plan.clone()).unwrap();
+            for (i, joint) in analysis.joints().values().iter().enumerate() {
                 let key = joint_key(&plan, joint);
-                assert_eq!(find_joint(&plan, &answers, &key), Some(i), "{key}");
+                assert_eq!(find_joint(&analysis, &key), Some(i), "{key}");
             }
-            assert_eq!(find_joint(&plan, &answers, ""), None);
-            assert_eq!(find_joint(&plan, &answers, "no/such/joint"), None);
+            assert_eq!(find_joint(&analysis, ""), None);
+            assert_eq!(find_joint(&analysis, "no/such/joint"), None);
         }
     }
 
     #[test]
     fn margins_are_cut_not_rounded() {
-        for (margin_g, said) in [
+        for (margin_x_weight, said) in [
             (2.99, "2.9"),
             (3.0, "3.0"),
             (0.3, "0.3"),
@@ -155,7 +145,7 @@ mod tests {
             (-1.0, "0.0"),
             (f64::INFINITY, "over 999"),
         ] {
-            assert_eq!(times(margin_g), said, "{margin_g}");
+            assert_eq!(times(margin_x_weight), said, "{margin_x_weight}");
         }
     }
 

@@ -1,6 +1,5 @@
 //! The page of joints, rendered.
 
-use lodewright_planner::derive;
 use lodewright_planner::kit::Plan;
 
 use super::names::joint_key;
@@ -10,11 +9,11 @@ use crate::routes::Page;
 #[tokio::test]
 async fn every_joint_has_a_row_and_a_page_of_its_own() {
     for plan in plans() {
-        let answers = derive(&plan).unwrap();
+        let answers = Analysis::of(plan.clone()).unwrap();
         // Each page works its plan out anew: a third of the joints tells as much as all.
-        for joint in answers.joints.iter().step_by(3) {
+        for joint in answers.joints().values().iter().step_by(3) {
             let page = render(plan.clone(), Page::Joints, &joint_key(&plan, joint)).await;
-            assert_eq!(marks(&page, "joint-row"), answers.joints.len());
+            assert_eq!(marks(&page, "joint-row"), answers.joints().values().len());
             assert_eq!(marks(&page, "verdict"), 1, "{}", joint.words);
             assert_eq!(page.matches("aria-current").count(), 1, "{}", joint.words);
             assert!(

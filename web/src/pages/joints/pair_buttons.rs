@@ -1,20 +1,20 @@
 //! Another pair like this one, or this one away.
 
 use lodewright_planner::kit::Edit;
-use lodewright_planner::{place_for_pair, with_pair, without_pair};
+use lodewright_planner::{JointIx, place_for_pair, with_pair, without_pair};
 use yew::prelude::*;
 
 use super::study::Studied;
 use crate::shared::Shared;
-use crate::store::{Derived, use_store};
+use crate::store::{Analysis, use_store};
 
 /// Props of [`PairButtons`].
 #[derive(PartialEq, Properties)]
 pub struct PairButtonsProps {
     /// The answers.
-    pub derived: Derived,
-    /// Index of the joint.
-    pub joint: usize,
+    pub analysis: Analysis,
+    /// The joint.
+    pub joint: JointIx,
     /// The joint by itself.
     pub studied: Shared<Studied>,
     /// Index of the pair.
@@ -25,13 +25,8 @@ pub struct PairButtonsProps {
 #[component]
 pub fn PairButtons(props: &PairButtonsProps) -> Html {
     let store = use_store();
-    let plan = &props.derived.plan;
-    let joint = props
-        .derived
-        .answers
-        .joints
-        .get(props.joint)
-        .map(|j| j.joint);
+    let plan = props.analysis.plan();
+    let joint = props.analysis.joints().get(props.joint).map(|j| j.joint);
     let (Some(joint), Some(pair)) = (joint, props.studied.model.pairs.get(props.pair)) else {
         return Html::default();
     };

@@ -1,14 +1,17 @@
 //! A cut through two pieces that meet and everything between them, to scale across and along; where the films would be
 //! too thin to see, all that lies between is drawn thicker by one whole factor, and the caption says by which.
 
-use lodewright_planner::joints::{DRILL_POINT, Filling, PairAccount, filling_size};
+use lodewright_planner::joints::{
+    DRILL_POINT, Filling, GapLayer, HoleIx, PairReport, PairSide, filling_size,
+};
 use lodewright_planner::kit::{Plan, Pole};
+use lodewright_planner::{JointIx, gap_words};
 use tiny_sort::stable::sort_by_key;
 use yew::prelude::*;
 
 use super::draw::px;
 use super::names::{millimetres, piece_words};
-use crate::store::Derived;
+use crate::store::Analysis;
 
 const WIDTH: f64 = 400.0;
 const PIECES: f64 = 150.0;
@@ -24,7 +27,7 @@ const MOST_BETWEEN: f64 = 220.0;
 /// One layer of the drawing, from the part down to the host.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Layer {
-    what: &'static str,
+    what: GapLayer,
     thickness_mm: f64,
     top: f64,
     height: f64,
@@ -42,29 +45,29 @@ pub struct Cut {
 }
 
 /// The order in which layers lie: glue films are next to their magnets.
-fn depth(what: &str) -> u8 {
+fn depth(what: GapLayer) -> u8 {
     match what {
-        "glue film, part" => 0,
-        "wall or recess, part" => 1,
-        "paint, part" => 2,
-        "paint, host" => 4,
-        "wall or recess, host" => 5,
-        "glue film, host" => 6,
-        _ => 3,
+        GapLayer::GlueFilm(PairSide::Plug) => 0,
+        GapLayer::Wall(PairSide::Plug) => 1,
+        GapLayer::Paint(PairSide::Plug) => 2,
+        GapLayer::Fit => 3,
+        GapLayer::Paint(PairSide::Socket) => 4,
+        GapLayer::Wall(PairSide::Socket) => 5,
+        GapLayer::GlueFilm(PairSide::Socket) => 6,
     }
 }
 
-fn kind(what: &str) -> &'static str {
-    match depth(what) {
-        1 | 5 => "fig-wall",
-        2 | 4 => "fig-paint",
-        3 => "fig-fit",
-        _ => "fig-film",
+fn kind(what: GapLayer) -> &'static str {
+    match what {
+        GapLayer::Wall(_) => "fig-wall",
+        GapLayer::Paint(_) => "fig-paint",
+        GapLayer::Fit => "fig-fit",
+        GapLayer::GlueFilm(_) => "fig-film",
     }
 }
 
 /// Lays the cut out for two pieces of these sizes (diameter, height), mm.
-pub fn cut(pair: &PairAccount, host: Option<(f64, f64)>, part: Option<(f64, f64)>) -> Cut {
+pub fn cut(pair: &PairReport, host: Option<(f64, f64)>, part: Option<(f64, f64)>) -> Cut {
     let wide_mm = [host, part]
         .iter()
         .flatten()
@@ -74,7 +77,7 @@ pub fn cut(pair: &PairAccount, host: Option<(f64, f64)>, part: Option<(f64, f64)
     let scale = (PIECES / wide_mm).min(150.0 / high_mm.max(0.5));
     let thinnest = pair
         .gap
-        .parts
+        .layers
         .iter()
         .map(|p| p.thickness_mm)
         .fold(f64::INFINITY, f64::min);
@@ -82,14 +85,14 @@ pub fn cut(pair: &PairAccount, host: Option<(f64, f64)>, part: Option<(f64, f64)
     let room = (MOST_BETWEEN / (pair.gap.gap_mm * scale).max(1e-3))
         .floor()
         .max(1.0);
-    let factor = if pair.gap.parts.is_empty() {
+    let factor = if pair.gap.layers.is_empty() {
         1.0
     } else {
         wanted.min(room).min(100.0)
     };
     let start = TOP + part.map_or(0.0, |s| s.1) * scale;
-    let mut parts = pair.gap.parts.clone();
-    sort_by_key(&mut parts, |p| depth(p.what));
+    let mut parts = pair.gap.layers.clone();
+    sort_by_key(&mut parts, |p| depth(p.layer));
     let mut top = start;
     let layers = parts
         .into_iter()
@@ -97,7 +100,7 @@ pub fn cut(pair: &PairAccount, host: Option<(f64, f64)>, part: Option<(f64, f64)
             let height = p.thickness_mm * scale * factor;
             top += height;
             Layer {
-                what: p.what,
+                what: p.layer,
                 thickness_mm: p.thickness_mm,
                 top: top - height,
                 height,
@@ -115,10 +118,10 @@ pub fn cut(pair: &PairAccount, host: Option<(f64, f64)>, part: Option<(f64, f64)
 /// Props of [`SectionView`].
 #[derive(PartialEq, Properties)]
 pub struct SectionViewProps {
-    /// The answers.
-    pub derived: Derived,
-    /// Index of the joint.
-    pub joint: usize,
+    /// The analysis.
+    pub analysis: Analysis,
+    /// The joint.
+    pub joint: JointIx,
     /// Index of the pair in it.
     pub pair: usize,
 }
@@ -126,26 +129,16 @@ pub struct SectionViewProps {
 /// See the module.
 #[component]
 pub fn SectionView(props: &SectionViewProps) -> Html {
-    let d = &props.derived;
-    let pair = d
-        .answers
-        .joints
-        .get(props.joint)
-        .and_then(|j| j.account.pairs.get(props.pair));
+    let d = &props.analysis;
+    let joint = d.joints().get(props.joint);
+    let pair = joint.and_then(|j| j.report.pairs.get(props.pair));
     let Some(pair) = pair else {
         return Html::default();
     };
-    let filling = |hole: usize| {
-        d.answers
-            .fillings
-            .get(hole)
-            .copied()
-            .unwrap_or(Filling::Empty)
-    };
-    let [host, part] = [pair.socket_hole, pair.plug_hole].map(filling);
-    let sizes = [host, part].map(|f| filling_size(&d.plan, f));
+    let [host, part] = pair.holes.map(|hole| d.fillings()[hole]);
+    let sizes = [host, part].map(|f| filling_size(d.plan(), f));
     let cut = cut(pair, sizes[0], sizes[1]);
-    let bores = [(pair.socket_hole, sizes[0]), (pair.plug_hole, sizes[1])]
+    let bores = [(pair.holes[0], sizes[0]), (pair.holes[1], sizes[1])]
         .map(|(hole, size)| Bore::of(d, hole, size?));
     let labels = label_lines(&cut);
     let deep = |n: usize| {
@@ -157,12 +150,12 @@ pub fn SectionView(props: &SectionViewProps) -> Html {
     let height = bottom.max(labels.last().map_or(0.0, |y| y + 10.0)) + 12.0 - above;
     html! {
         <figure class="figure">
-            <svg class="drawing" viewBox={format!("0 {} {WIDTH} {}", px(above), px(height))} role="img" aria-label={spoken(&d.plan, pair, host, part)}>
+            <svg class="drawing" viewBox={format!("0 {} {WIDTH} {}", px(above), px(height))} role="img" aria-label={spoken(d.plan(), pair, host, part)}>
                 { for bores[1].map(|b| b.drawn(&cut, true)) }
                 { for bores[0].map(|b| b.drawn(&cut, false)) }
-                { piece(&d.plan, &cut, part, pair.plug_pole, true) }
+                { piece(d.plan(), &cut, part, pair.poles[1], true) }
                 { for cut.layers.iter().zip(&labels).map(|(l, y)| layer(l, *y)) }
-                { piece(&d.plan, &cut, host, pair.socket_pole, false) }
+                { piece(d.plan(), &cut, host, pair.poles[0], false) }
             </svg>
             <figcaption>{ caption(&cut) }</figcaption>
         </figure>
@@ -181,9 +174,9 @@ struct Bore {
 }
 
 impl Bore {
-    fn of(d: &Derived, hole: usize, (across_mm, height_mm): (f64, f64)) -> Option<Self> {
-        let hole = d.answers.holes.holes.get(hole)?;
-        let settings = &d.plan.settings;
+    fn of(d: &Analysis, hole: HoleIx, (across_mm, height_mm): (f64, f64)) -> Option<Self> {
+        let hole = &d.holes().holes[hole];
+        let settings = &d.plan().settings;
         let wide_mm = across_mm + settings.hole_allowance_mm;
         let ends_blind = !hole.through && hole.wall_mm <= 0.0;
         Some(Self {
@@ -252,12 +245,12 @@ fn caption(cut: &Cut) -> String {
     }
 }
 
-fn spoken(plan: &Plan, pair: &PairAccount, host: Filling, part: Filling) -> String {
+fn spoken(plan: &Plan, pair: &PairReport, host: Filling, part: Filling) -> String {
     let layers: Vec<_> = pair
         .gap
-        .parts
+        .layers
         .iter()
-        .map(|p| format!("{} {}", p.what, millimetres(p.thickness_mm)))
+        .map(|p| format!("{} {}", gap_words(p.layer), millimetres(p.thickness_mm)))
         .collect();
     format!(
         "From the host to the part: {}; {}; {}.",
@@ -293,7 +286,7 @@ fn layer(layer: &Layer, label: f64) -> Html {
         <g class={kind(layer.what)}>
             <rect class="fig-layer" x={px(LEFT)} y={px(layer.top)} width={px(PIECES)} height={px(layer.height)} />
             <path class="fig-leader" d={format!("M{} {}L{} {}h8", px(right + 2.0), px(middle), px(right + 22.0), px(label))} />
-            <text class="fig-text" x={px(right + 34.0)} y={px(label)} dominant-baseline="central">{ format!("{} {}", layer.what, millimetres(layer.thickness_mm)) }</text>
+            <text class="fig-text" x={px(right + 34.0)} y={px(label)} dominant-baseline="central">{ format!("{} {}", gap_words(layer.what), millimetres(layer.thickness_mm)) }</text>
         </g>
     }
 }
@@ -368,10 +361,15 @@ mod tests {
     #[test]
     fn layers_are_seen_in_order_and_fill_the_gap() {
         for plan in samples::plans() {
-            let answers = lodewright_planner::derive(&plan).unwrap();
-            for pair in answers.joints.iter().flat_map(|j| &j.account.pairs) {
-                let size = |hole: usize| filling_size(&plan, answers.fillings[hole]);
-                let cut = cut(pair, size(pair.socket_hole), size(pair.plug_hole));
+            let analysis = Analysis::of(plan.clone()).unwrap();
+            for pair in analysis
+                .joints()
+                .values()
+                .iter()
+                .flat_map(|j| &j.report.pairs)
+            {
+                let size = |hole: HoleIx| filling_size(&analysis.fillings[hole]);
+                let cut = cut(pair, size(pair.holes[0]), size(pair.holes[1]));
                 assert!(cut.factor >= 1.0 && cut.factor.fract() == 0.0);
                 let drawn: f64 = cut.layers.iter().map(|l| l.height).sum();
                 let meant = pair.gap.gap_mm * cut.scale * cut.factor;

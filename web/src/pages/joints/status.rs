@@ -1,142 +1,122 @@
 //! How a joint stands, as a word with a shape of its own; colour only repeats it.
 
-use lodewright_planner::JointAnswer;
-use lodewright_planner::joints::{Held, HoldCase, ModeWord};
-use lodewright_planner::kit::Plan;
+use lodewright_planner::joints::{Held, Reason};
+use lodewright_planner::{JointAnswer, reason_words};
 use yew::prelude::*;
 
 use super::names::times;
 
-/// How a joint stands, the most urgent first.
+/// How a joint stands.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Status {
-    /// Two magnets push each other off.
-    Repels,
-    /// Nothing is fitted that could hold it.
-    NothingPulls,
-    /// The outlines do not overlap.
-    NoContact,
-    /// Holds less than the target.
-    Under(f64),
+    /// This speaks against it, the most urgent of all that does.
+    Against(Reason),
     /// A friction pin holds it, by this margin.
     Pin(f64),
     /// Holds by this margin.
     Holds(f64),
+    /// No variant that can be built has it.
+    Unused,
     /// Lies there.
     Loose,
     /// May be glued.
     Glued,
 }
 
-/// The case with the smallest margin.
-pub fn worst(joint: &JointAnswer) -> Option<&HoldCase> {
-    joint
-        .account
-        .holds
-        .iter()
-        .min_by(|a, b| a.margin_g.total_cmp(&b.margin_g))
-}
-
 /// How a joint stands.
-pub fn status(plan: &Plan, joint: &JointAnswer) -> Status {
-    let account = &joint.account;
-    match account.held {
-        Held::Glued => return Status::Glued,
-        Held::Loose => return Status::Loose,
-        Held::Magnets | Held::Friction => {}
+pub fn status(joint: &JointAnswer) -> Status {
+    let report = &joint.report;
+    if let Some(reason) = report.reasons.first() {
+        return Status::Against(*reason);
     }
-    if account
-        .pairs
-        .iter()
-        .any(|p| p.weak_n < 0.0 || p.strong_n < 0.0)
-    {
-        return Status::Repels;
-    }
-    let Some(hold) = worst(joint) else {
-        return Status::NothingPulls;
-    };
-    match hold.mode {
-        ModeWord::NoPull => Status::NothingPulls,
-        ModeWord::NoContact => Status::NoContact,
-        _ if hold.margin_g < plan.settings.hold_target_g => Status::Under(hold.margin_g),
-        _ if account.held == Held::Friction => Status::Pin(hold.margin_g),
-        _ => Status::Holds(hold.margin_g),
+    match (report.held, report.worst()) {
+        (Held::Glued, _) => Status::Glued,
+        (Held::Loose, _) => Status::Loose,
+        (_, None) => Status::Unused,
+        (Held::Friction, Some(hold)) => Status::Pin(hold.margin_x_weight),
+        (Held::Magnets, Some(hold)) => Status::Holds(hold.margin_x_weight),
     }
 }
 
-/// What else is wrong with a joint, in a few words each.
-pub fn cautions(plan: &Plan, joint: &JointAnswer) -> Vec<&'static str> {
-    let account = &joint.account;
-    let snaps = account.let_go.is_some_and(|l| !l.lets_go);
-    let tears = account.pairs.iter().any(|p| !p.bond_ok);
-    let hard = account.hand_n > plan.settings.hand_limit_n;
-    let all = [
-        (snaps, "may snap first"),
-        (tears, "glue may tear"),
-        (hard, "hard to pull off"),
-    ];
-    all.into_iter()
-        .filter(|(is, _)| *is)
-        .map(|(_, word)| word)
-        .collect()
+/// What else speaks against a joint, in a few words each.
+pub fn cautions(joint: &JointAnswer) -> Vec<&'static str> {
+    let reasons = joint.report.reasons.iter();
+    reasons.skip(1).map(reason_words).collect()
 }
 
 impl Status {
     /// The word, with its number.
     pub fn words(self) -> String {
         match self {
-            Self::Repels => "repels".to_owned(),
-            Self::NothingPulls => "nothing pulls".to_owned(),
-            Self::NoContact => "no contact".to_owned(),
-            Self::Under(m) => format!("under target: {}\u{a0}\u{d7}\u{a0}weight", times(m)),
+            Self::Against(Reason::TooWeak { margin_x_weight }) => {
+                format!(
+                    "under target: {}\u{a0}\u{d7}\u{a0}weight",
+                    times(margin_x_weight)
+                )
+            }
+            Self::Against(reason) => reason_words(&reason).to_owned(),
             Self::Pin(m) => format!("friction pin, holds {}\u{a0}\u{d7}\u{a0}weight", times(m)),
             Self::Holds(m) => format!("holds {}\u{a0}\u{d7}\u{a0}weight", times(m)),
+            Self::Unused => "in no model that can be built".to_owned(),
             Self::Loose => "lies loose".to_owned(),
             Self::Glued => "glue for good".to_owned(),
         }
     }
 
-    /// Whether the builder should look at it.
-    pub fn is_trouble(self) -> bool {
-        matches!(
-            self,
-            Self::Repels | Self::NothingPulls | Self::NoContact | Self::Under(_)
-        )
-    }
-
     /// Smaller is more urgent.
     pub fn urgency(self) -> u8 {
         match self {
-            Self::Repels => 0,
-            Self::NothingPulls => 1,
-            Self::NoContact => 2,
-            Self::Under(_) => 3,
-            Self::Holds(_) | Self::Pin(_) => 4,
-            Self::Loose => 5,
-            Self::Glued => 6,
+            Self::Against(reason) => reason.urgency(),
+            Self::Holds(_) | Self::Pin(_) => 100,
+            Self::Unused => 101,
+            Self::Loose => 102,
+            Self::Glued => 103,
+        }
+    }
+
+    /// The margin, where there is one.
+    pub fn margin_x_weight(self) -> f64 {
+        match self {
+            Self::Against(Reason::TooWeak { margin_x_weight: m })
+            | Self::Pin(m)
+            | Self::Holds(m) => m,
+            _ => 0.0,
         }
     }
 
     fn class(self) -> &'static str {
         match self {
+            Self::Against(_) => "is-bad",
             Self::Holds(_) | Self::Pin(_) => "is-good",
-            Self::Loose | Self::Glued => "is-plain",
-            _ => "is-bad",
+            Self::Unused | Self::Loose | Self::Glued => "is-plain",
         }
     }
 
     /// The shape: no two words share one.
     fn path(self) -> &'static str {
         match self {
-            Self::Repels => "M11 12H3m3-3-3 3 3 3M13 12h8m-3-3 3 3-3 3",
-            Self::NothingPulls => "M6 6a8.5 8.5 0 1 0 .01 0M6 18 18 6",
-            Self::NoContact => "M4 5h16v4H4zM4 15h16v4H4z",
-            Self::Under(_) => "M12 4 21 20H3zM12 10v5M12 17.5h.01",
+            Self::Against(reason) => against_path(reason),
             Self::Pin(_) => "M7 4h10M12 4v16M9 20h6",
             Self::Holds(_) => "M12 3a9 9 0 1 0 .01 0M8 12l3 3 5-6",
+            Self::Unused => "M5 5h14v14H5zM9 12h6",
             Self::Loose => "M4 19h16M7 15h10V7H7z",
             Self::Glued => "M4 8h16v8H4zM12 8v8M9 10v4M15 10v4",
         }
+    }
+}
+
+fn against_path(reason: Reason) -> &'static str {
+    match reason {
+        Reason::Repels { .. } => "M11 12H3m3-3-3 3 3 3M13 12h8m-3-3 3 3-3 3",
+        Reason::NothingPulls => "M6 6a8.5 8.5 0 1 0 .01 0M6 18 18 6",
+        Reason::NoContact => "M4 5h16v4H4zM4 15h16v4H4z",
+        Reason::TooWeak { .. } => "M12 4 21 20H3zM12 10v5M12 17.5h.01",
+        Reason::ShakenOff { .. } => "M4 8l3 4-3 4M20 8l-3 4 3 4M10 6h4v12h-4z",
+        Reason::HardToPull { .. } => "M12 20V5M7 10l5-5 5 5M5 20h14",
+        Reason::GlueOverloaded { .. } => "M4 16h16v4H4zM4 4h16v4H4zM12 8v3M8 16v-2M16 16v-3",
+        Reason::SnapsFirst { .. } => "M12 21v-8l3-2-6-2 3-2V3",
+        Reason::NoRoom { .. } => "M5 20V8h14v12M8 8V3h8v5M8 13h8",
+        Reason::CannotTell => "M9 9a3 3 0 1 1 4 3c-1 .6-1 1.4-1 2.5M12 18h.01",
     }
 }
 
@@ -154,37 +134,68 @@ pub fn status_mark(status: Status) -> Html {
 mod tests {
     use std::collections::BTreeSet;
 
+    use lodewright_planner::Analysis;
+    use lodewright_planner::joints::{Attitude, HoleIx};
+    use lodewright_planner::kit::Ix;
+
     use super::*;
     use crate::pages::joints::samples;
 
-    const ALL: [Status; 8] = [
-        Status::Repels,
-        Status::NothingPulls,
-        Status::NoContact,
-        Status::Under(1.0),
-        Status::Pin(4.0),
-        Status::Holds(4.0),
-        Status::Loose,
-        Status::Glued,
-    ];
-
-    #[test]
-    fn no_two_statuses_look_or_read_the_same() {
-        let shapes: BTreeSet<_> = ALL.iter().map(|s| s.path()).collect();
-        let words: BTreeSet<_> = ALL.iter().map(|s| s.words()).collect();
-        assert_eq!((shapes.len(), words.len()), (ALL.len(), ALL.len()));
+    fn all() -> Vec<Status> {
+        let hole = HoleIx::new(0);
+        let against = [
+            Reason::Repels {
+                holes: [hole, hole],
+            },
+            Reason::NothingPulls,
+            Reason::NoContact,
+            Reason::TooWeak {
+                margin_x_weight: 1.0,
+            },
+            Reason::ShakenOff {
+                attitude: Attitude::UpsideDown,
+                shake_g: 0.5,
+            },
+            Reason::HardToPull { hand_n: 20.0 },
+            Reason::GlueOverloaded {
+                hole,
+                bond_mpa: 9.0,
+            },
+            Reason::SnapsFirst {
+                opens_n: None,
+                snaps_n: 1.0,
+            },
+            Reason::NoRoom { hole },
+            Reason::CannotTell,
+        ];
+        let plain = [
+            Status::Pin(4.0),
+            Status::Holds(4.0),
+            Status::Unused,
+            Status::Loose,
+            Status::Glued,
+        ];
+        against
+            .map(Status::Against)
+            .into_iter()
+            .chain(plain)
+            .collect()
     }
 
     #[test]
-    fn a_joint_is_in_trouble_exactly_where_a_variant_misses_the_target_or_a_pair_repels() {
+    fn no_two_statuses_look_or_read_the_same() {
+        let all = all();
+        let shapes: BTreeSet<_> = all.iter().map(|s| s.path()).collect();
+        let words: BTreeSet<_> = all.iter().map(|s| s.words()).collect();
+        assert_eq!((shapes.len(), words.len()), (all.len(), all.len()));
+    }
+
+    #[test]
+    fn only_a_joint_with_nothing_against_it_gets_the_green_mark() {
         for plan in samples::plans() {
-            let answers = lodewright_planner::derive(&plan).unwrap();
-            for joint in &answers.joints {
-                let account = &joint.account;
-                let missed = account.holds.iter().any(|h| !h.reaches_target)
-                    || account.pairs.iter().any(|p| p.weak_n < 0.0)
-                    || (account.holds.is_empty() && account.held == Held::Magnets);
-                assert_eq!(status(&plan, joint).is_trouble(), missed, "{}", joint.words);
+            for joint in Analysis::of(plan).unwrap().joints().values() {
+                let bad = status(joint).class() == "is-bad";
+                assert_eq!(bad, !joint.report.reasons.is_empty(), "{}", joint.words);
             }
         }
     }
@@ -192,16 +203,16 @@ mod tests {
     #[test]
     fn a_higher_target_turns_holding_into_trouble() {
         let mut plan = samples::demo();
-        let before = lodewright_planner::derive(&plan).unwrap();
-        let held = before
-            .joints
-            .iter()
-            .position(|j| matches!(status(&plan, j), Status::Holds(_)));
+        let before = Analysis::of(plan.clone()).unwrap();
+        let mut joints = before.joints().values().iter();
+        let held = joints
+            .find(|j| matches!(status(j), Status::Holds(_)))
+            .unwrap();
         plan.settings.hold_target_g = 1000.0;
-        let after = lodewright_planner::derive(&plan).unwrap();
-        let joint = &after.joints[held.unwrap()];
+        let after = Analysis::of(plan).unwrap();
+        let joint = &after.joints()[held.at];
         assert!(
-            matches!(status(&plan, joint), Status::Under(_)),
+            matches!(status(joint), Status::Against(Reason::TooWeak { .. })),
             "{}",
             joint.words
         );

@@ -1,95 +1,110 @@
 //! The verdict on a joint as sentences.
 
-use lodewright_planner::JointAnswer;
-use lodewright_planner::joints::{HoldCase, LetGoCase, ModeWord, as_grams};
+use lodewright_planner::joints::{HoldCase, LetGoCase, Reason, as_grams};
 use lodewright_planner::kit::Plan;
+use lodewright_planner::{JointAnswer, attitude_words, would_give_way_words};
 
 use super::names::{grams, newtons, times};
-use super::status::{Status, status, worst};
+use super::status::{Status, status};
 use crate::format::number;
 
 /// The sentence that comes first.
 pub fn verdict(plan: &Plan, joint: &JointAnswer) -> String {
     let what = &joint.words;
-    match status(plan, joint) {
-        Status::Glued => {
-            format!(
-                "{what} may be glued for good: wherever either of the two parts is used, both are, just so."
-            )
-        }
-        Status::Loose => format!("{what} lies loose: nothing holds it, and nothing is meant to."),
-        Status::Repels => format!(
-            "{what} repels: two magnets that meet show the same pole. The page Magnets tells why, with ways out."
+    match status(joint) {
+        Status::Glued => format!(
+            "{what} may be glued for good: the two parts are always used together, in this position."
         ),
-        Status::NothingPulls => format!("{what} is not held: nothing pulls it on."),
-        Status::NoContact => {
-            format!("{what} has no contact: the outlines of the two faces do not overlap.")
-        }
-        Status::Under(_) | Status::Pin(_) | Status::Holds(_) => {
-            worst(joint).map_or_else(String::new, |hold| held(plan, what, hold))
-        }
+        Status::Loose => format!("{what} lies loose: nothing holds it, and nothing is meant to."),
+        Status::Unused => format!(
+            "{what} is in no model that can be built: the grid asks for a part of it in two places."
+        ),
+        Status::Pin(_) | Status::Holds(_) => held(plan, joint),
+        Status::Against(reason) => against(plan, joint, &reason),
     }
 }
 
-fn held(plan: &Plan, what: &str, hold: &HoldCase) -> String {
-    let weight = if hold.lifted {
+fn against(plan: &Plan, joint: &JointAnswer, reason: &Reason) -> String {
+    let what = &joint.words;
+    let but = match reason {
+        Reason::Repels { .. } => {
+            return format!(
+                "{what} repels: two magnets that meet show the same pole. The page Magnets tells why, with ways out."
+            );
+        }
+        Reason::NothingPulls => return format!("{what} is not held: nothing pulls it on."),
+        Reason::NoContact => {
+            return format!("{what} has no contact: the outlines of the two faces do not overlap.");
+        }
+        Reason::CannotTell => {
+            return format!(
+                "{what} cannot be worked out: a number is beyond what the formulas take. Look through its sizes and masses."
+            );
+        }
+        Reason::TooWeak { .. } => "That is not enough.".to_owned(),
+        Reason::ShakenOff { attitude, shake_g } => format!(
+            "But {} it bears only {} g of shaking, and {} g is asked for.",
+            attitude_words(*attitude),
+            number((shake_g.max(0.0) * 10.0).floor() / 10.0),
+            number(plan.settings.shake_g)
+        ),
+        Reason::HardToPull { hand_n } => format!(
+            "But it takes {} to pull off, more than the {} that you called comfortable.",
+            newtons(*hand_n),
+            newtons(plan.settings.hand_limit_n)
+        ),
+        Reason::GlueOverloaded { .. } => {
+            "But a magnet pulls harder than its glue may bear.".to_owned()
+        }
+        Reason::SnapsFirst { .. } => "But its thin part may snap before it comes off.".to_owned(),
+        Reason::NoRoom { .. } => "But a piece is larger than its hole may be.".to_owned(),
+    };
+    format!("{} {but}", held(plan, joint))
+}
+
+/// What it holds in the worst case.
+fn held(plan: &Plan, joint: &JointAnswer) -> String {
+    let (what, Some(hold)) = (&joint.words, joint.report.worst()) else {
+        return format!("{} carries nothing.", joint.words);
+    };
+    format!(
+        "{what} holds {} times {} in the worst direction; it would {} first. Target {}.",
+        times(hold.margin_x_weight),
+        carried(hold),
+        would_give_way_words(hold.gives_way),
+        number(plan.settings.hold_target_g)
+    )
+}
+
+fn carried(hold: &HoldCase) -> String {
+    if hold.lifted {
         format!(
             "the weight of the model that hangs by it ({})",
             grams(hold.mass_g)
         )
     } else {
         "its weight".to_owned()
-    };
-    let target = number(plan.settings.hold_target_g);
-    let short = if hold.reaches_target {
-        ""
-    } else {
-        " That is not enough."
-    };
-    format!(
-        "{what} holds {} times {weight} in the worst direction; it would {} first. Target {target}.{short}",
-        times(hold.margin_g),
-        would(hold),
-    )
-}
-
-/// `slides sideways` as what it would do.
-fn would(hold: &HoldCase) -> String {
-    let said = hold.mode_said.as_str();
-    match hold.mode {
-        ModeWord::Slide => "slide sideways".to_owned(),
-        ModeWord::Turn => "turn in its plane".to_owned(),
-        ModeWord::SlideTurn => "slide and turn".to_owned(),
-        ModeWord::Pull if said.starts_with("droops") => {
-            "droop, then be pulled straight off".to_owned()
-        }
-        ModeWord::Pull => "be pulled straight off".to_owned(),
-        ModeWord::Tip => said.replacen("tips", "tip", 1),
-        ModeWord::NoContact | ModeWord::NoPull => "come off".to_owned(),
     }
 }
 
 /// The variant in which it is worst, where there are several.
 pub fn worst_variant(plan: &Plan, joint: &JointAnswer) -> Option<String> {
-    let counts = matches!(
-        status(plan, joint),
-        Status::Under(_) | Status::Pin(_) | Status::Holds(_)
-    );
-    if !counts || joint.account.holds.len() < 2 {
+    if joint.report.holds.len() < 2 {
         return None;
     }
-    let name = &plan.variants.get(worst(joint)?.variant)?.name;
+    let name = &plan.variants[joint.report.worst()?.variant].name;
     Some(format!(
         "The worst of its {} variants is {name}.",
-        joint.account.holds.len()
+        joint.report.holds.len()
     ))
 }
 
 /// Taking the part off by hand.
 pub fn hand(plan: &Plan, joint: &JointAnswer) -> String {
-    let (pull_n, limit_n) = (joint.account.hand_n, plan.settings.hand_limit_n);
-    let end = if pull_n > limit_n {
-        "more than is comfortable: expect to rock it off over an edge, or fit smaller magnets"
+    let (pull_n, limit_n) = (joint.report.hand_n, plan.settings.hand_limit_n);
+    let hard = |r: &Reason| matches!(r, Reason::HardToPull { .. });
+    let end = if joint.report.reasons.iter().any(hard) {
+        "more than is comfortable: expect to tilt it off over one edge, or fit smaller magnets"
     } else {
         "within reach of two fingers"
     };
@@ -123,14 +138,16 @@ pub fn let_go(plan: &Plan, case: &LetGoCase) -> String {
 
 #[cfg(test)]
 mod tests {
+    use lodewright_planner::Analysis;
+
     use super::*;
     use crate::pages::joints::samples;
 
     #[test]
     fn every_verdict_names_the_joint_and_ends() {
         for plan in samples::plans() {
-            let answers = lodewright_planner::derive(&plan).unwrap();
-            for joint in &answers.joints {
+            let answers = Analysis::of(plan.clone()).unwrap();
+            for joint in &answers.joints() {
                 let said = verdict(&plan, joint);
                 assert!(said.starts_with(&joint.words), "{said}");
                 assert!(said.ends_with('.') && !said.contains("  "), "{said}");
@@ -141,11 +158,12 @@ mod tests {
     #[test]
     fn a_margin_comes_with_direction_and_target() {
         let plan = samples::demo();
-        let answers = lodewright_planner::derive(&plan).unwrap();
+        let answers = Analysis::of(plan.clone()).unwrap();
         let held: Vec<_> = answers
-            .joints
+            .joints()
+            .values()
             .iter()
-            .filter(|j| matches!(status(&plan, j), Status::Holds(_) | Status::Under(_)))
+            .filter(|j| matches!(status(j), Status::Holds(_)))
             .map(|j| verdict(&plan, j))
             .collect();
         assert!(!held.is_empty());

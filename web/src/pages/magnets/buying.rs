@@ -1,13 +1,13 @@
 //! What to buy: packs, prices, what is in hand, and what no pack is known for.
 
+use lodewright_planner::all_of;
 use lodewright_planner::bench::BuyLine;
-use lodewright_planner::{all_of, shopping_csv};
 use yew::prelude::*;
 
 use crate::format;
 use crate::pages::joints::names::piece_words;
 use crate::routes::{Page, Route};
-use crate::store::{Derived, PlanKey, use_store};
+use crate::store::{Analysis, PlanKey, use_store};
 use crate::table_file::save_table;
 
 /// Props of [`Buying`].
@@ -16,27 +16,22 @@ pub struct BuyingProps {
     /// The open plan.
     pub plan_key: PlanKey,
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// See the module.
 #[component]
 pub fn Buying(props: &BuyingProps) -> Html {
     let store = use_store();
-    let d = &props.derived;
-    let buy = &d.answers.buy;
+    let d = &props.analysis;
+    let buy = &d.buy();
     if buy.lines.is_empty() {
         return Html::default();
     }
     let save = {
         let d = d.clone();
         Callback::from(move |_: MouseEvent| {
-            save_table(
-                &store,
-                &d.plan.title,
-                "shop list",
-                &shopping_csv(&d.plan, &d.answers),
-            );
+            save_table(&store, &d.plan().title, "shop list", &d.shopping_csv());
         })
     };
     let setup = Route::of(Page::Setup, &props.plan_key).href();
@@ -59,10 +54,10 @@ pub fn Buying(props: &BuyingProps) -> Html {
     }
 }
 
-fn row(d: &Derived, n: usize, line: &BuyLine) -> Html {
+fn row(d: &Analysis, n: usize, line: &BuyLine) -> Html {
     html! {
         <tr key={n}>
-            <th scope="row">{ piece_words(&d.plan, line.filling) }</th>
+            <th scope="row">{ piece_words(&d.plan(), line.filling) }</th>
             <td class="is-number">{ line.used }</td>
             <td class="is-number">{ line.spares }</td>
             <td class="is-number">{ line.in_hand }</td>
@@ -97,10 +92,10 @@ fn packs(line: &BuyLine) -> String {
 }
 
 /// A price in the plan's currency.
-pub fn cost(d: &Derived, cents: u64) -> String {
+pub fn cost(d: &Analysis, cents: u64) -> String {
     format::money(
         u32::try_from(cents).unwrap_or(u32::MAX),
-        &d.plan.settings.currency,
+        &d.plan().settings.currency,
     )
 }
 

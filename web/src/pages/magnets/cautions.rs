@@ -1,33 +1,31 @@
 //! What small strong magnets do to people and things, with figures for the sizes of this plan.
 
 use lodewright_planner::joints::{Filling, MagnetFacts, magnet_facts};
+use lodewright_planner::kit::{Ix, MagnetIx};
 use yew::prelude::*;
 
 use crate::format::fixed;
 use crate::pages::joints::names::piece_words;
-use crate::store::Derived;
+use crate::store::Analysis;
 
 /// Props of [`Cautions`].
 #[derive(PartialEq, Properties)]
 pub struct CautionsProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// The sizes that the plan uses, with their figures.
-fn used(d: &Derived) -> Vec<(usize, MagnetFacts)> {
-    let in_use = |i: usize| d.answers.fillings.contains(&Filling::Magnet(i));
-    magnet_facts(&d.plan)
-        .into_iter()
-        .enumerate()
-        .filter(|(i, _)| in_use(*i))
-        .collect()
+fn used(d: &Analysis) -> Vec<(MagnetIx, MagnetFacts)> {
+    let in_use = |i: &MagnetIx| d.fillings().values().contains(&Filling::Magnet(*i));
+    let all = MagnetIx::all(&d.plan().stock.magnets).zip(magnet_facts(d.plan()));
+    all.filter(|(i, _)| in_use(i)).collect()
 }
 
 /// See the module.
 #[component]
 pub fn Cautions(props: &CautionsProps) -> Html {
-    let facts = use_memo(props.derived.clone(), used);
+    let facts = use_memo(props.analysis.clone(), used);
     html! {
         <section class="magnet-block cautions" aria-labelledby="cautions-title">
             <h2 id="cautions-title">{ "Handle with care" }</h2>
@@ -37,25 +35,25 @@ pub fn Cautions(props: &CautionsProps) -> Html {
                 <li><strong>{ "They pinch and shatter. " }</strong>{ "Sintered magnets are brittle: two that jump together can throw splinters. Slide them apart, keep the spares well away from the one in hand, and wear eye protection with the larger sizes." }</li>
                 <li><strong>{ "Cards and instruments: " }</strong>{ "keep magnet stripes, watches and hard disks away from the bench." }</li>
             </ul>
-            { figures(&props.derived, &facts) }
+            { figures(&props.analysis, &facts) }
             <p class="fine">{ "Local rules, the makers\u{2019} instructions and medical advice come first: they decide, and these figures only inform. The toy limit is quoted as a known yardstick; a display model is not a toy and must not be given to children as one." }</p>
         </section>
     }
 }
 
-fn figures(d: &Derived, facts: &[(usize, MagnetFacts)]) -> Html {
+fn figures(d: &Analysis, facts: &[(MagnetIx, MagnetFacts)]) -> Html {
     if facts.is_empty() {
         return Html::default();
     }
-    let row = |(i, f): &(usize, MagnetFacts)| {
+    let row = |(i, f): &(MagnetIx, MagnetFacts)| {
         let limit = if f.over_toy_limit {
             "above the toy limit"
         } else {
             "below the toy limit"
         };
         html! {
-            <tr key={*i}>
-                <th scope="row">{ piece_words(&d.plan, Filling::Magnet(*i)) }</th>
+            <tr key={i.get()}>
+                <th scope="row">{ piece_words(d.plan(), Filling::Magnet(*i)) }</th>
                 <td class="is-number">{ format!("{}\u{a0}kG\u{b2}mm\u{b2}", fixed(f.flux_index_kg2mm2, 0)) }</td>
                 <td>{ limit }</td>
                 <td class="is-number">{ format!("{}\u{a0}mm", fixed(f.pacemaker_mm.ceil(), 0)) }</td>

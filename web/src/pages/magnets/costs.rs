@@ -1,12 +1,13 @@
 //! What each variant costs, and the joint that gives way first in it.
 
-use lodewright_planner::{VariantCost, variant_costs};
+use lodewright_planner::VariantCost;
+use lodewright_planner::kit::{Ix, Table, VariantIx};
 use yew::prelude::*;
 
 use crate::pages::joints::names::{joint_key, times};
 use crate::routes::{Page, Route};
 use crate::shared::Shared;
-use crate::store::{Derived, PlanKey};
+use crate::store::{Analysis, PlanKey};
 
 /// Props of [`Costs`].
 #[derive(PartialEq, Properties)]
@@ -14,30 +15,30 @@ pub struct CostsProps {
     /// The open plan.
     pub plan_key: PlanKey,
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// The costs of one state of the plan.
-type Worked = (Derived, Shared<Vec<VariantCost>>);
+type Worked = (Analysis, Shared<Table<VariantIx, VariantCost>>);
 
 /// See the module. The costs ask for the plan to be worked out again without each variant: that happens after the page
 /// has been shown.
 #[component]
 pub fn Costs(props: &CostsProps) -> Html {
-    let d = &props.derived;
+    let d = &props.analysis;
     let worked = use_state_eq(|| None::<Worked>);
     {
         let worked = worked.clone();
         use_effect_with(d.clone(), move |d| {
             let d = d.clone();
             let timer = gloo::timers::callback::Timeout::new(50, move || {
-                let costs = Shared::new(variant_costs(&d.plan));
+                let costs = Shared::new(d.variant_costs());
                 worked.set(Some((d, costs)));
             });
             move || drop(timer)
         });
     }
-    if d.plan.variants.is_empty() {
+    if d.plan().variants.is_empty() {
         return Html::default();
     }
     let costs = (*worked)
@@ -54,7 +55,7 @@ pub fn Costs(props: &CostsProps) -> Html {
                     <th scope="col" class="is-number">{ "Joints only for it" }</th><th scope="col" class="is-number">{ "Magnets only for it" }</th><th scope="col" class="is-number">{ "Steel only for it" }</th>
                     <th scope="col">{ "Weakest joint" }</th>
                 </tr></thead>
-                <tbody>{ for (0..d.plan.variants.len()).map(|v| row(props, v, costs.as_ref().and_then(|c| c.get(v)))) }</tbody>
+                <tbody>{ for VariantIx::all(&d.plan().variants).map(|v| row(props, v, costs.as_ref().and_then(|c| c.get(v)))) }</tbody>
             </table>
             </div>
             <p class="fine">{ "\u{201c}Only for it\u{201d}: what would not be there if the variant were left out of the grid." }</p>
@@ -62,20 +63,15 @@ pub fn Costs(props: &CostsProps) -> Html {
     }
 }
 
-fn row(props: &CostsProps, variant: usize, cost: Option<&VariantCost>) -> Html {
-    let d = &props.derived;
-    let name = d
-        .plan
-        .variants
-        .get(variant)
-        .map_or("?", |v| v.name.as_str())
-        .to_owned();
-    let models = d.answers.models_of.get(variant).copied().flatten();
+fn row(props: &CostsProps, variant: VariantIx, cost: Option<&VariantCost>) -> Html {
+    let d = &props.analysis;
+    let name = d.plan().variants[variant].name.clone();
+    let models = d.models_of(variant);
     let number = |of: fn(&VariantCost) -> usize| {
         cost.map_or_else(|| "\u{2026}".to_owned(), |c| of(c).to_string())
     };
     html! {
-        <tr key={variant}>
+        <tr key={variant.get()}>
             <th scope="row">{ name }</th>
             <td class="is-number">{ models.map_or_else(|| "too many to count".to_owned(), |m| m.to_string()) }</td>
             <td class="is-number">{ number(|c| c.joints) }</td>
@@ -86,21 +82,18 @@ fn row(props: &CostsProps, variant: usize, cost: Option<&VariantCost>) -> Html {
     }
 }
 
-fn weakest(props: &CostsProps, variant: usize) -> Html {
-    let d = &props.derived;
-    let weakest = d.answers.weakest.get(variant).copied().flatten();
-    let Some((joint, margin_g)) =
-        weakest.and_then(|w| Some((d.answers.joints.get(w.joint)?, w.margin_g)))
-    else {
+fn weakest(props: &CostsProps, variant: VariantIx) -> Html {
+    let d = &props.analysis;
+    let Some(weakest) = d.weakest(variant) else {
         return html! { <span class="quiet">{ "nothing that magnets or pins hold" }</span> };
     };
-    let href = Route::at(Page::Joints, &props.plan_key, &joint_key(&d.plan, joint)).href();
-    let under = margin_g < d.plan.settings.hold_target_g;
+    let joint = &d.joints()[weakest.joint];
+    let href = Route::at(Page::Joints, &props.plan_key, &joint_key(d.plan(), joint)).href();
     html! {
         <>
             <a {href}>{ &joint.words }</a>
-            <span>{ format!(" {}\u{a0}\u{d7}\u{a0}weight", times(margin_g)) }</span>
-            if under {
+            <span>{ format!(" {}\u{a0}\u{d7}\u{a0}weight", times(weakest.margin_x_weight)) }</span>
+            if !weakest.reaches_target {
                 <span class="is-bad-words">{ ", under target" }</span>
             }
         </>

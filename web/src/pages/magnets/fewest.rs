@@ -9,22 +9,22 @@ use super::cost;
 use super::target_sweep::TargetSweep;
 use crate::components::Disclosure;
 use crate::format;
-use crate::store::{Action, Derived, Notice, Offer, use_store};
+use crate::store::{Action, Analysis, Notice, Offer, use_store};
 use crate::worker::{Question, UseLongWork, Work, use_long_work};
 
 /// Props of [`FewestView`].
 #[derive(PartialEq, Properties)]
 pub struct FewestViewProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// See the module.
 #[component]
 pub fn FewestView(props: &FewestViewProps) -> Html {
-    let UseLongWork { work, ask, stop } = use_long_work::<Proposal>(&props.derived);
+    let UseLongWork { work, ask, stop } = use_long_work::<Proposal>(&props.analysis);
     let start = {
-        let plan = props.derived.plan.clone();
+        let plan = props.analysis.plan().clone();
         ask.reform(move |_: MouseEvent| Question::Fewest(Box::new((*plan).clone())))
     };
     html! {
@@ -35,7 +35,7 @@ pub fn FewestView(props: &FewestViewProps) -> Html {
                     Work::Asleep => html! { <p>{ "At first every site is filled, with the smallest size that holds. The planner can look for the smallest number of magnets with which every joint still does all that is asked of it, and prove that fewer will not do. Holes of one kind in one face take one size, and magnets keep far enough apart not to jump together while the glue is wet. Sites that you have filled yourself stay as they are; where you let a friction pin stand in, the pin is taken if it holds." }</p> },
                     Work::Working(..) => html! { <p>{ "Looking. You can go on working; leaving this page or changing the plan stops it." }</p> },
                     Work::Failed(said) => html! { <p class="is-bad-words">{ said.clone() }</p> },
-                    Work::Found(found) => html! { <Found derived={props.derived.clone()} found={found.clone()} /> },
+                    Work::Found(found) => html! { <Found analysis={props.analysis.clone()} found={found.clone()} /> },
                 } }
             </div>
             { match &work {
@@ -55,7 +55,7 @@ pub fn FewestView(props: &FewestViewProps) -> Html {
 /// Props of [`Found`].
 #[derive(PartialEq, Properties)]
 struct FoundProps {
-    derived: Derived,
+    analysis: Analysis,
     found: Proposal,
 }
 
@@ -95,7 +95,7 @@ fn Found(props: &FoundProps) -> Html {
         <>
             <p class="sure-said" data-test="fewest-said">
                 <strong>{ format!("{} instead of {}", format::count(found.magnets[1], "magnet", "magnets"), found.magnets[0]) }</strong>
-                { format!(", {} instead of {} to buy. ", cost(&props.derived, found.cents[1]), cost(&props.derived, found.cents[0])) }
+                { format!(", {} instead of {} to buy. ", cost(&props.analysis, found.cents[1]), cost(&props.analysis, found.cents[0])) }
                 { if found.proven { "Proven: no choice takes fewer." } else { "Not proven: the search was cut short, fewer may do." } }
                 { if found.checked { " The proof was read again, by other code." } else { "" } }
             </p>
@@ -116,7 +116,7 @@ fn Found(props: &FoundProps) -> Html {
             <Disclosure id="fewest-why" title="Why not fewer" summary="joint by joint">
                 <ul class="advice-list">{ for found.families.iter().enumerate().map(family) }</ul>
             </Disclosure>
-            <TargetSweep derived={props.derived.clone()} />
+            <TargetSweep analysis={props.analysis.clone()} />
         </>
     }
 }

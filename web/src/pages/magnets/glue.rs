@@ -1,12 +1,13 @@
 //! The glue answer: which parts become one piece, which joints may be glued, which must come apart and why.
 
 use lodewright_planner::JointAnswer;
+use lodewright_planner::kit::{Ix, PartIx};
 use yew::prelude::*;
 
 use crate::format;
 use crate::pages::joints::names::joint_key;
 use crate::routes::{Page, Route};
-use crate::store::{Derived, PlanKey};
+use crate::store::{Analysis, PlanKey};
 
 /// Props of [`glue_answer`].
 #[derive(PartialEq, Properties)]
@@ -14,17 +15,17 @@ pub struct GlueAnswerProps {
     /// The open plan.
     pub plan_key: PlanKey,
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// See the module.
 pub fn glue_answer(props: &GlueAnswerProps) -> Html {
-    let d = &props.derived;
+    let d = &props.analysis;
     let (apart, glued): (Vec<_>, Vec<_>) = d
-        .answers
-        .joints
+        .joints()
+        .values()
         .iter()
-        .partition(|j| j.separable_since.is_some());
+        .partition(|j| j.separable.is_some());
     html! {
         <section class="magnet-block" aria-labelledby="glue-title" data-test="glue-answer">
             <h2 id="glue-title">{ "Glue or separate" }</h2>
@@ -62,19 +63,13 @@ fn sentence(glued: usize, apart: usize) -> String {
 }
 
 /// Parts that become one piece, as chips in one frame.
-fn pieces(d: &Derived) -> Html {
-    let many = d.answers.groups.iter().filter(|g| g.len() > 1);
-    let name = |p: &usize| {
-        d.plan
-            .parts
-            .get(*p)
-            .map_or("?", |p| p.name.as_str())
-            .to_owned()
-    };
-    let group = |g: &Vec<usize>| {
+fn pieces(d: &Analysis) -> Html {
+    let many = d.glue().groups.iter().filter(|g| g.len() > 1);
+    let name = |p: &PartIx| d.plan().parts[*p].name.clone();
+    let group = |g: &Vec<PartIx>| {
         html! {
             <li class="glue-group">
-                { for g.iter().map(|p| html! { <span key={*p} class="glue-part">{ name(p) }</span> }) }
+                { for g.iter().map(|p| html! { <span key={p.get()} class="glue-part">{ name(p) }</span> }) }
             </li>
         }
     };
@@ -88,30 +83,25 @@ fn pieces(d: &Derived) -> Html {
 }
 
 fn link(props: &GlueAnswerProps, joint: &JointAnswer) -> Html {
-    let key = joint_key(&props.derived.plan, joint);
+    let key = joint_key(props.analysis.plan(), joint);
     let href = Route::at(Page::Joints, &props.plan_key, &key).href();
     html! { <li key={key}><a {href}>{ &joint.words }</a></li> }
 }
 
 fn reason(props: &GlueAnswerProps, joint: &JointAnswer) -> Html {
-    let key = joint_key(&props.derived.plan, joint);
+    let key = joint_key(props.analysis.plan(), joint);
     let href = Route::at(Page::Joints, &props.plan_key, &key).href();
     html! {
         <div key={key}>
             <dt><a {href}>{ &joint.words }</a></dt>
-            <dd>{ joint.separable_since.clone().unwrap_or_default() }</dd>
+            <dd>{ props.analysis.separable_words(joint).unwrap_or_default() }</dd>
         </div>
     }
 }
 
-fn idle(d: &Derived) -> Html {
-    let names: Vec<_> = d
-        .answers
-        .idle
-        .iter()
-        .filter_map(|p| d.plan.parts.get(*p))
-        .map(|p| p.name.as_str())
-        .collect();
+fn idle(d: &Analysis) -> Html {
+    let idle = d.glue().idle.iter().map(|p| &d.plan().parts[*p]);
+    let names: Vec<_> = idle.map(|p| p.name.as_str()).collect();
     if names.is_empty() {
         return Html::default();
     }

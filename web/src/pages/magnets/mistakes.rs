@@ -1,29 +1,26 @@
 //! Wrong placements: which of them pull, and poles that make as many as possible push off.
 
-use lodewright_planner::joints::{Feel, Mistake};
+use lodewright_planner::joints::{Feel, WrongPlacement};
 use lodewright_planner::kit::Edit;
-use lodewright_planner::mistake_proof;
 use yew::prelude::*;
 
 use crate::components::Disclosure;
 use crate::format;
 use crate::pages::joints::names::newtons;
-use crate::store::{Derived, use_store};
+use crate::store::{Analysis, use_store};
 
 /// Props of [`Mistakes`].
 #[derive(PartialEq, Properties)]
 pub struct MistakesProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// See the module.
 #[component]
 pub fn Mistakes(props: &MistakesProps) -> Html {
     let store = use_store();
-    let found = use_memo(props.derived.clone(), |d| {
-        mistake_proof(&d.plan, &d.answers)
-    });
+    let found = use_memo(props.analysis.clone(), Analysis::propose_poles);
     if found.mistakes.is_empty() {
         return Html::default();
     }
@@ -32,18 +29,18 @@ pub fn Mistakes(props: &MistakesProps) -> Html {
         let (store, edit) = (store, Edit::Together(found.edits.clone()));
         Callback::from(move |_: MouseEvent| store.edit(edit.clone()))
     };
-    let row = |(n, m): (usize, &Mistake)| {
-        let pull = newtons(m.now_n);
-        html! { <li key={n}>{ format!("{} pulls on with {pull}.", m.words) }{ m.said.as_ref().map(|s| format!(" {s}")).unwrap_or_default() }</li> }
+    let row = |(n, m): (usize, &WrongPlacement)| {
+        let (pull, words) = (newtons(m.now_n), props.analysis.wrong_placement_words(m));
+        html! { <li key={n}>{ format!("{} attracts with {pull}.", words.what) }{ words.why.map(|s| format!(" {s}")).unwrap_or_default() }</li> }
     };
-    let pulls = |m: &&Mistake| m.now() == Feel::Attracts;
+    let pulls = |m: &&WrongPlacement| m.now() == Feel::Attracts;
     html! {
         <section class="magnet-block" aria-labelledby="mistakes-title" data-test="mistakes">
-            <h2 id="mistakes-title">{ "Put in the wrong way" }</h2>
+            <h2 id="mistakes-title">{ "Wrong placements" }</h2>
             <p data-test="mistakes-said">
-                { format!("A hand could try {}: a part turned round, or in another socket that it finds its way into. {now} of them pull on as the poles are now.", format::count(found.mistakes.len(), "wrong placement", "wrong placements")) }
+                { format!("{} possible: a part turned round, or put in another socket that accepts it. With the present poles {now} of them would attract.", format::count(found.mistakes.len(), "wrong placement is", "wrong placements are")) }
                 if then < now {
-                    { format!(" With other poles only {then} would; the rest push off or feel like nothing.") }
+                    { format!(" Other poles would cut that to {then}; the rest repel or barely pull.") }
                     { if found.proven { " That is proven to be the most that poles can do." } else { "" } }
                 } else {
                     { " No other choice of poles does better." }

@@ -13,7 +13,8 @@ mod poles;
 mod target_sweep;
 mod ways_out;
 
-use lodewright_planner::joints::Filling;
+use lodewright_planner::joints::{Filling, Fillings, HoleIx};
+use lodewright_planner::kit::Ix;
 use yew::prelude::*;
 
 pub use self::buying::cost;
@@ -32,7 +33,7 @@ use super::joints::names::{hole_words, millimetres};
 use super::joints::stranger_list::StrangerList;
 use crate::format;
 use crate::routes::{Page, Route};
-use crate::store::{Derived, PlanKey, use_answers};
+use crate::store::{Analysis, PlanKey, use_answers};
 
 /// See the module.
 #[component]
@@ -42,33 +43,33 @@ pub fn MagnetsPage(props: &PlanPageProps) -> Html {
         <div class="magnets-page" data-test="page-magnets">
             <div class="page-head"><h1>{ Page::Magnets.title() }</h1></div>
             { fault(answered.error.as_ref()) }
-            if let Some(derived) = answered.good {
-                { body(&props.open.key, derived) }
+            if let Some(analysis) = answered.good {
+                { body(&props.open.key, analysis) }
             }
         </div>
     }
 }
 
-fn body(key: &PlanKey, derived: Derived) -> Html {
-    if derived.answers.joints.is_empty() {
+fn body(key: &PlanKey, analysis: Analysis) -> Html {
+    if analysis.joints().values().is_empty() {
         return nothing_yet(key);
     }
     html! {
         <>
-            { summary(&derived) }
-            { contradictions(&yew::props!(ContradictionsProps { plan_key: key.clone(), derived: derived.clone() })) }
-            { nothing_fits(key, &derived) }
-            <FewestView derived={derived.clone()} />
-            { glue_answer(&yew::props!(GlueAnswerProps { plan_key: key.clone(), derived: derived.clone() })) }
-            { pole_map(&yew::props!(PoleMapProps { derived: derived.clone() })) }
-            <Mistakes derived={derived.clone()} />
+            { summary(&analysis) }
+            { contradictions(&yew::props!(ContradictionsProps { plan_key: key.clone(), analysis: analysis.clone() })) }
+            { nothing_fits(key, &analysis) }
+            <FewestView analysis={analysis.clone()} />
+            { glue_answer(&yew::props!(GlueAnswerProps { plan_key: key.clone(), analysis: analysis.clone() })) }
+            { pole_map(&yew::props!(PoleMapProps { analysis: analysis.clone() })) }
+            <Mistakes analysis={analysis.clone()} />
             <section class="magnet-block" aria-labelledby="strangers-title">
                 <h2 id="strangers-title">{ "Magnets that should not meet" }</h2>
-                <StrangerList derived={derived.clone()} />
+                <StrangerList analysis={analysis.clone()} />
             </section>
-            <Costs plan_key={key.clone()} derived={derived.clone()} />
-            <Buying plan_key={key.clone()} derived={derived.clone()} />
-            <Cautions {derived} />
+            <Costs plan_key={key.clone()} analysis={analysis.clone()} />
+            <Buying plan_key={key.clone()} analysis={analysis.clone()} />
+            <Cautions {analysis} />
         </>
     }
 }
@@ -83,20 +84,15 @@ fn nothing_yet(key: &PlanKey) -> Html {
 }
 
 /// Magnets, pieces of steel, and holes with something in them.
-fn counts(fillings: &[Filling]) -> (usize, usize, usize) {
-    let magnets = fillings
-        .iter()
-        .filter(|f| matches!(f, Filling::Magnet(_)))
-        .count();
-    let steel = fillings
-        .iter()
-        .filter(|f| matches!(f, Filling::Steel(_)))
-        .count();
+fn counts(fillings: &Fillings) -> (usize, usize, usize) {
+    let count = |is: fn(&Filling) -> bool| fillings.values().iter().filter(|f| is(f)).count();
+    let magnets = count(|f| matches!(f, Filling::Magnet(_)));
+    let steel = count(|f| matches!(f, Filling::Steel(_)));
     (magnets, steel, magnets + steel)
 }
 
-fn summary(d: &Derived) -> Html {
-    let (magnets, steel, holes) = counts(&d.answers.fillings);
+fn summary(d: &Analysis) -> Html {
+    let (magnets, steel, holes) = counts(d.fillings());
     let tile = |test: &'static str, figure: String, words: &'static str| {
         html! { <div class="tile" data-test={test}><span class="tile-figure">{ figure }</span><span class="tile-words">{ words }</span></div> }
     };
@@ -106,9 +102,9 @@ fn summary(d: &Derived) -> Html {
                 { tile("magnet-count", magnets.to_string(), if magnets == 1 { "magnet" } else { "magnets" }) }
                 { tile("steel-count", steel.to_string(), if steel == 1 { "piece of steel" } else { "pieces of steel" }) }
                 { tile("hole-count", holes.to_string(), if holes == 1 { "hole to drill" } else { "holes to drill" }) }
-                { tile("buy-cost", cost(d, d.answers.buy.cost_cents), "to buy") }
+                { tile("buy-cost", cost(d, d.buy().cost_cents), "to buy") }
             </div>
-            <p data-test="model-count">{ models_words(d.answers.models, d.plan.variants.len()) }</p>
+            <p data-test="model-count">{ models_words(d.models(), d.plan().variants.len()) }</p>
         </>
     }
 }
@@ -118,37 +114,37 @@ fn models_words(models: Option<u128>, variants: usize) -> String {
     let of = format::count(variants, "variant", "variants");
     match models {
         None => format!(
-            "With all free options the {of} stand for more different models than can be counted."
+            "With all free choices the {of} stand for more different models than can be counted."
         ),
-        Some(1) => format!("The {of} and their free options stand for 1 model."),
+        Some(1) => format!("The {of} and their free choices stand for 1 model."),
         Some(n) if n == variants as u128 => format!(
             "The {of} stand for {n} different models, and this one build can become every one of them."
         ),
         Some(n) => format!(
-            "With all free options the {of} stand for {n} different models, and this one build can become every one of them."
+            "With all free choices the {of} stand for {n} different models, and this one build can become every one of them."
         ),
     }
 }
 
-fn nothing_fits(key: &PlanKey, d: &Derived) -> Html {
-    if d.answers.nothing_fits.is_empty() {
+fn nothing_fits(key: &PlanKey, d: &Analysis) -> Html {
+    if d.nothing_fits().is_empty() {
         return Html::default();
     }
-    let line = |h: &usize| {
-        let hole = d.answers.holes.holes.get(*h)?;
+    let line = |h: &HoleIx| {
+        let hole = &d.holes().holes[*h];
         let said = format!(
             "{}: at most {} wide and {} deep.",
-            hole_words(&d.plan, &d.answers.holes, *h),
+            hole_words(d, *h),
             millimetres(hole.max_diameter_mm),
             millimetres(hole.max_depth_mm)
         );
-        Some(html! { <li key={*h}>{ said }</li> })
+        html! { <li key={h.get()}>{ said }</li> }
     };
     html! {
         <section class="magnet-block" aria-labelledby="nothing-fits-title" data-test="nothing-fits">
             <h2 id="nothing-fits-title">{ "Holes that no magnet fits" }</h2>
             <p>{ "These want a magnet, and none in stock is small enough with its glue and its allowance. Make the hole larger in Parts, or add a smaller size in Setup." }</p>
-            <ul>{ for d.answers.nothing_fits.iter().filter_map(line) }</ul>
+            <ul>{ for d.nothing_fits().iter().map(line) }</ul>
             <p class="actions">
                 <a class="button" href={Route::of(Page::Parts, key).href()}>{ Page::Parts.title() }</a>
                 <a class="button" href={Route::of(Page::Setup, key).href()}>{ Page::Setup.title() }</a>
@@ -159,16 +155,19 @@ fn nothing_fits(key: &PlanKey, d: &Derived) -> Html {
 
 #[cfg(test)]
 mod tests {
+    use lodewright_planner::kit::{MagnetIx, SteelIx};
+
     use super::*;
 
     #[test]
     fn pieces_are_counted_by_kind() {
         let fillings = [
-            Filling::Magnet(0),
+            Filling::Magnet(MagnetIx::new(0)),
             Filling::Empty,
-            Filling::Steel(1),
-            Filling::Magnet(2),
+            Filling::Steel(SteelIx::new(1)),
+            Filling::Magnet(MagnetIx::new(2)),
         ];
+        let fillings = fillings.into_iter().collect();
         assert_eq!(counts(&fillings), (2, 1, 3));
     }
 

@@ -1,6 +1,5 @@
 //! The page of magnets, rendered.
 
-use lodewright_planner::derive;
 use lodewright_planner::joints::Filling;
 use lodewright_planner::kit::Plan;
 
@@ -10,15 +9,19 @@ use crate::routes::Page;
 #[tokio::test]
 async fn every_piece_and_every_contradiction_is_shown() {
     for plan in plans() {
-        let answers = derive(&plan).unwrap();
+        let answers = Analysis::of(plan.clone()).unwrap();
         let filled = answers
-            .fillings
+            .fillings()
+            .values()
             .iter()
             .filter(|f| **f != Filling::Empty)
             .count();
         let page = render(plan, Page::Magnets, "").await;
         assert_eq!(marks(&page, "pole-row"), filled);
-        assert_eq!(marks(&page, "contradiction"), answers.contradictions.len());
+        assert_eq!(
+            marks(&page, "contradiction"),
+            answers.contradictions().len()
+        );
         assert_eq!(marks(&page, "glue-answer"), 1);
         assert_eq!(marks(&page, "magnet-count"), 1);
         assert!(!page.contains("NaN") && !page.contains("style="));

@@ -1,46 +1,37 @@
 //! Which magnet goes where and with which pole out, part by part.
 
-use lodewright_planner::joints::Filling;
-use lodewright_planner::kit::Pole;
+use lodewright_planner::joints::{Filling, HoleIx, Owner};
+use lodewright_planner::kit::{Ix, PartIx, Pole};
 use yew::prelude::*;
 
 use crate::components::{PoleMarkProps, pole_mark};
 use crate::format;
 use crate::pages::joints::names::{piece_words, pole_out};
-use crate::store::Derived;
+use crate::store::Analysis;
 
 /// Props of [`pole_map`].
 #[derive(PartialEq, Properties)]
 pub struct PoleMapProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// The filled holes of each part, in the plan's order.
-fn by_part(d: &Derived) -> Vec<(usize, Vec<usize>)> {
-    let holes = &d.answers.holes.holes;
-    let filled = |h: &usize| {
-        d.answers
-            .fillings
-            .get(*h)
-            .is_some_and(|f| *f != Filling::Empty)
+fn by_part(d: &Analysis) -> Vec<(PartIx, Vec<HoleIx>)> {
+    let holes = || HoleIx::each(&d.holes().holes);
+    let filled = |part| {
+        let own = holes().filter(move |(_, h)| h.part == part).map(|(i, _)| i);
+        own.filter(|h| d.fillings()[*h] != Filling::Empty).collect()
     };
-    (0..d.plan.parts.len())
-        .map(|part| {
-            let own = holes
-                .iter()
-                .enumerate()
-                .filter(|(_, h)| h.part == part)
-                .map(|(i, _)| i);
-            (part, own.filter(filled).collect::<Vec<_>>())
-        })
-        .filter(|(_, list)| !list.is_empty())
+    PartIx::all(&d.plan().parts)
+        .map(|part| (part, filled(part)))
+        .filter(|(_, list): &(_, Vec<_>)| !list.is_empty())
         .collect()
 }
 
 /// See the module.
 pub fn pole_map(props: &PoleMapProps) -> Html {
-    let d = &props.derived;
+    let d = &props.analysis;
     let parts = by_part(d);
     if parts.is_empty() {
         return Html::default();
@@ -54,15 +45,10 @@ pub fn pole_map(props: &PoleMapProps) -> Html {
     }
 }
 
-fn table(d: &Derived, part: usize, list: &[usize]) -> Html {
-    let name = d
-        .plan
-        .parts
-        .get(part)
-        .map_or("?", |p| p.name.as_str())
-        .to_owned();
+fn table(d: &Analysis, part: PartIx, list: &[HoleIx]) -> Html {
+    let name = d.plan().parts[part].name.clone();
     html! {
-        <table key={part} class="figures pole-table">
+        <table key={part.get()} class="figures pole-table">
             <caption>{ name }<span class="quiet">{ format!(" \u{b7} {}", format::count(list.len(), "piece", "pieces")) }</span></caption>
             <thead><tr><th scope="col">{ "Hole" }</th><th scope="col">{ "Pole" }</th><th scope="col">{ "Piece" }</th></tr></thead>
             <tbody>{ for list.iter().map(|h| row(d, *h)) }</tbody>
@@ -70,24 +56,15 @@ fn table(d: &Derived, part: usize, list: &[usize]) -> Html {
     }
 }
 
-fn row(d: &Derived, hole: usize) -> Html {
-    let filling = d
-        .answers
-        .fillings
-        .get(hole)
-        .copied()
-        .unwrap_or(Filling::Empty);
-    let pole = d.answers.poles.get(hole).copied().flatten();
-    let Some(h) = d.answers.holes.holes.get(hole) else {
-        return Html::default();
-    };
+fn row(d: &Analysis, hole: HoleIx) -> Html {
+    let (filling, pole, h) = (d.fillings()[hole], d.poles()[hole], &d.holes().holes[hole]);
     let wished = h.pinned.is_some();
     html! {
-        <tr key={hole} data-test="pole-row">
-            <th scope="row">{ &h.label }</th>
+        <tr key={hole.get()} data-test="pole-row">
+            <th scope="row">{ d.hole_words(hole).place().to_owned() }</th>
             <td class="pole-cell">{ pole.map_or_else(no_pole, mark) }</td>
             <td>
-                { piece_words(&d.plan, filling) }
+                { piece_words(d.plan(), filling) }
                 if let Some(p) = pole.filter(|_| h.through) {
                     <span class="pole-through">{ through_words(d, hole, p) }</span>
                 }
@@ -108,23 +85,13 @@ fn no_pole() -> Html {
 }
 
 /// `N out towards Left wall; the other side shows S towards Right wall.`
-fn through_words(d: &Derived, hole: usize, pole: Pole) -> String {
-    let socket_of = |far: bool| {
-        let face = d
-            .answers
-            .holes
-            .faces
-            .iter()
-            .find(|f| f.hole == hole && f.far == far)?;
-        let name = if face.on_socket {
-            d.plan.sockets.get(face.owner)?.name.clone()
-        } else {
-            format!(
-                "plug {}",
-                d.plan.parts.get(face.owner)?.plugs.get(face.plug)?.id
-            )
-        };
-        Some(name)
+fn through_words(d: &Analysis, hole: HoleIx, pole: Pole) -> String {
+    let socket_of = |far: bool| match d.holes().face_of(hole, far)?.owner {
+        Owner::Socket(socket) => Some(d.plan().sockets[socket].name.clone()),
+        Owner::Plug(part, plug) => {
+            let face = &d.plan().parts[part].plugs[plug];
+            Some(format!("mounting face {}", face.id))
+        }
     };
     let near = socket_of(false)
         .map(|n| format!(" towards {n}"))
@@ -148,16 +115,13 @@ mod tests {
     #[test]
     fn every_piece_has_one_row() {
         for plan in samples::plans() {
-            let answers = lodewright_planner::derive(&plan).unwrap();
-            let filled = answers
-                .fillings
+            let d = Analysis::of(plan).unwrap();
+            let filled = d
+                .fillings()
+                .values()
                 .iter()
                 .filter(|f| **f != Filling::Empty)
                 .count();
-            let d = Derived {
-                plan: Shared::new(plan),
-                answers: Shared::new(answers),
-            };
             let rows: usize = by_part(&d).iter().map(|(_, list)| list.len()).sum();
             assert_eq!(rows, filled);
         }
@@ -166,9 +130,14 @@ mod tests {
     #[test]
     fn a_magnet_right_through_shows_both_poles() {
         let plan = samples::demo();
-        let answers = lodewright_planner::derive(&plan).unwrap();
-        let hole = answers.holes.holes.iter().position(|h| h.through).unwrap();
-        let d = Derived {
+        let answers = Analysis::of(plan.clone()).unwrap();
+        let hole = answers
+            .holes()
+            .holes
+            .iter()
+            .position(|h| h.through)
+            .unwrap();
+        let d = Analysis {
             plan: Shared::new(plan),
             answers: Shared::new(answers),
         };

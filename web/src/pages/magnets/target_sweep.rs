@@ -4,14 +4,14 @@ use lodewright_planner::CountAt;
 use yew::prelude::*;
 
 use crate::format::{self, number};
-use crate::store::Derived;
+use crate::store::Analysis;
 use crate::worker::{Question, UseLongWork, Work, use_long_work};
 
 /// Props of [`TargetSweep`].
 #[derive(PartialEq, Properties)]
 pub struct TargetSweepProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// Targets around the plan's own, in halves, least one.
@@ -26,16 +26,16 @@ fn targets(own_g: f64) -> Vec<f64> {
 /// See the module.
 #[component]
 pub fn TargetSweep(props: &TargetSweepProps) -> Html {
-    let UseLongWork { work, ask, .. } = use_long_work::<Vec<CountAt>>(&props.derived);
-    let own_g = props.derived.plan.settings.hold_target_g;
+    let UseLongWork { work, ask, .. } = use_long_work::<Vec<CountAt>>(&props.analysis);
+    let own_g = props.analysis.plan().settings.hold_target_g;
     let start = {
-        let plan = props.derived.plan.clone();
+        let plan = props.analysis.plan().clone();
         ask.reform(move |_: MouseEvent| Question::Counts(Box::new((*plan).clone()), targets(own_g)))
     };
     let row = |c: &CountAt| {
         html! {
-            <tr key={number(c.target_g)} class={classes!((c.target_g == own_g).then_some("is-now"))}>
-                <th scope="row">{ format!("{} \u{d7} weight", number(c.target_g)) }</th>
+            <tr key={number(c.target_x_weight)} class={classes!((c.target_x_weight == own_g).then_some("is-now"))}>
+                <th scope="row">{ format!("{} \u{d7} weight", number(c.target_x_weight)) }</th>
                 <td class="is-number">{ c.magnets }</td>
                 <td>{ notes(c) }</td>
             </tr>

@@ -2,24 +2,23 @@
 
 use lodewright_planner::joints::Remedy;
 use lodewright_planner::kit::Edit;
-use lodewright_planner::repairs;
 use yew::prelude::*;
 
 use crate::pages::joints::names::times;
-use crate::store::{Derived, use_store};
+use crate::store::{Analysis, use_store};
 
 /// Props of [`WaysOut`].
 #[derive(PartialEq, Properties)]
 pub struct WaysOutProps {
     /// The answers.
-    pub derived: Derived,
+    pub analysis: Analysis,
 }
 
 /// See the module.
 #[component]
 pub fn WaysOut(props: &WaysOutProps) -> Html {
     let store = use_store();
-    let found = use_memo(props.derived.clone(), |d| repairs(&d.plan, &d.answers));
+    let found = use_memo(props.analysis.clone(), Analysis::repairs);
     if found.remedies.is_empty() {
         return html! { <p>{ "No change of one of the usual kinds mends this: add a smaller disc of steel in Setup, or give one of the joints a site of its own." }</p> };
     }
@@ -28,11 +27,12 @@ pub fn WaysOut(props: &WaysOutProps) -> Html {
             let (store, edit) = (store.clone(), Edit::Together(r.edits.clone()));
             Callback::from(move |_: MouseEvent| store.edit(edit.clone()))
         };
-        let steps: Vec<&str> = r.steps.iter().map(|s| s.said.as_str()).collect();
+        let steps = r.steps.iter().map(|s| props.analysis.remedy_step_words(s));
+        let steps = steps.collect::<Vec<_>>().join(" ");
         html! {
-            <li key={n} class={classes!(r.reaches_target.then_some("is-mending"))}>
-                <span>{ steps.join(" ") }{ " " }<span class="quiet">{ margin_words(r) }</span></span>
-                <button type="button" class="button is-small" data-test={format!("way-out-{}", n + 1)} onclick={take} aria-label={format!("Do this: {}", steps.join(" "))}>{ "Do this" }</button>
+            <li key={n} class={classes!(r.all_good.then_some("is-mending"))}>
+                <span>{ steps.clone() }{ " " }<span class="quiet">{ margin_words(&props.analysis, r) }</span></span>
+                <button type="button" class="button is-small" data-test={format!("way-out-{}", n + 1)} onclick={take} aria-label={format!("Do this: {steps}")}>{ "Do this" }</button>
             </li>
         }
     };
@@ -50,19 +50,14 @@ pub fn WaysOut(props: &WaysOutProps) -> Html {
     }
 }
 
-fn margin_words(r: &Remedy) -> String {
-    match (&r.weakest, r.margin_g) {
-        (Some(joint), Some(margin_g)) => {
-            let enough = if r.reaches_target {
-                "enough"
-            } else {
-                "not enough"
-            };
-            format!(
-                "{joint} then bears {} \u{d7} its weight, {enough}.",
-                times(margin_g)
-            )
-        }
-        _ => String::new(),
-    }
+fn margin_words(d: &Analysis, r: &Remedy) -> String {
+    let Some((margin_x_weight, joint)) = r.weakest else {
+        return String::new();
+    };
+    let enough = if r.all_good { "enough" } else { "not enough" };
+    format!(
+        "{} then holds {} \u{d7} its weight, {enough}.",
+        d.words_of(&joint),
+        times(margin_x_weight)
+    )
 }

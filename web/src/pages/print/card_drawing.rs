@@ -14,9 +14,7 @@ const ROUNDS: usize = 60;
 
 /// The card's variant from two sides; nothing where it cannot be put together.
 pub fn drawing(plan: &Plan, card: &Card) -> Html {
-    let Some(variant) = plan.variants.get(card.variant) else {
-        return Html::default();
-    };
+    let variant = &plan.variants[card.variant];
     let [left, front] = [Facing::Left, Facing::Front]
         .map(|side| Scene::of(plan, Some(&variant.id), Look::from(side)));
     let side = if shown_mm2(&front) > shown_mm2(&left) {

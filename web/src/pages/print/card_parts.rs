@@ -1,14 +1,15 @@
 //! The set for the owner: a card for each variant, an inventory, care.
 
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, Card, InventoryLine, SeatLine, hand_over};
+use lodewright_planner::kit::{Ix, Plan};
+use lodewright_planner::{Analysis, Card, InventoryLine, SeatLine};
 use yew::prelude::*;
 
 use super::card_drawing::drawing;
 
 /// See the module.
-pub fn sheet(plan: &Plan, answers: &Answers) -> Html {
-    let set = hand_over(plan, answers);
+pub fn sheet(analysis: &Analysis) -> Html {
+    let plan = analysis.plan();
+    let set = analysis.hand_over();
     if set.cards.is_empty() {
         return html! { <p>{ "There are no variants to make cards of yet." }</p> };
     }
@@ -36,8 +37,8 @@ pub fn sheet(plan: &Plan, answers: &Answers) -> Html {
 
 fn card(plan: &Plan, card: &Card) -> Html {
     html! {
-        <section key={card.variant} class="owner-card" data-test="owner-card">
-            <h2>{ plan.variant_name(card.variant) }</h2>
+        <section key={card.variant.get()} class="owner-card" data-test="owner-card">
+            <h2>{ &plan.variants[card.variant].name }</h2>
             { drawing(plan, card) }
             if card.seats.is_empty() {
                 <p>{ "Nothing is put on for it." }</p>
@@ -48,7 +49,7 @@ fn card(plan: &Plan, card: &Card) -> Html {
                 </table>
             }
             if let Some((from, swap)) = &card.from_before {
-                <p><strong>{ format!("From {}: ", plan.variant_name(*from)) }</strong>{ if swap.moves.is_empty() { "nothing moves.".to_owned() } else { swap.moves.iter().map(|m| m.said.as_str()).collect::<Vec<_>>().join(" ") } }</p>
+                <p><strong>{ format!("From {}: ", plan.variants[*from].name) }</strong>{ if swap.moves.is_empty() { "nothing moves.".to_owned() } else { swap.moves.iter().map(|m| m.said.as_str()).collect::<Vec<_>>().join(" ") } }</p>
             }
             if !card.weak.is_empty() {
                 <ul class="sheet-list">{ for card.weak.iter().map(|w| html! { <li key={w.clone()}>{ w }</li> }) }</ul>

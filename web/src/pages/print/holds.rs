@@ -1,7 +1,8 @@
 //! The weakest joint of every variant.
 
-use lodewright_planner::Answers;
-use lodewright_planner::kit::Plan;
+use lodewright_planner::joints::HoldCase;
+use lodewright_planner::kit::{Ix, Variant, VariantIx};
+use lodewright_planner::{Analysis, JointAnswer, gives_way_words};
 use yew::prelude::*;
 
 use crate::format;
@@ -23,34 +24,36 @@ pub struct WeakestRow {
 }
 
 /// By variant.
-pub fn weakest_rows(plan: &Plan, answers: &Answers) -> Vec<WeakestRow> {
-    let row = |(v, variant): (usize, &lodewright_planner::kit::Variant)| {
-        let name = variant.name.clone();
-        let weakest = answers.weakest.get(v).copied().flatten();
-        let joint = weakest.and_then(|w| answers.joints.get(w.joint));
-        let case = joint.and_then(|j| j.account.holds.iter().find(|h| h.variant == v));
-        match (weakest, joint, case) {
-            (Some(weakest), Some(joint), Some(case)) => WeakestRow {
-                variant: name,
-                joint: joint.words.clone(),
-                margin: format!("{} \u{d7}", times(weakest.margin_g)),
-                reached: case.reaches_target,
-                said: case.mode_said.clone(),
-            },
-            _ => WeakestRow {
-                variant: name,
-                joint: String::new(),
-                margin: String::new(),
-                reached: true,
-                said: String::new(),
-            },
-        }
+pub fn weakest_rows(analysis: &Analysis) -> Vec<WeakestRow> {
+    let plan = analysis.plan();
+    let row = |(v, variant): (VariantIx, &Variant)| {
+        let weakest = analysis.weakest(v).map(|w| &analysis.joints()[w.joint]);
+        let case = weakest.and_then(|joint| {
+            let case = joint.report.holds.iter().find(|h| h.variant == v)?;
+            Some((joint, case))
+        });
+        let said = |(joint, case): (&JointAnswer, &HoldCase)| WeakestRow {
+            variant: variant.name.clone(),
+            joint: joint.words.clone(),
+            margin: format!("{} \u{d7}", times(case.margin_x_weight)),
+            reached: case.reaches_target,
+            said: gives_way_words(case.gives_way),
+        };
+        let none = || WeakestRow {
+            variant: variant.name.clone(),
+            joint: String::new(),
+            margin: String::new(),
+            reached: true,
+            said: String::new(),
+        };
+        case.map_or_else(none, said)
     };
-    plan.variants.iter().enumerate().map(row).collect()
+    VariantIx::each(&plan.variants).map(row).collect()
 }
 
 /// See the module.
-pub fn table(plan: &Plan, answers: &Answers) -> Html {
+pub fn table(analysis: &Analysis) -> Html {
+    let plan = analysis.plan();
     if plan.variants.is_empty() {
         return Html::default();
     }
@@ -63,7 +66,7 @@ pub fn table(plan: &Plan, answers: &Answers) -> Html {
                     <tr><th scope="col">{ "Variant" }</th><th scope="col">{ "Joint" }</th><th scope="col">{ "Holds" }</th><th scope="col">{ "How it gives way" }</th></tr>
                 </thead>
                 <tbody>
-                    { for weakest_rows(plan, answers).into_iter().map(row) }
+                    { for weakest_rows(analysis).into_iter().map(row) }
                 </tbody>
             </table>
             <p class="sheet-small">{ format!("In multiples of the carried weight, in the worst direction, all tolerances at their weak end; the target is {target}.") }</p>
@@ -88,8 +91,7 @@ fn row(row: WeakestRow) -> Html {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::derive;
-    use lodewright_planner::kit::Edit;
+    use lodewright_planner::kit::{Edit, Plan};
 
     use super::*;
 
@@ -98,7 +100,7 @@ mod tests {
         let grid = "\tWinter\tSummer\tBare\nNose\tPlough\tHook\t-".to_owned();
         let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
         plan.settings.hold_target_g = 1000.0;
-        let rows = weakest_rows(&plan, &derive(&plan).unwrap());
+        let rows = weakest_rows(&plan, &Analysis::of(plan.clone()).unwrap());
         let names: Vec<_> = rows
             .iter()
             .map(|r| (r.variant.as_str(), r.joint.as_str(), r.reached))

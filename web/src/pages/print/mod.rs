@@ -12,8 +12,7 @@ pub mod template_parts;
 mod work_parts;
 
 use gloo::utils::window;
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, cautions};
+
 use yew::prelude::*;
 
 use super::PlanPageProps;
@@ -21,7 +20,7 @@ use super::bench::questions::open_questions;
 use super::bench::{caution_list, said_error};
 use crate::components::{Shape, icon};
 use crate::routes::{Page, Route};
-use crate::store::{Derived, PlanKey, use_answers, use_store};
+use crate::store::{Analysis, PlanKey, use_answers, use_store};
 use control_line::control_line;
 
 /// What can be printed.
@@ -102,8 +101,8 @@ pub fn PrintPage(props: &PlanPageProps) -> Html {
                     { empty(&props.open.key) }
                 }
             </div>
-            if let Some(derived) = answered.good {
-                { sheet(&yew::props!(SheetProps { derived, paper, done: props.open.plan.progress.done.clone() })) }
+            if let Some(analysis) = answered.good {
+                { sheet(&yew::props!(SheetProps { analysis, paper, done: props.open.plan.progress.done.clone() })) }
             }
         </div>
     }
@@ -121,8 +120,8 @@ fn empty(key: &PlanKey) -> Html {
 /// Props of [`sheet`].
 #[derive(PartialEq, Properties)]
 pub struct SheetProps {
-    /// The answers.
-    pub derived: Derived,
+    /// The analysis.
+    pub analysis: Analysis,
     /// Which one.
     pub paper: Paper,
     /// Keys of the steps that are done.
@@ -131,14 +130,14 @@ pub struct SheetProps {
 
 /// The sheet itself.
 pub fn sheet(props: &SheetProps) -> Html {
-    let Derived { plan, answers } = &props.derived;
+    let analysis = &props.analysis;
     let content = match props.paper {
-        Paper::Bench => bench_sheet(plan, answers, &props.done),
+        Paper::Bench => bench_sheet(analysis, &props.done),
         Paper::Templates => {
-            html! { <>{ control_line() }{ template_parts::sheet(plan, answers) }</> }
+            html! { <>{ control_line() }{ template_parts::sheet(analysis) }</> }
         }
-        Paper::Quote => quote_parts::sheet(plan, answers),
-        Paper::Cards => card_parts::sheet(plan, answers),
+        Paper::Quote => quote_parts::sheet(analysis),
+        Paper::Cards => card_parts::sheet(analysis),
     };
     let label = props.paper.words().1;
     html! {
@@ -146,8 +145,9 @@ pub fn sheet(props: &SheetProps) -> Html {
     }
 }
 
-fn bench_sheet(plan: &Plan, answers: &Answers, done: &[String]) -> Html {
-    let open = open_questions(answers);
+fn bench_sheet(analysis: &Analysis, done: &[String]) -> Html {
+    let plan = analysis.plan();
+    let open = open_questions(analysis);
     html! {
         <>
             { plan_parts::head(plan) }
@@ -155,16 +155,16 @@ fn bench_sheet(plan: &Plan, answers: &Answers, done: &[String]) -> Html {
                 <p class="sheet-open"><strong>{ "Settle before gluing: " }</strong>{ open.join(" ") }</p>
             }
             { plan_parts::grid(plan) }
-            { plan_parts::glue(plan, answers) }
-            { holds::table(plan, answers) }
-            { stock_parts::poles(plan, answers) }
-            { stock_parts::buying(plan, answers) }
-            { work_parts::drilling(plan, answers) }
-            { work_parts::order(plan, answers, done) }
-            { swap_parts::table(plan) }
+            { plan_parts::glue(analysis) }
+            { holds::table(analysis) }
+            { stock_parts::poles(analysis) }
+            { stock_parts::buying(analysis) }
+            { work_parts::drilling(analysis) }
+            { work_parts::order(analysis, done) }
+            { swap_parts::table(analysis) }
             <section>
                 <h2>{ "Cautions" }</h2>
-                { caution_list(&cautions(plan, answers)) }
+                { caution_list(&analysis.cautions()) }
             </section>
             { control_line() }
         </>

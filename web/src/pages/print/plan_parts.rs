@@ -1,7 +1,7 @@
 //! The sheet's head, the grid, and what may be glued.
 
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, JointAnswer};
+use lodewright_planner::kit::{PartIx, Plan};
+use lodewright_planner::{Analysis, JointAnswer};
 use yew::prelude::*;
 
 /// Title, kit, note, and lines to fill in by hand.
@@ -77,23 +77,21 @@ pub fn grid(plan: &Plan) -> Html {
 }
 
 /// Which parts become one piece, and which joints must come apart.
-pub fn glue(plan: &Plan, answers: &Answers) -> Html {
-    let name = |p: &usize| {
-        plan.parts
-            .get(*p)
-            .map(|p| p.name.clone())
-            .unwrap_or_default()
-    };
-    let groups: Vec<String> = answers
+pub fn glue(analysis: &Analysis) -> Html {
+    let plan = analysis.plan();
+    let name = |p: &PartIx| plan.parts[*p].name.clone();
+    let groups: Vec<String> = analysis
+        .glue()
         .groups
         .iter()
         .filter(|g| g.len() > 1)
         .map(|g| g.iter().map(name).collect::<Vec<_>>().join(" + "))
         .collect();
-    let (apart, _): (Vec<&JointAnswer>, Vec<_>) = answers
-        .joints
+    let (apart, _): (Vec<&JointAnswer>, Vec<_>) = analysis
+        .joints()
+        .values()
         .iter()
-        .partition(|j| j.separable_since.is_some());
+        .partition(|j| j.separable.is_some());
     html! {
         <section>
             <h2>{ "What may be glued" }</h2>
@@ -107,7 +105,7 @@ pub fn glue(plan: &Plan, answers: &Answers) -> Html {
                     <thead><tr><th scope="col">{ "Must come apart" }</th><th scope="col">{ "Since" }</th></tr></thead>
                     <tbody>
                         { for apart.iter().map(|j| html! {
-                            <tr key={j.words.clone()}><th scope="row">{ &j.words }</th><td>{ j.separable_since.clone() }</td></tr>
+                            <tr key={j.words.clone()}><th scope="row">{ &j.words }</th><td>{ analysis.separable_words(j) }</td></tr>
                         }) }
                     </tbody>
                 </table>

@@ -1,7 +1,7 @@
 //! The quote for paper, and its terms on the screen.
 
 use lodewright_planner::kit::{Edit, Extra, Plan, QuoteTerms};
-use lodewright_planner::{Answers, Quote, minutes, quote};
+use lodewright_planner::{Analysis, Quote, minutes};
 use yew::prelude::*;
 
 use super::plan_parts;
@@ -65,8 +65,9 @@ fn press(store: &Store, change: impl Fn(&mut QuoteTerms) + 'static) -> Callback<
 }
 
 /// The quote itself.
-pub fn sheet(plan: &Plan, answers: &Answers) -> Html {
-    let q = quote(plan, answers);
+pub fn sheet(analysis: &Analysis) -> Html {
+    let plan = analysis.plan();
+    let q = analysis.quote();
     let money = |cents: u64| amount(plan, cents);
     html! {
         <>

@@ -1,9 +1,9 @@
 //! Which pole is out at every hole, and what to buy.
 
 use lodewright_planner::bench::{Bought, BuyLine};
-use lodewright_planner::joints::Filling;
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, HoleWords, filling_words, hole_words};
+use lodewright_planner::joints::{Filling, HoleIx};
+use lodewright_planner::kit::{Ix, PartIx, Plan};
+use lodewright_planner::{Analysis, HoleWords, filling_words};
 use yew::prelude::*;
 
 use crate::format;
@@ -14,19 +14,17 @@ use crate::pages::bench::marks::{PolesOfHoleProps, poles_of_hole};
 type OfPart = (String, Vec<(HoleWords, String)>);
 
 /// Every filled hole, together by part.
-fn by_part(plan: &Plan, answers: &Answers) -> Vec<OfPart> {
+fn by_part(analysis: &Analysis) -> Vec<OfPart> {
+    let plan = analysis.plan();
     let mut list: Vec<OfPart> = Vec::new();
-    for (p, part) in plan.parts.iter().enumerate() {
-        let filled = answers
-            .holes
-            .holes
-            .iter()
-            .zip(&answers.fillings)
-            .enumerate();
-        let rows: Vec<_> = filled
-            .filter(|(_, (hole, filling))| hole.part == p && **filling != Filling::Empty)
-            .map(|(h, (_, filling))| (hole_words(plan, answers, h), filling_words(plan, *filling)))
-            .collect();
+    let holes = HoleIx::each(&analysis.holes().holes).zip(analysis.fillings().values());
+    for (p, part) in PartIx::each(&plan.parts) {
+        let filled = holes.clone().filter(|((_, hole), _)| hole.part == p);
+        let filled = filled.filter(|(_, filling)| **filling != Filling::Empty);
+        let words = |((h, _), filling): ((HoleIx, _), &Filling)| {
+            (analysis.hole_words(h), filling_words(plan, *filling))
+        };
+        let rows: Vec<_> = filled.map(words).collect();
         if !rows.is_empty() {
             list.push((part.name.clone(), rows));
         }
@@ -35,8 +33,8 @@ fn by_part(plan: &Plan, answers: &Answers) -> Vec<OfPart> {
 }
 
 /// The poles by part.
-pub fn poles(plan: &Plan, answers: &Answers) -> Html {
-    let parts = by_part(plan, answers);
+pub fn poles(analysis: &Analysis) -> Html {
+    let parts = by_part(analysis);
     if parts.is_empty() {
         return Html::default();
     }
@@ -77,8 +75,9 @@ fn part((name, rows): &OfPart) -> Html {
 }
 
 /// What to buy.
-pub fn buying(plan: &Plan, answers: &Answers) -> Html {
-    let buy = &answers.buy;
+pub fn buying(analysis: &Analysis) -> Html {
+    let plan = analysis.plan();
+    let buy = &analysis.buy();
     if buy.lines.is_empty() {
         return Html::default();
     }
@@ -145,7 +144,6 @@ fn cents(cents: u64, currency: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::derive;
     use lodewright_planner::kit::Edit;
 
     use super::*;
@@ -154,12 +152,13 @@ mod tests {
     fn every_filled_hole_stands_under_its_part() {
         let grid = "\tWinter\tSummer\nNose\tPlough\tHook".to_owned();
         let plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
-        let answers = derive(&plan).unwrap();
-        let list = by_part(&plan, &answers);
+        let analysis = Analysis::of(plan.clone()).unwrap();
+        let list = by_part(&analysis);
         let names: Vec<&str> = list.iter().map(|(name, _)| name.as_str()).collect();
         assert_eq!(names, ["Base", "Plough", "Hook"]);
-        let filled = answers
-            .fillings
+        let filled = analysis
+            .fillings()
+            .values()
             .iter()
             .filter(|f| **f != Filling::Empty)
             .count();

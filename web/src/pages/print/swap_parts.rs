@@ -1,7 +1,7 @@
 //! How to change every variant into every other.
 
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Swap, swap};
+use lodewright_planner::kit::{Ix, VariantIx};
+use lodewright_planner::{Analysis, Swap};
 use yew::prelude::*;
 
 use crate::format;
@@ -21,7 +21,8 @@ fn pairs(variants: usize) -> Vec<(usize, usize)> {
 }
 
 /// See the module.
-pub fn table(plan: &Plan) -> Html {
+pub fn table(analysis: &Analysis) -> Html {
+    let plan = analysis.plan();
     let pairs = pairs(plan.variants.len());
     if pairs.is_empty() {
         return Html::default();
@@ -31,7 +32,7 @@ pub fn table(plan: &Plan) -> Html {
             <h2>{ "To swap" }</h2>
             <table>
                 <thead><tr><th scope="col">{ "From" }</th><th scope="col">{ "To" }</th><th scope="col">{ "Handlings, in this order" }</th></tr></thead>
-                <tbody>{ for pairs.iter().map(|(from, to)| row(plan, *from, *to)) }</tbody>
+                <tbody>{ for pairs.iter().map(|(from, to)| row(analysis, VariantIx::new(*from), VariantIx::new(*to))) }</tbody>
             </table>
             if plan.variants.len() >= MOST {
                 <p class="sheet-small">{ "With so many variants only the way round the list is printed; the swap page has every pair." }</p>
@@ -40,13 +41,13 @@ pub fn table(plan: &Plan) -> Html {
     }
 }
 
-fn row(plan: &Plan, from: usize, to: usize) -> Html {
-    let name = |v: usize| plan.variant_name(v);
+fn row(analysis: &Analysis, from: VariantIx, to: VariantIx) -> Html {
+    let name = |v: VariantIx| analysis.plan().variants[v].name.clone();
     html! {
-        <tr key={format!("{from}-{to}")}>
+        <tr key={format!("{}-{}", from.get(), to.get())}>
             <th scope="row">{ name(from) }</th>
             <th scope="row">{ name(to) }</th>
-            <td>{ moves(swap(plan, from, to).as_ref()) }</td>
+            <td>{ moves(analysis.swap(from, to).as_ref()) }</td>
         </tr>
     }
 }

@@ -1,7 +1,8 @@
 //! Drilling templates in true size: cut out, laid on the face, marked through the crosses.
 
-use lodewright_planner::kit::{Patch, Plan};
-use lodewright_planner::{Answers, hole_words, mm};
+use lodewright_planner::joints::Owner;
+use lodewright_planner::kit::Patch;
+use lodewright_planner::{Analysis, mm};
 use yew::prelude::*;
 
 /// One face with its holes, as one sees it when looking at that face; mm, y upwards.
@@ -34,15 +35,15 @@ const PAPER_MM: [f64; 2] = [180.0, 230.0];
 const RIM_MM: f64 = 4.0;
 
 /// All faces that have a hole to drill.
-pub fn templates(plan: &Plan, answers: &Answers) -> Vec<Template> {
-    let mut list: Vec<((bool, usize, usize), Template)> = Vec::new();
-    for face in &answers.holes.faces {
-        let Some(drill) = answers.drills.iter().find(|d| d.hole == face.hole) else {
+pub fn templates(analysis: &Analysis) -> Vec<Template> {
+    let mut list: Vec<(Owner, Template)> = Vec::new();
+    for face in &analysis.holes().faces {
+        let Some(drill) = analysis.drill_of(face.hole) else {
             continue;
         };
         // A mounting face is given as seen through its part, so x is mirrored for the eye.
-        let mirror = if face.on_socket { 1.0 } else { -1.0 };
-        let words = hole_words(plan, answers, face.hole);
+        let mirror = if face.owner.is_socket() { 1.0 } else { -1.0 };
+        let words = analysis.hole_words(face.hole);
         let shown = words.faces.get(usize::from(face.far));
         let hole = TemplateHole {
             at_mm: [mirror * face.at_mm[0], face.at_mm[1]],
@@ -59,16 +60,13 @@ pub fn templates(plan: &Plan, answers: &Answers) -> Vec<Template> {
                 format!("{} deep", mm(drill.depth_mm))
             },
         };
-        let key = (face.on_socket, face.owner, face.plug);
-        match list.iter_mut().find(|(k, _)| *k == key) {
+        match list.iter_mut().find(|(owner, _)| *owner == face.owner) {
             Some((_, t)) => t.holes.push(hole),
             None => {
-                let Some((title, outline)) = head(plan, answers, key) else {
-                    continue;
-                };
+                let (title, outline) = head(analysis, face.owner);
                 let outline_mm = outline.into_iter().map(|[x, y]| [mirror * x, y]).collect();
                 list.push((
-                    key,
+                    face.owner,
                     Template {
                         title,
                         outline_mm,
@@ -83,32 +81,27 @@ pub fn templates(plan: &Plan, answers: &Answers) -> Vec<Template> {
 
 /// Title and outline of a socket or a mounting face. A mounting face without an outline of its own has that of the socket
 /// that it meets.
-fn head(
-    plan: &Plan,
-    answers: &Answers,
-    (on_socket, owner, plug): (bool, usize, usize),
-) -> Option<(String, Vec<[f64; 2]>)> {
-    if on_socket {
-        let socket = plan.sockets.get(owner)?;
-        let host = plan.part(&socket.host).map_or("", |p| p.name.as_str());
-        return Some((
-            format!("{host}: socket {}", socket.name),
-            socket.patch.outline_mm(),
-        ));
-    }
-    let part = plan.parts.get(owner)?;
-    let face = part.plugs.get(plug)?;
-    let meets = answers
-        .joints
-        .iter()
-        .find(|a| a.joint.part == owner && a.joint.plug == plug)
-        .and_then(|a| plan.sockets.get(a.joint.socket));
+fn head(analysis: &Analysis, owner: Owner) -> (String, Vec<[f64; 2]>) {
+    let plan = analysis.plan();
+    let (part, plug) = match owner {
+        Owner::Socket(socket) => {
+            let host = &plan.parts[analysis.board().host(socket)].name;
+            let socket = &plan.sockets[socket];
+            let title = format!("{host}: socket {}", socket.name);
+            return (title, socket.patch.outline_mm());
+        }
+        Owner::Plug(part, plug) => (part, plug),
+    };
+    let mut joints = analysis.board().joints.iter();
+    let meets = joints.find(|j| (j.part, j.plug) == (part, plug));
+    let meets = meets.map(|j| &plan.sockets[j.socket]);
+    let face = &plan.parts[part].plugs[plug];
     let outline = face.patch.as_ref().or(meets.map(|s| &s.patch));
     let to = meets.map_or_else(String::new, |s| format!(" to {}", s.name));
-    Some((
-        format!("{}: face{to}", part.name),
+    (
+        format!("{}: face{to}", plan.parts[part].name),
         outline.map(Patch::outline_mm).unwrap_or_default(),
-    ))
+    )
 }
 
 impl Template {
@@ -144,8 +137,8 @@ impl Template {
 }
 
 /// See the module.
-pub fn sheet(plan: &Plan, answers: &Answers) -> Html {
-    let list = templates(plan, answers);
+pub fn sheet(analysis: &Analysis) -> Html {
+    let list = templates(analysis);
     if list.is_empty() {
         return html! { <p>{ "No holes are drilled, so there is nothing to lay on." }</p> };
     }
@@ -234,7 +227,6 @@ fn hole((n, h): (usize, &TemplateHole)) -> Html {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::derive;
     use lodewright_planner::kit::Edit;
 
     use super::*;
@@ -248,7 +240,7 @@ mod tests {
             height_mm: 14.0,
         };
         plan.sockets[0].sites[0].at_mm = [9.0, 1.0];
-        let list = templates(&plan, &derive(&plan).unwrap());
+        let list = templates(&plan, &Analysis::of(plan.clone()).unwrap());
         assert_eq!(list.len(), 3);
         assert_eq!(list[0].title, "Base: socket Nose");
         assert_eq!(list[0].frame_mm(), [-19.0, -11.0, 38.0, 22.0]);

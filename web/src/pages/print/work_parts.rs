@@ -1,8 +1,7 @@
 //! The drill list and the work order with boxes to tick.
 
 use lodewright_planner::bench::WorkOrder;
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Answers, minutes};
+use lodewright_planner::{Analysis, minutes};
 use yew::prelude::*;
 
 use crate::pages::bench::drills::{AXES, DrillGroup, drill_groups};
@@ -11,8 +10,8 @@ use crate::pages::bench::progress::cured_before;
 use crate::pages::bench::view::{BenchView, RowWords, Run};
 
 /// Holes by bit.
-pub fn drilling(plan: &Plan, answers: &Answers) -> Html {
-    let groups = drill_groups(plan, answers);
+pub fn drilling(analysis: &Analysis) -> Html {
+    let groups = drill_groups(analysis);
     if groups.is_empty() {
         return Html::default();
     }
@@ -72,12 +71,12 @@ fn short_from(from: &str) -> &str {
 }
 
 /// The work order.
-pub fn order(plan: &Plan, answers: &Answers, done: &[String]) -> Html {
-    let order = &answers.order;
+pub fn order(analysis: &Analysis, done: &[String]) -> Html {
+    let order = &analysis.order();
     if order.steps.is_empty() {
         return Html::default();
     }
-    let view = BenchView::of(plan, answers);
+    let view = BenchView::of(analysis);
     html! {
         <section>
             <h2>{ "Work order" }</h2>

@@ -1,14 +1,14 @@
 //! Coats, targets and rates.
 
 use lodewright_planner::kit::{Edit, Finish, Plan, Rates, Settings};
-use lodewright_planner::{minutes, rates_as_timed, timed};
+use lodewright_planner::{Analysis, minutes};
 use yew::prelude::*;
 
 use super::CardProps;
 use super::kit::whole;
 use super::number_table::{NumberOf, fields, number_of};
 use crate::components::{Disclosure, NumberField, TextField, Toggle};
-use crate::store::{Edited, Store, use_store};
+use crate::store::{Edited, Store, use_answers, use_store};
 
 const COATS: [NumberOf<Finish>; 3] = [
     number_of!("coat-primer", "Primer", "µm", "", primer_um),
@@ -260,6 +260,7 @@ const WAITS: [NumberOf<Rates>; 3] = [
 pub fn RateNumbers(props: &CardProps) -> Html {
     let store = use_store();
     let rates = &props.plan.rates;
+    let analysis = use_answers().good;
     let put = |set: fn(&mut Rates, f64)| rates_put(&store, set);
     html! {
         <section class="card section" aria-label="Rates">
@@ -267,7 +268,7 @@ pub fn RateNumbers(props: &CardProps) -> Html {
             <NumberField id="rate-hour" label={"An hour\u{2019}s work"} unit={props.plan.settings.currency.clone()} value={f64::from(rates.hour_cents) / 100.0}
                 on_commit={rates_put(&store, |r, v| r.hour_cents = whole(v * 100.0))} />
             <div>
-                { from_the_clock(&store, &props.plan) }
+                { from_the_clock(&store, analysis.as_ref()) }
                 <Disclosure id="rate-waits" title="Waits" summary="glue and paint">{ fields(&WAITS, rates, put) }</Disclosure>
                 <Disclosure id="rate-minutes" title="Minutes" summary="for each kind of step">{ fields(&MINUTES, rates, put) }</Disclosure>
             </div>
@@ -276,12 +277,16 @@ pub fn RateNumbers(props: &CardProps) -> Html {
 }
 
 /// What the bench page's clock measured, and a button that takes it over.
-fn from_the_clock(store: &Store, plan: &Plan) -> Html {
-    let list = timed(plan);
+fn from_the_clock(store: &Store, analysis: Option<&Analysis>) -> Html {
+    let Some(analysis) = analysis else {
+        return Html::default();
+    };
+    let list = analysis.timed();
     if list.is_empty() {
         return Html::default();
     }
-    let onclick = store.press(|plan| Some(Edit::PutRates(Box::new(rates_as_timed(plan)))));
+    let rates = analysis.rates_as_timed();
+    let onclick = store.press(move |_| Some(Edit::PutRates(Box::new(rates.clone()))));
     html! {
         <section class="timed-rates" aria-label="From the clock of the bench page" data-test="timed-rates">
             <p>{ "Your clock at the bench says:" }</p>

@@ -45,7 +45,7 @@ fn socket(ctx: &HandlerContext, sight: &Sight<'_>, at: [f64; 2]) -> SketchState 
     let put = edits::put_socket(&ctx.plan, &ctx.scene.look, body, face, sight.taken(at));
     let Some((id, edits)) = put else { return state };
     make(ctx, "put a socket", edits);
-    let name = ctx.plan.parts.get(body.part).map_or("", |p| &p.name);
+    let name = &ctx.plan.parts[body.part].name;
     let said = format!("A socket on the {} of {name}.", face.word());
     SketchState {
         picked: vec![Picked::Socket(id)],

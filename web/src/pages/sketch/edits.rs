@@ -2,7 +2,7 @@
 
 use lodewright_planner::geometry::{Vec3, add, dot, scale, sub};
 use lodewright_planner::kit::{
-    Cell, Drawn, Edit, Facing, Frame, Part, PartId, Patch, Plan, Plug, Seat, Socket, SocketId,
+    Cell, Drawn, Edit, Facing, Frame, Ix, Part, PartId, Patch, Plan, Plug, Seat, Socket, SocketId,
     VariantId, slug,
 };
 
@@ -46,7 +46,7 @@ pub fn put_socket(
     face: Facing,
     at: [f64; 2],
 ) -> Option<(SocketId, Vec<Edit>)> {
-    let host = plan.parts.get(body.part)?;
+    let host = &plan.parts[body.part];
     let name = (plan.sockets.len() + 1..)
         .map(|n| format!("Socket {n}"))
         .find(|name| plan.sockets.iter().all(|s| s.name != *name))?;
@@ -72,7 +72,7 @@ pub fn move_sockets(plan: &Plan, scene: &Scene, ids: &[SocketId], by: [f64; 2]) 
     let moved = ids.iter().filter_map(|id| {
         let (mark, socket) = (scene.mark(id)?, plan.socket(id)?);
         let body = scene.bodies.get(mark.host)?;
-        let host = plan.parts.get(body.part)?;
+        let host = &plan.parts[body.part];
         let d = body
             .frame
             .inverse()
@@ -140,7 +140,7 @@ pub fn draw_part(
 ) -> Option<NewPart> {
     let look = &scene.look;
     let mark = socket.and_then(|id| scene.mark(id));
-    let socket = mark.and_then(|m| plan.sockets.get(m.socket));
+    let socket = mark.and_then(|m| plan.sockets.get(m.socket.get()));
     let mut wide: [f64; 2] = std::array::from_fn(|k| high[k] - low[k]);
     let mut middle: [f64; 2] = std::array::from_fn(|k| (high[k] + low[k]) / 2.0);
     let mut off = [0.0; 2];
@@ -272,7 +272,7 @@ fn patch(part: &Part, socket: &Socket, mark: &Mark, axes: [Vec3; 3], off: Vec3) 
 
 /// A body's part with its far corner drawn to a place: it stays on its socket.
 pub fn resized(plan: &Plan, scene: &Scene, body: &Body, corner: [f64; 2]) -> Option<Part> {
-    let old = plan.parts.get(body.part)?;
+    let old = &plan.parts[body.part];
     let mark = body
         .seat
         .and_then(|(socket, _)| scene.marks.iter().find(|m| m.socket == socket));
@@ -323,8 +323,8 @@ fn face_under(part: &Part, plug: &Plug) -> Option<Facing> {
 pub fn shifted(plan: &Plan, scene: &Scene, body: &Body, by: [f64; 2]) -> Option<Part> {
     let (socket, _) = body.seat?;
     let mark = scene.marks.iter().find(|m| m.socket == socket)?;
-    let facing = plan.sockets.get(socket)?.facing;
-    let mut part = plan.parts.get(body.part)?.clone();
+    let facing = plan.sockets[socket].facing;
+    let mut part = plan.parts[body.part].clone();
     let d = body
         .frame
         .inverse()

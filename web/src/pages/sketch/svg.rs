@@ -1,6 +1,6 @@
 //! The pieces of the drawing as SVG, in millimetres.
 
-use lodewright_planner::kit::{Plan, SocketId};
+use lodewright_planner::kit::{Ix, Plan, SocketId};
 use tiny_sort::stable::sort_by_key;
 use yew::prelude::*;
 
@@ -48,7 +48,7 @@ fn named(p: &Drawing<'_>) -> Vec<Option<[f64; 2]>> {
         let letters = p
             .plan
             .sockets
-            .get(m.socket)
+            .get(m.socket.get())
             .map_or(0, |s| s.name.chars().count());
         let half = letters as f64 * LETTER_PX * k / 2.0;
         let spot = |base: f64| {
@@ -187,7 +187,7 @@ fn coming<'a>(p: &'a Drawing<'_>) -> impl Iterator<Item = Html> + 'a {
 }
 
 fn mark(p: &Drawing<'_>, m: &Mark) -> Html {
-    let Some(socket) = p.plan.sockets.get(m.socket) else {
+    let Some(socket) = p.plan.sockets.get(m.socket.get()) else {
         return Html::default();
     };
     let picked = p.state.picked.contains(&Picked::Socket(m.id.clone()));
@@ -229,7 +229,7 @@ fn on_move(p: &Drawing<'_>, m: &Mark) -> Option<[f64; 2]> {
 
 /// A socket's name, over everything, so that no mark covers it.
 fn name(p: &Drawing<'_>, m: &Mark, at: [f64; 2]) -> Html {
-    let words = p.plan.sockets.get(m.socket).map_or("", |s| &s.name);
+    let words = p.plan.sockets.get(m.socket.get()).map_or("", |s| &s.name);
     html! {
         <text key={format!("n:{}", m.id)} class="sk-name" x={px(at[0])} y={px(-at[1])} text-anchor="middle" font-size={px(13.0 * p.mm_per_px)} transform={moved(on_move(p, m))}>{ words.to_owned() }</text>
     }
@@ -349,8 +349,8 @@ pub fn difference(plan: &Plan, state: &SketchState) -> Option<String> {
             .filter(|x| !b.bodies.iter().any(|y| same(x, y)));
         let words: Vec<_> = bodies
             .filter_map(|x| {
-                let part = plan.parts.get(x.part)?;
-                let socket = plan.sockets.get(x.seat?.0)?;
+                let part = &plan.parts[x.part];
+                let socket = &plan.sockets[x.seat?.0];
                 Some(format!("{} in {}", part.name, socket.name))
             })
             .collect();

@@ -1,21 +1,21 @@
 //! How many handlings every change takes, and what stays. No web types.
 
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Swap, swap};
+use lodewright_planner::kit::{Ix, Plan, VariantIx};
+use lodewright_planner::{Analysis, Swap};
 
 /// By variant now, then by variant wanted: the handlings; `None` where one of the two has no legal model.
-pub fn counts(plan: &Plan) -> Vec<Vec<Option<usize>>> {
-    let n = plan.variants.len();
-    let one = |from, to| swap(plan, from, to).map(|s| s.moves.len());
-    (0..n)
-        .map(|from| (0..n).map(|to| one(from, to)).collect())
+pub fn counts(analysis: &Analysis) -> Vec<Vec<Option<usize>>> {
+    let all = || VariantIx::all(&analysis.plan().variants);
+    let one = |from, to| analysis.swap(from, to).map(|s| s.moves.len());
+    all()
+        .map(|from| all().map(|to| one(from, to)).collect())
         .collect()
 }
 
 /// Sockets that are used in both variants and that nobody touches, by name.
-pub fn staying(plan: &Plan, from: usize, to: usize, swap: &Swap) -> Vec<String> {
-    let used = |v: usize, socket| {
-        let cell = plan.variants.get(v).and_then(|v| v.cell(socket));
+pub fn staying(plan: &Plan, from: VariantIx, to: VariantIx, swap: &Swap) -> Vec<String> {
+    let used = |v: VariantIx, socket| {
+        let cell = plan.variants[v].cell(socket);
         cell.is_some_and(|c| !c.seats.is_empty())
     };
     plan.sockets
@@ -39,7 +39,7 @@ mod tests {
 
     #[test]
     fn every_change_is_counted_both_ways() {
-        let table = counts(&plan());
+        let table = counts(&Analysis::of(plan()).unwrap());
         assert_eq!(table[0], [Some(0), Some(2), Some(1)]);
         assert_eq!(table[2], [Some(1), Some(1), Some(0)]);
         for (from, row) in table.iter().enumerate() {
@@ -52,8 +52,9 @@ mod tests {
     #[test]
     fn what_stays_is_named() {
         let plan = plan();
-        let change = swap(&plan, 0, 1).unwrap();
-        assert_eq!(staying(&plan, 0, 1, &change), ["Horn"]);
+        let [from, to] = [0, 1].map(VariantIx::new);
+        let change = Analysis::of(plan.clone()).unwrap().swap(from, to).unwrap();
+        assert_eq!(staying(&plan, from, to, &change), ["Horn"]);
         assert_eq!(change.stays, 1);
     }
 }

@@ -6,8 +6,8 @@ mod round;
 mod stow;
 mod table;
 
-use lodewright_planner::kit::Plan;
-use lodewright_planner::{Swap, SwapMove, swap};
+use lodewright_planner::kit::{Plan, VariantIx};
+use lodewright_planner::{Swap, SwapMove};
 use yew::prelude::*;
 
 use super::PlanPageProps;
@@ -15,28 +15,29 @@ use crate::components::Live;
 use crate::format;
 use crate::router::go;
 use crate::routes::{Page, Route};
-use crate::store::PlanKey;
-use counts::{counts, staying};
+use crate::store::{Analysis, PlanKey, use_answers};
+use counts::staying;
 use pick::{VariantChipsProps, picked, rest_of, variant_chips};
 use round::Round;
 use stow::Stow;
-use table::{CountTableProps, count_table};
+use table::Counts;
 
 /// See the module.
 #[component]
 pub fn SwapPage(props: &PlanPageProps) -> Html {
-    let plan = &props.open.plan;
-    let table = use_memo(plan.clone(), |plan| counts(plan));
+    let Some(analysis) = use_answers().good else {
+        return Html::default();
+    };
     html! {
         <div class="swap" data-test="page-swap">
             <div class="page-head"><h1>{ Page::Swap.title() }</h1></div>
-            if plan.variants.len() < 2 {
+            if analysis.plan().variants.len() < 2 {
                 { too_few(&props.open.key) }
             } else {
-                { change(props) }
-                { count_table(&yew::props!(CountTableProps { plan: plan.clone(), counts: (*table).clone(), open: props.open.key.clone() })) }
-                <Round plan={plan.clone()} />
-                <Stow plan={plan.clone()} variant={picked(plan, &props.rest).0} />
+                { change(props, &analysis) }
+                <Counts analysis={analysis.clone()} open={props.open.key.clone()} />
+                <Round analysis={analysis.clone()} />
+                <Stow variant={picked(analysis.plan(), &props.rest).0} {analysis} />
             }
         </div>
     }
@@ -51,12 +52,12 @@ fn too_few(key: &PlanKey) -> Html {
     }
 }
 
-fn change(props: &PlanPageProps) -> Html {
-    let plan = &props.open.plan;
+fn change(props: &PlanPageProps, analysis: &Analysis) -> Html {
+    let plan = analysis.plan();
     let (from, to) = picked(plan, &props.rest);
     let pick = |is_from: bool| {
         let (plan, key) = (plan.clone(), props.open.key.clone());
-        Callback::from(move |v: usize| {
+        Callback::from(move |v: VariantIx| {
             let (from, to) = if is_from { (v, to) } else { (from, v) };
             go(&Route::at(Page::Swap, &key, &rest_of(&plan, from, to)));
         })
@@ -69,14 +70,15 @@ fn change(props: &PlanPageProps) -> Html {
                 { variant_chips(&yew::props!(VariantChipsProps { id: "swap-then", label: "It becomes", plan: plan.clone(), picked: to, on_pick: pick(false) })) }
                 <p><a class="button" href={back} data-test="swap-back">{ "The other way round" }</a></p>
             </div>
-            { moves(plan, from, to) }
+            { moves(analysis, from, to) }
         </>
     }
 }
 
-fn moves(plan: &Plan, from: usize, to: usize) -> Html {
-    let name = |v: usize| plan.variant_name(v);
-    let found = swap(plan, from, to);
+fn moves(analysis: &Analysis, from: VariantIx, to: VariantIx) -> Html {
+    let plan = analysis.plan();
+    let name = |v: VariantIx| plan.variants[v].name.as_str();
+    let found = analysis.swap(from, to);
     let said = said(found.as_ref(), name(from), name(to), from == to);
     html! {
         <section class="card swap-moves" aria-labelledby="swap-title">
@@ -127,7 +129,7 @@ fn one_move((n, step): (usize, &SwapMove)) -> Html {
     }
 }
 
-fn stays(plan: &Plan, from: usize, to: usize, found: &Swap) -> Html {
+fn stays(plan: &Plan, from: VariantIx, to: VariantIx, found: &Swap) -> Html {
     let names = staying(plan, from, to, found);
     // The names are only shown where they are exactly those that the count means.
     let which = if names.len() == found.stays && !names.is_empty() {

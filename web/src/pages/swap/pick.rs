@@ -1,27 +1,26 @@
 //! Which two variants: kept in the address, picked by chips.
 
-use lodewright_planner::kit::Plan;
+use lodewright_planner::kit::{CheckedPlan, Ix, Plan, Variant, VariantIx};
 use yew::prelude::*;
 
-use crate::shared::Shared;
-
 /// The variants that an address such as `winter/summer` names, by index; the first two where it names none.
-pub fn picked(plan: &Plan, rest: &str) -> (usize, usize) {
+pub fn picked(plan: &Plan, rest: &str) -> (VariantIx, VariantIx) {
     let mut words = rest.split('/');
     let mut read = || {
         let word = words.next()?;
-        plan.variants.iter().position(|v| v.id.as_str() == word)
+        VariantIx::find(&plan.variants, |v| v.id.as_str() == word)
     };
-    let from = read().unwrap_or(0);
-    let to = read().unwrap_or(if from == 0 { 1 } else { 0 });
+    let [first, second] = [0, 1].map(VariantIx::new);
+    let from = read().unwrap_or(first);
+    let to = read().unwrap_or(if from == first { second } else { first });
     (from, to)
 }
 
 /// The same as an address.
-pub fn rest_of(plan: &Plan, from: usize, to: usize) -> String {
-    let id = |v: usize| {
+pub fn rest_of(plan: &Plan, from: VariantIx, to: VariantIx) -> String {
+    let id = |v: VariantIx| {
         plan.variants
-            .get(v)
+            .get(v.get())
             .map(|v| v.id.to_string())
             .unwrap_or_default()
     };
@@ -36,16 +35,16 @@ pub struct VariantChipsProps {
     /// What is picked.
     pub label: AttrValue,
     /// The plan.
-    pub plan: Shared<Plan>,
-    /// Index of the variant that is picked.
-    pub picked: usize,
+    pub plan: CheckedPlan,
+    /// The variant that is picked.
+    pub picked: VariantIx,
     /// Takes another one.
-    pub on_pick: Callback<usize>,
+    pub on_pick: Callback<VariantIx>,
 }
 
 /// All variants in a row, one of them picked.
 pub fn variant_chips(props: &VariantChipsProps) -> Html {
-    let chip = |(n, variant): (usize, &lodewright_planner::kit::Variant)| {
+    let chip = |(n, variant): (VariantIx, &Variant)| {
         let onchange = props.on_pick.reform(move |_: Event| n);
         html! {
             <label key={variant.id.to_string()} class="variant-chip">
@@ -57,7 +56,7 @@ pub fn variant_chips(props: &VariantChipsProps) -> Html {
     html! {
         <fieldset class="variant-chips">
             <legend>{ &props.label }</legend>
-            <div class="variant-chips-row">{ for props.plan.variants.iter().enumerate().map(chip) }</div>
+            <div class="variant-chips-row">{ for VariantIx::each(&props.plan.variants).map(chip) }</div>
         </fieldset>
     }
 }
@@ -72,10 +71,11 @@ mod tests {
     fn the_address_names_two_variants() {
         let grid = "\tWinter\tSummer\tBare\nNose\tPlough\tHook\t-".to_owned();
         let plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
-        assert_eq!(picked(&plan, ""), (0, 1));
-        assert_eq!(picked(&plan, "summer"), (1, 0));
-        assert_eq!(picked(&plan, "nobody/bare"), (0, 2));
-        for (from, to) in [(0, 2), (2, 1), (1, 1)] {
+        let ix = |(a, b)| (VariantIx::new(a), VariantIx::new(b));
+        assert_eq!(picked(&plan, ""), ix((0, 1)));
+        assert_eq!(picked(&plan, "summer"), ix((1, 0)));
+        assert_eq!(picked(&plan, "nobody/bare"), ix((0, 2)));
+        for (from, to) in [(0, 2), (2, 1), (1, 1)].map(ix) {
             assert_eq!(picked(&plan, &rest_of(&plan, from, to)), (from, to));
         }
     }

@@ -1,21 +1,20 @@
 //! Where the loose parts of a variant lie: the spaces, and each drawn in layers from above.
 
-use lodewright_planner::kit::{Edit, Plan, StowSpace, Stowing};
-use lodewright_planner::{FilledSpace, LyingPart, StowPlan, mm, stow_loose};
+use lodewright_planner::kit::{Edit, Ix, PartIx, Plan, StowSpace, Stowing, VariantIx};
+use lodewright_planner::{FilledSpace, LyingPart, StowPlan, mm};
 use yew::prelude::*;
 
 use crate::components::{NumberField, TextField, VectorFieldProps, vector_field};
 use crate::format;
-use crate::shared::Shared;
-use crate::store::{Edited, Store, use_store};
+use crate::store::{Analysis, Edited, Store, use_store};
 
 /// Props of [`Stow`].
 #[derive(PartialEq, Properties)]
 pub struct StowProps {
-    /// The plan.
-    pub plan: Shared<Plan>,
-    /// The variant that the model is, by index.
-    pub variant: usize,
+    /// The analysis.
+    pub analysis: Analysis,
+    /// The variant that the model is.
+    pub variant: VariantIx,
 }
 
 fn edited<V: 'static>(store: &Store, change: impl Fn(&mut Stowing, V) + 'static) -> Edited<V> {
@@ -38,11 +37,15 @@ fn button(store: &Store, change: impl Fn(&mut Stowing) + 'static) -> Callback<Mo
 #[component]
 pub fn Stow(props: &StowProps) -> Html {
     let store = use_store();
-    let found = use_memo((props.plan.clone(), props.variant), |(plan, v)| {
-        stow_loose(plan, *v)
+    let found = use_memo((props.analysis.clone(), props.variant), |(a, v)| {
+        a.stow_loose(*v)
     });
-    let stowing = &props.plan.stowing;
-    let name = props.plan.variant_name(props.variant);
+    let plan = props.analysis.plan();
+    let stowing = &plan.stowing;
+    let name = plan
+        .variants
+        .get(props.variant.get())
+        .map_or("", |v| &v.name);
     html! {
         <section class="stow" aria-labelledby="stow-title" data-test="stow">
             <h2 id="stow-title">{ format!("Loose parts while it is {name}") }</h2>
@@ -55,10 +58,10 @@ pub fn Stow(props: &StowProps) -> Html {
             { match found.as_ref() {
                 Err(refusal) if stowing.spaces.is_empty() => html! { <p class="quiet">{ &refusal.said }</p> },
                 Err(refusal) => html! { <p class="bench-error" role="alert">{ &refusal.said }</p> },
-                Ok(plan) => html! {
+                Ok(found) => html! {
                     <>
-                        <p class="stow-said" role="status" data-test="stow-said"><strong>{ said(&props.plan, plan) }</strong></p>
-                        { for plan.spaces.iter().filter(|s| !s.layers.is_empty()).map(|s| drawn(&store, &props.plan, s)) }
+                        <p class="stow-said" role="status" data-test="stow-said"><strong>{ said(plan, found) }</strong></p>
+                        { for found.spaces.iter().filter(|s| !s.layers.is_empty()).map(|s| drawn(&store, plan, s)) }
                     </>
                 },
             } }
@@ -96,11 +99,9 @@ fn space_form(store: &Store, n: usize, space: &StowSpace) -> Html {
 }
 
 fn said(plan: &Plan, found: &StowPlan) -> String {
-    let names = |list: &[usize]| {
-        let words: Vec<&str> = list
-            .iter()
-            .filter_map(|p| Some(plan.parts.get(*p)?.name.as_str()))
-            .collect();
+    let names = |list: &[PartIx]| {
+        let parts = list.iter().map(|p| plan.parts[*p].name.as_str());
+        let words: Vec<&str> = parts.collect();
         words.join(", ")
     };
     if found.loose == 0 {
@@ -151,9 +152,7 @@ fn drawn(store: &Store, plan: &Plan, space: &FilledSpace) -> Html {
 }
 
 fn part_row(store: &Store, plan: &Plan, n: usize, lying: &LyingPart) -> Html {
-    let Some(part) = plan.parts.get(lying.part) else {
-        return Html::default();
-    };
+    let part = &plan.parts[lying.part];
     let id = part.id.clone();
     let upright = plan.stowing.upright.contains(&id);
     let toggle = button(store, move |s| {
@@ -176,7 +175,7 @@ fn layer_svg(plan: &Plan, space: &FilledSpace, layer: &[LyingPart]) -> Html {
     let [along, across, _] = space.inside_mm;
     let names: Vec<&str> = layer
         .iter()
-        .filter_map(|p| Some(plan.parts.get(p.part)?.name.as_str()))
+        .map(|p| plan.parts[p.part].name.as_str())
         .collect();
     let letter = (along.min(across) / 10.0).clamp(2.0, 14.0);
     html! {

@@ -1,42 +1,39 @@
-//! Handlings between every two variants; a number leads to its moves.
+//! Moves between every two variants; a number leads to its moves.
 
-use lodewright_planner::kit::Plan;
+use lodewright_planner::kit::{Ix, Variant, VariantIx};
 use yew::prelude::*;
 
+use super::counts::counts;
 use super::pick::rest_of;
 use crate::routes::{Page, Route};
-use crate::shared::Shared;
-use crate::store::PlanKey;
+use crate::store::{Analysis, PlanKey};
 
-/// Props of [`count_table`].
+/// Props of [`Counts`].
 #[derive(PartialEq, Properties)]
-pub struct CountTableProps {
-    /// The plan.
-    pub plan: Shared<Plan>,
-    /// By variant now, then by variant wanted.
-    pub counts: Vec<Vec<Option<usize>>>,
+pub struct CountsProps {
+    /// The analysis.
+    pub analysis: Analysis,
     /// The plan's key.
     pub open: PlanKey,
 }
 
 /// See the module.
-pub fn count_table(props: &CountTableProps) -> Html {
-    let variants = &props.plan.variants;
-    let row = |(from, counts): (usize, &Vec<Option<usize>>)| {
-        let name = variants
-            .get(from)
-            .map(|v| v.name.as_str())
-            .unwrap_or_default();
+#[component]
+pub fn Counts(props: &CountsProps) -> Html {
+    let counted = use_memo(props.analysis.clone(), counts);
+    let variants = &props.analysis.plan().variants;
+    let row = |((from, variant), counts): ((VariantIx, &Variant), &Vec<Option<usize>>)| {
+        let cells = VariantIx::all(variants).zip(counts);
         html! {
-            <tr key={from}>
-                <th scope="row">{ name }</th>
-                { for counts.iter().enumerate().map(|(to, n)| cell(props, from, to, *n)) }
+            <tr key={from.get()}>
+                <th scope="row">{ &variant.name }</th>
+                { for cells.map(|(to, n)| cell(props, from, to, *n)) }
             </tr>
         }
     };
     html! {
         <div>
-            <h2 id="swap-table-title">{ "Handlings from each to each" }</h2>
+            <h2 id="swap-table-title">{ "Moves between variants" }</h2>
             <div class="scroll" tabindex="0" role="region" aria-labelledby="swap-table-title">
                 <table class="count-table" data-test="swap-table">
                     <thead>
@@ -45,22 +42,23 @@ pub fn count_table(props: &CountTableProps) -> Html {
                             { for variants.iter().map(|v| html! { <th key={v.id.to_string()} scope="col">{ &v.name }</th> }) }
                         </tr>
                     </thead>
-                    <tbody>{ for props.counts.iter().enumerate().map(row) }</tbody>
+                    <tbody>{ for VariantIx::each(variants).zip(counted.iter()).map(row) }</tbody>
                 </table>
             </div>
         </div>
     }
 }
 
-fn cell(props: &CountTableProps, from: usize, to: usize, count: Option<usize>) -> Html {
+fn cell(props: &CountsProps, from: VariantIx, to: VariantIx, count: Option<usize>) -> Html {
     if from == to {
-        return html! { <td key={to} class="is-same">{ "\u{2013}" }</td> };
+        return html! { <td key={to.get()} class="is-same">{ "\u{2013}" }</td> };
     }
-    let name = |v: usize| props.plan.variant_name(v);
+    let plan = props.analysis.plan();
+    let name = |v: VariantIx| &plan.variants[v].name;
     let Some(count) = count else {
-        return html! { <td key={to}>{ "no way" }</td> };
+        return html! { <td key={to.get()}>{ "no way" }</td> };
     };
-    let href = Route::at(Page::Swap, &props.open, &rest_of(&props.plan, from, to)).href();
+    let href = Route::at(Page::Swap, &props.open, &rest_of(plan, from, to)).href();
     let label = format!("{count}: {} to {}", name(from), name(to));
-    html! { <td key={to}><a {href} aria-label={label}>{ count }</a></td> }
+    html! { <td key={to.get()}><a {href} aria-label={label}>{ count }</a></td> }
 }
