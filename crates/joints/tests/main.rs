@@ -7,6 +7,7 @@
 )]
 
 mod poles_and_loads;
+mod random_joints;
 mod support;
 mod verdict;
 mod wrong_placements;
