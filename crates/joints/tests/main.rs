@@ -6,8 +6,14 @@
     reason = "a test that cannot build its plan has failed"
 )]
 
+mod fewest;
+mod figures;
 mod poles_and_loads;
 mod random_joints;
+mod repairs;
+mod scatter;
+mod study;
 mod support;
+mod unintended_pairs;
 mod verdict;
 mod wrong_placements;
