@@ -52,6 +52,27 @@ struct Demand {
 }
 
 /// Solves for the poles. House convention: N out on the host, wherever a family of magnets leaves the choice.
+///
+/// ```
+/// # use lodewright_joints::Context;
+/// # use std::rc::Rc;
+/// # use lodewright_assembly::{Board, glue_answer};
+/// # use lodewright_kit::{Edit, Plan};
+/// # let grid = "\tWorks\tParade\nNose\tPlough\tHook\n".to_owned();
+/// # let plan = Plan::empty("Tug").edited(&Edit::PasteGrid(grid))?;
+/// # let board = Rc::new(Board::of(Rc::new(plan))?);
+/// # let glue = Rc::new(glue_answer(&board));
+/// # let context = Context::of(board, glue);
+/// use lodewright_joints::{initial_sizes, poles};
+/// use lodewright_kit::Pole::{N, S};
+///
+/// let fillings = initial_sizes(&context).fillings;
+/// let found = poles(&context.holes, &context.mates, &fillings);
+/// assert!(found.contradictions.is_empty());
+/// // N out on the host, so that both parts show S.
+/// assert_eq!(found.poles.values(), [Some(N), Some(S), Some(S)]);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn poles(holes: &Holes, mates: &Table<JointIx, Vec<Mate>>, fillings: &Fillings) -> Poles {
     let magnet = |hole: HoleIx| matches!(fillings[hole], Filling::Magnet(_));
     let mut demands: Vec<Demand> = Vec::new();

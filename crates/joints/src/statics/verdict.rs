@@ -154,6 +154,28 @@ impl Reason {
 
 impl JointModel {
     /// Everything that is asked of the joint.
+    ///
+    /// ```
+    /// # use std::rc::Rc;
+    /// # use lodewright_assembly::{Board, glue_answer};
+    /// # use lodewright_kit::{Edit, Plan};
+    /// # use lodewright_joints::{Context, initial_sizes};
+    /// # let grid = "\tWorks\tParade\nNose\tPlough\tHook\n".to_owned();
+    /// # let plan = Plan::empty("Tug").edited(&Edit::PasteGrid(grid))?;
+    /// # let board = Rc::new(Board::of(Rc::new(plan))?);
+    /// # let glue = Rc::new(glue_answer(&board));
+    /// # let context = Context::of(board, glue);
+    /// # let fillings = initial_sizes(&context).fillings;
+    /// # let joint = context.magnetic().next().ok_or("no joint")?;
+    /// use lodewright_joints::Reason;
+    ///
+    /// let mut model = context.model(joint, &fillings, None).ok_or("may be glued")?;
+    /// assert!(model.judge().is_good());
+    /// // Without its magnets nothing pulls.
+    /// model.pairs.clear();
+    /// assert_eq!(model.judge().reasons, [Reason::NothingPulls]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn judge(&self) -> Verdict {
         let weak = self.pulls(End::Weak);
         let strong = self.pulls(End::Strong);
