@@ -180,7 +180,10 @@ fn equal_choices_are_counted_and_the_price_decides() {
     });
     let context = context(&plan);
     let found = agrees(&context);
-    assert_eq!((found.families[0].others, found.families[0].magnets), (3, Some(2)));
+    assert_eq!(
+        (found.families[0].others, found.families[0].magnets),
+        (3, Some(2))
+    );
     assert_eq!(found.families[0].joints, [only()]);
     assert_eq!(found.families[0].reason, [only()]);
     // A price that counts one size as dear takes the other, whichever it is.
@@ -222,7 +225,10 @@ fn a_size_is_given_up_for_a_pack_saved() {
     let found = fewest(&context, &now, &price, &mut |_, _| true);
     assert_eq!(found.fillings, all(&context, of(1)));
     assert!(found.proven && found.checked);
-    assert_eq!(found.families.iter().map(|f| f.magnets).collect::<Vec<_>>(), [Some(2); 2]);
+    assert_eq!(
+        found.families.iter().map(|f| f.magnets).collect::<Vec<_>>(),
+        [Some(2); 2]
+    );
 }
 
 /// What a part carries weighs with the magnets in it: with a target that the lower joint just reaches without the upper magnets,
@@ -230,16 +236,20 @@ fn a_size_is_given_up_for_a_pack_saved() {
 #[test]
 fn the_weight_of_what_is_chosen_elsewhere_counts() {
     let kit = |target: f64, magnets: &[MagnetStock]| {
-        context(&plan("\tA\tB\tC\nTop\tMast\tMast\t-\nHead\tLamp\t-\t-\n", 3.0, |plan| {
-            wide(plan, magnets);
-            plan.settings.hold_target_g = target;
-            plan.sockets[1].host = "mast".into();
-            // The upper joint has no choice but a heavy magnet.
-            plan.parts[2].mass = Mass::Weighed { mass_g: 0.5 };
-            for part in &mut plan.parts[1..] {
-                part.size_mm = [6.0; 3];
-            }
-        }))
+        context(&plan(
+            "\tA\tB\tC\nTop\tMast\tMast\t-\nHead\tLamp\t-\t-\n",
+            3.0,
+            |plan| {
+                wide(plan, magnets);
+                plan.settings.hold_target_g = target;
+                plan.sockets[1].host = "mast".into();
+                // The upper joint has no choice but a heavy magnet.
+                plan.parts[2].mass = Mass::Weighed { mass_g: 0.5 };
+                for part in &mut plan.parts[1..] {
+                    part.size_mm = [6.0; 3];
+                }
+            },
+        ))
     };
     let small = [magnet(4.0, 2.0, CHEAP)];
     let margin = |context: &Context, filling: &Fillings| {
@@ -260,7 +270,9 @@ fn the_weight_of_what_is_chosen_elsewhere_counts() {
     assert!(without > 1.02 * with);
     // By hand: what the mast and the lamp carry of magnets.
     let piece_g = filling_mass_g(context.plan(), of(0));
-    let mast = context.model(joint_of(&context, "mast", "top"), &full, None).unwrap();
+    let mast = context
+        .model(joint_of(&context, "mast", "top"), &full, None)
+        .unwrap();
     let mass_g = (3.0 + 0.5) * 1.02 + 3.0 * piece_g;
     assert!(mast.loads.iter().any(|l| (l.mass_g - mass_g).abs() < 1e-9));
 
@@ -299,12 +311,20 @@ fn a_pin_stands_in_where_it_holds() {
     };
     // The pull with which the pin just reaches the target.
     let enough_n = 3.0 / pinned(1.0).margin_x_weight().unwrap() * (1.0 + 1e-12);
-    for (pull_n, stands) in [(None, false), (Some(enough_n), true), (Some(0.999 * enough_n), false)] {
+    for (pull_n, stands) in [
+        (None, false),
+        (Some(enough_n), true),
+        (Some(0.999 * enough_n), false),
+    ] {
         let plan = kit(pull_n);
         let context = context(&plan);
         let found = fewest_of(&context);
         assert!(found.proven && found.checked);
-        let sockets = if stands { vec![SocketIx::new(0)] } else { vec![] };
+        let sockets = if stands {
+            vec![SocketIx::new(0)]
+        } else {
+            vec![]
+        };
         assert_eq!(found.pins, sockets, "{pull_n:?}");
         assert_eq!(count(&found.fillings), if stands { 0 } else { 2 });
         if !stands {
@@ -313,7 +333,9 @@ fn a_pin_stands_in_where_it_holds() {
         // Taken, the pin is there, and the sites wait unchanged for the day when magnets are wanted after all.
         let now = initial_sizes(&context).fillings;
         let taken = found.families[0].taken.clone().unwrap();
-        let after = plan.edited(&fixed(&context, &now, &taken).unwrap()).unwrap();
+        let after = plan
+            .edited(&fixed(&context, &now, &taken).unwrap())
+            .unwrap();
         assert_eq!(after.sockets[0].attach, Attach::Friction(enough_n));
         assert_eq!(after.sockets[0].sites, plan.sockets[0].sites);
         let then = Settled::of(&after);
@@ -392,7 +414,10 @@ fn a_stop_is_not_called_proven() {
     let found = fewest(&context, &now, &|_| (0, 0), &mut watch);
     assert!(found.proven && found.checked);
     // Two joints to look at and as much again to solve.
-    assert!(told.iter().all(|(done, of)| *of == 4 && done <= of), "{told:?}");
+    assert!(
+        told.iter().all(|(done, of)| *of == 4 && done <= of),
+        "{told:?}"
+    );
     assert!(told.contains(&(0, 4)) && told.contains(&(1, 4)));
 }
 
@@ -488,6 +513,9 @@ fn what_cannot_be_met_changes_nothing() {
     let now = initial_sizes(&context).fillings;
     let found = agrees(&context);
     assert_eq!(found.fillings, now);
-    assert_eq!((found.families[0].magnets, found.families[0].others), (None, 0));
+    assert_eq!(
+        (found.families[0].magnets, found.families[0].others),
+        (None, 0)
+    );
     assert_eq!(found.families[0].reason, [only()]);
 }

@@ -28,11 +28,7 @@ fn disc_by_hand(diameter_mm: f64, height_mm: f64, end: End, warmest_c: f64) -> (
     };
     let mu_r = grade.recoil_permeability;
     let j_t = effective_polarization_t(br_t, mu_r, diameter_mm, height_mm).unwrap();
-    (
-        Disc::new(diameter_mm, height_mm, j_t).unwrap(),
-        br_t,
-        mu_r,
-    )
+    (Disc::new(diameter_mm, height_mm, j_t).unwrap(), br_t, mu_r)
 }
 
 /// The weak end is the low end of the grade, warm; the strong end its high end at 20 °C.
@@ -193,7 +189,9 @@ fn the_memory_for_pulls_forgets_nothing_and_invents_nothing() {
 #[test]
 fn cautions_are_those_of_the_strong_end() {
     let mut plan = Plan::empty("t");
-    plan.stock.magnets.push(crate::support::magnet(150.0, 250.0, 1));
+    plan.stock
+        .magnets
+        .push(crate::support::magnet(150.0, 250.0, 1));
     let facts = magnet_facts(&plan);
     assert_eq!(facts.len(), 8);
     let (disc, ..) = disc_by_hand(6.0, 3.0, End::Strong, 40.0);
@@ -206,9 +204,16 @@ fn cautions_are_those_of_the_strong_end() {
         facts[6].pacemaker_mm,
         distance_to_field_mm(&disc, 1e-3).unwrap(),
     );
-    close(facts[6].card_mm, distance_to_field_mm(&disc, 30e-3).unwrap());
+    close(
+        facts[6].card_mm,
+        distance_to_field_mm(&disc, 30e-3).unwrap(),
+    );
     assert!(facts[6].over_toy_limit && facts[6].card_mm < facts[6].pacemaker_mm);
-    assert!(facts[..7].iter().all(|f| f.over_toy_limit == (f.flux_index_kg2mm2 > 50.0)));
+    assert!(
+        facts[..7]
+            .iter()
+            .all(|f| f.over_toy_limit == (f.flux_index_kg2mm2 > 50.0))
+    );
     // Beyond the field formulas' limits nothing is said.
     let none = &facts[7];
     assert_eq!(

@@ -61,8 +61,7 @@ fn one_locker_on_both_faces_of_a_through_magnet_is_a_contradiction() {
     // Round the cycle: both joints of the locker ask for it, and the last step contradicts the first.
     let mut asked: Vec<_> = only.joints.iter().flatten().copied().collect();
     asked.sort_unstable();
-    let locker =
-        ["left-face", "right-face"].map(|socket| joint_of(&all.context, "locker", socket));
+    let locker = ["left-face", "right-face"].map(|socket| joint_of(&all.context, "locker", socket));
     assert_eq!(asked, locker);
     assert_eq!(only.holes.len(), 2);
     let (PoleStep::Say(first), PoleStep::Then(_, last, pole)) = (only.steps[0], only.steps[2])

@@ -5,9 +5,7 @@ use lodewright_joints::{
     Context, Filling, HoleIx, JointReport, Owner, Remedy, RemedyKind, Repairs, SPLIT_WALL_MM,
     price, repairs,
 };
-use lodewright_kit::{
-    Edit, Facing, Fit, Ix, Mass, Plan, Pole, SiteId, SocketIx, SocketSiteRef,
-};
+use lodewright_kit::{Edit, Facing, Fit, Ix, Mass, Plan, Pole, SiteId, SocketIx, SocketSiteRef};
 use proptest::prelude::*;
 
 use crate::support::{self, Settled, joint_of, plug_site, site, socket_hole};
@@ -62,9 +60,14 @@ fn touched(context: &Context, remedy: &Remedy) -> Vec<Joint> {
                 | RemedyKind::Split { hole, .. }
                 | RemedyKind::FreePole { hole } => {
                     let mates = context.mates[j].iter();
-                    touches |= mates.into_iter().any(|m| m.holes(&context.holes).contains(&hole));
+                    touches |= mates
+                        .into_iter()
+                        .any(|m| m.holes(&context.holes).contains(&hole));
                 }
-                RemedyKind::Turn { joint: turned, pose } if turned == j => {
+                RemedyKind::Turn {
+                    joint: turned,
+                    pose,
+                } if turned == j => {
                     (touches, joint.pose) = (true, pose);
                 }
                 RemedyKind::GiveUp { joint } if joint == j => gone = true,
@@ -146,8 +149,8 @@ fn weight(remedy: &Remedy) -> u64 {
 fn no_step_is_idle(plan: &Plan, remedy: &Remedy) {
     let one_edit =
         |k: &RemedyKind| matches!(k, RemedyKind::Keeper { .. } | RemedyKind::LeaveEmpty { .. });
-    let apart = remedy.edits.len() == remedy.steps.len()
-        && remedy.steps.iter().all(|s| one_edit(&s.kind));
+    let apart =
+        remedy.edits.len() == remedy.steps.len() && remedy.steps.iter().all(|s| one_edit(&s.kind));
     if !apart || remedy.steps.len() < 2 {
         return;
     }
@@ -201,9 +204,10 @@ fn ways_out_of_a_part_on_both_faces() {
     // Doing without one of the two seats is the dearest.
     let seats = ["left-face", "right-face"].map(|s| joint_of(&all.context, "locker", s));
     for seat in seats {
-        let given_up = found.remedies.iter().find(
-            |r| matches!(r.steps[..], [s] if s.kind == RemedyKind::GiveUp { joint: seat }),
-        );
+        let given_up = found
+            .remedies
+            .iter()
+            .find(|r| matches!(r.steps[..], [s] if s.kind == RemedyKind::GiveUp { joint: seat }));
         assert_eq!(given_up.map(|r| r.weight), Some(price::GIVE_UP));
     }
     // Asked for one, the cheapest is given and the rest held back.
@@ -228,9 +232,7 @@ fn a_remedy_that_leaves_a_joint_in_trouble_is_not_good() {
         let (all, found) = found(plan, 20);
         check(plan, &all, &found);
         let locker = support::plug_hole(&all.context, "locker", "1");
-        let is_it = |r: &&Remedy| {
-            matches!(r.steps[..], [s] if matches!(s.kind, RemedyKind::Keeper { hole, .. } if hole == locker))
-        };
+        let is_it = |r: &&Remedy| matches!(r.steps[..], [s] if matches!(s.kind, RemedyKind::Keeper { hole, .. } if hole == locker));
         let remedy = found.remedies.iter().find(is_it).unwrap().clone();
         let reports = reports(plan, &all, &remedy);
         (remedy, reports)
@@ -246,7 +248,9 @@ fn a_remedy_that_leaves_a_joint_in_trouble_is_not_good() {
     type Set = fn(&mut Plan, f64);
     let limits: [(f64, f64, Set); 3] = [
         (hand, hand.next_down(), |p, x| p.settings.hand_limit_n = x),
-        (glue, glue.next_down(), |p, x| p.settings.glue_strength_mpa = x),
+        (glue, glue.next_down(), |p, x| {
+            p.settings.glue_strength_mpa = x
+        }),
         (least, least.next_up(), |p, x| p.settings.hold_target_g = x),
     ];
     for (passes, fails, set) in limits {
@@ -270,13 +274,18 @@ fn a_keeper_is_as_large_as_it_has_to_be() {
             part.mass = Mass::Weighed { mass_g };
         }
         for socket in &mut plan.sockets {
-            (socket.sites[0].max_diameter_mm, socket.sites[0].max_depth_mm) = (9.0, 4.0);
+            (
+                socket.sites[0].max_diameter_mm,
+                socket.sites[0].max_depth_mm,
+            ) = (9.0, 4.0);
         }
         let (all, found) = found(&plan, 8);
         check(&plan, &all, &found);
         let of = |r: &Remedy| match r.steps[..] {
             [s] => match s.kind {
-                RemedyKind::Keeper { steel, .. } => Some((plan.stock.steel[steel].diameter_mm, r.all_good)),
+                RemedyKind::Keeper { steel, .. } => {
+                    Some((plan.stock.steel[steel].diameter_mm, r.all_good))
+                }
                 _ => None,
             },
             _ => None,
@@ -302,7 +311,10 @@ fn a_through_hole_is_split_where_the_wall_is_thick_enough() {
     let split = |plan: &Plan| {
         let (all, found) = found(plan, 5);
         check(plan, &all, &found);
-        let step = found.remedies.first().and_then(|r| r.steps.first().copied());
+        let step = found
+            .remedies
+            .first()
+            .and_then(|r| r.steps.first().copied());
         step.and_then(|s| match s.kind {
             RemedyKind::Split { depth_mm, .. } => Some((depth_mm, s.weight)),
             _ => None,
@@ -432,9 +444,7 @@ fn a_pair_too_many_may_stay_empty() {
         let (all, found) = found(&plan, 12);
         assert_eq!(all.poles.contradictions.len(), 1);
         check(&plan, &all, &found);
-        let empty = |r: &&Remedy| {
-            matches!(r.steps[..], [s] if matches!(s.kind, RemedyKind::LeaveEmpty { .. }))
-        };
+        let empty = |r: &&Remedy| matches!(r.steps[..], [s] if matches!(s.kind, RemedyKind::LeaveEmpty { .. }));
         found.remedies.iter().find(empty).map(|r| r.weight)
     };
     assert_eq!(two(1.0), Some(price::LEAVE_EMPTY));

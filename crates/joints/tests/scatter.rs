@@ -74,7 +74,15 @@ fn strength_alone_runs_from_end_to_end_of_the_grade() {
         };
         plan.finish = Finish::default();
         let piece = Filling::Magnet(MagnetIx::new(4));
-        pull_n(&plan, piece, piece, gap_mm, 0.0, lodewright_joints::End::Weak).unwrap()
+        pull_n(
+            &plan,
+            piece,
+            piece,
+            gap_mm,
+            0.0,
+            lodewright_joints::End::Weak,
+        )
+        .unwrap()
             * model.judge().margin_x_weight().unwrap()
             / model.judge().weak_n
     };
@@ -86,7 +94,9 @@ fn strength_alone_runs_from_end_to_end_of_the_grade() {
     let plan = Plan::empty("t");
     let widest = weak(&model, gap_at(&plan, gap_mm, lodewright_joints::End::Weak));
     assert!((answer.worst_case_x_weight / widest - 1.0).abs() < 1e-9);
-    assert!((answer.worst_case_x_weight / model.judge().margin_x_weight().unwrap() - 1.0).abs() < 1e-12);
+    assert!(
+        (answer.worst_case_x_weight / model.judge().margin_x_weight().unwrap() - 1.0).abs() < 1e-12
+    );
     // Even from a to b: a standard deviation of (b - a) / sqrt(12), for a range this narrow.
     let sd = (at(1.0) - at(0.0)) / 12.0_f64.sqrt();
     assert!((answer.sd_x_weight / sd - 1.0).abs() < 0.02);
@@ -186,7 +196,11 @@ fn wander_and_lean_are_told_apart() {
     let still = median(&|_| {});
     let wandering = median(&|s| s.position_sd_mm = 0.6);
     assert!(wandering.median_x_weight < 0.95 * still.median_x_weight);
-    assert!(share(&wandering, Source::Position) > 0.6, "{:?}", wandering.shares);
+    assert!(
+        share(&wandering, Source::Position) > 0.6,
+        "{:?}",
+        wandering.shares
+    );
     assert!(share(&wandering, Source::Tilt) < 0.05 && share(&wandering, Source::Depth) < 0.05);
     // Off the axis a lean to one side brings the discs nearer and one to the other side takes them apart.
     let aside = |tilt_sd_deg: f64| {
@@ -241,14 +255,18 @@ fn pins_and_pairs_that_repel() {
     small.plug.filling = Filling::Magnet(MagnetIx::new(0));
     against.pairs.push(small);
     let both = scatter(&against, 0, 5_000, 2).unwrap().median_x_weight;
-    let alone = scatter(&still(|_| {}), 0, 5_000, 2).unwrap().median_x_weight;
+    let alone = scatter(&still(|_| {}), 0, 5_000, 2)
+        .unwrap()
+        .median_x_weight;
     assert!(both < alone && both > 0.5 * alone, "{both} {alone}");
 }
 
 /// The share that meets the target is that of the draws, with its standard error.
 #[test]
 fn the_share_that_meets_the_target() {
-    let median = scatter(&still(|_| {}), 0, 10_000, 9).unwrap().median_x_weight;
+    let median = scatter(&still(|_| {}), 0, 10_000, 9)
+        .unwrap()
+        .median_x_weight;
     let meets = |target: f64| {
         let model = still(|plan| plan.settings.hold_target_g = target);
         scatter(&model, 0, 10_000, 9).unwrap()
@@ -256,7 +274,10 @@ fn the_share_that_meets_the_target() {
     let half = meets(median);
     assert!((half.meets - 0.5).abs() < 0.001, "{}", half.meets);
     assert!((half.meets_se - 0.005).abs() < 1e-6);
-    assert_eq!((meets(0.5 * median).meets, meets(2.0 * median).meets), (1.0, 0.0));
+    assert_eq!(
+        (meets(0.5 * median).meets, meets(2.0 * median).meets),
+        (1.0, 0.0)
+    );
 }
 
 #[test]

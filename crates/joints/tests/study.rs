@@ -143,27 +143,12 @@ fn a_lower_piece_in_a_through_hole_stands_farther_back() {
     let (_, mut model) = two_pairs(|_| {});
     model.pairs[0].socket.flush_behind = true;
     let before = model.pairs[0].gap_mm;
-    model.fill(
-        0,
-        PairSide::Socket,
-        Filling::Magnet(MagnetIx::new(0)),
-        true,
-    );
+    model.fill(0, PairSide::Socket, Filling::Magnet(MagnetIx::new(0)), true);
     assert!((model.pairs[0].gap_mm - before - 1.0).abs() < 1e-12);
     // And back again; never nearer than the faces.
-    model.fill(
-        0,
-        PairSide::Socket,
-        Filling::Magnet(MagnetIx::new(4)),
-        true,
-    );
+    model.fill(0, PairSide::Socket, Filling::Magnet(MagnetIx::new(4)), true);
     assert!((model.pairs[0].gap_mm - before).abs() < 1e-12);
-    model.fill(
-        0,
-        PairSide::Socket,
-        Filling::Magnet(MagnetIx::new(6)),
-        true,
-    );
+    model.fill(0, PairSide::Socket, Filling::Magnet(MagnetIx::new(6)), true);
     assert_eq!(model.pairs[0].gap_mm, 0.0);
 }
 
@@ -310,8 +295,7 @@ fn the_ends_of_a_window_are_where_the_joint_fails() {
     assert_eq!(none.window().unwrap().least, 0.0);
     let (_, weak) = two_pairs(|plan| plan.settings.hold_target_g = 500.0);
     assert!(!weak.window().unwrap().holds_now());
-    let (_, pinned) =
-        two_pairs(|plan| top(plan).attach = lodewright_kit::Attach::Friction(3.0));
+    let (_, pinned) = two_pairs(|plan| top(plan).attach = lodewright_kit::Attach::Friction(3.0));
     assert_eq!(pinned.window(), None);
     let mut free = by_hand.clone();
     free.pairs.clear();
@@ -358,7 +342,11 @@ fn what_is_tight_is_warned_of_from_both_sides() {
             let socket = top(plan);
             (socket.sites[0].at_mm, socket.sites[1].at_mm) = (first, second);
             for site in mast(plan).plugs[0].sites.as_mut().unwrap() {
-                site.at_mm = if site.id.as_str() == "a" { first } else { second };
+                site.at_mm = if site.id.as_str() == "a" {
+                    first
+                } else {
+                    second
+                };
                 site.max_depth_mm = 5.0;
             }
         });
@@ -387,11 +375,8 @@ fn what_is_tight_is_warned_of_from_both_sides() {
 fn a_through_hole_has_no_bottom() {
     let (context, model) = two_pairs(|plan| {
         plan.stock.magnets.push(magnet(5.0, 3.0, 10));
-        let mut far = lodewright_kit::Socket::plain(
-            "behind".into(),
-            "Behind".to_owned(),
-            plan.base.clone(),
-        );
+        let mut far =
+            lodewright_kit::Socket::plain("behind".into(), "Behind".to_owned(), plan.base.clone());
         far.facing = Facing::Down;
         far.sites = vec![site("a", [0.0; 2])];
         far.sites[0].through = Some(lodewright_kit::SocketSiteRef {
@@ -408,7 +393,9 @@ fn a_through_hole_has_no_bottom() {
     let stronger = |a: usize, b: usize| {
         let moment = |i| {
             let stock = &context.plan().stock.magnets[i];
-            disc(context.plan(), stock, End::Weak).unwrap().moment_a_m2()
+            disc(context.plan(), stock, End::Weak)
+                .unwrap()
+                .moment_a_m2()
         };
         moment(a) > moment(b)
     };

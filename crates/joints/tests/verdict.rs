@@ -14,8 +14,8 @@ use lodewright_kit::{
 };
 
 use crate::support::{
-    all, context, count, fewest_of, fit_magnet, magnet, mast, one_joint, only, plug_hole, plug_site, site,
-    socket_hole, top,
+    all, context, count, fewest_of, fit_magnet, magnet, mast, one_joint, only, plug_hole,
+    plug_site, site, socket_hole, top,
 };
 
 /// A kit of one joint whose limits are so wide that nothing speaks against it, with these magnets in stock and no steel.
@@ -159,7 +159,11 @@ impl Limit {
         assert_eq!(reasons(&context, &mend), []);
         let taken = searched(&context).unwrap();
         assert_eq!(reasons(&context, &taken), []);
-        assert!(taken.values().contains(&Filling::Magnet(MagnetIx::new(last))));
+        assert!(
+            taken
+                .values()
+                .contains(&Filling::Magnet(MagnetIx::new(last)))
+        );
         // As far as holding is concerned the first choice mends it as well.
         if found[0].is_of_holding() {
             let grown = initial_sizes(&context).fillings;

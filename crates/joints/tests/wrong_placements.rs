@@ -127,7 +127,7 @@ fn two_pairs_of_one_joint_make_a_pattern() {
 #[test]
 fn the_net_force_is_that_of_the_discs() {
     let plan = plan("\tA\tB\nNose\tPlough\tHook\nTail\tLamp\tReel\n", |plan| {
-        plan.sockets[1].sites[0].at_mm = [1.5, 2.0];
+        plan.sockets[1].sites[0].at_mm = [0.8, 1.5];
     });
     with(&plan, |context, fillings, poles| {
         let found = propose_poles(context, fillings, poles);
@@ -139,7 +139,7 @@ fn the_net_force_is_that_of_the_discs() {
             plug_face: face(b),
             from_behind: false,
             at_mm: [0.0; 2],
-            offset_mm: 2.5,
+            offset_mm: 1.7,
         };
         let gap_mm = gap_at(
             &plan,
@@ -151,7 +151,7 @@ fn the_net_force_is_that_of_the_discs() {
             _ => unreachable!("both are magnets"),
         });
         let apart_mm = gap_mm + (discs[0].height_mm + discs[1].height_mm) / 2.0;
-        let pose = lodewright_field::Pose::shifted([2.5, 0.0, apart_mm]).unwrap();
+        let pose = lodewright_field::Pose::shifted([1.7, 0.0, apart_mm]).unwrap();
         let exact = force(&Magnet::from(discs[0]), &Magnet::from(discs[1]), &pose).unwrap();
         assert!(
             (m.now_n + exact.force_n[2]).abs() < 2e-6,

@@ -8,8 +8,8 @@ use lodewright_joints::{
     initial_sizes, joint_reports, poles,
 };
 use lodewright_kit::{
-    Edit, Finish, Fit, Ix, MagnetStock, Mass, Pack, PartIx, Plan, PlugIx, PlugSiteRef, Site, SiteId,
-    SocketIx, SocketSiteRef, StockId, Table,
+    Edit, Finish, Fit, Ix, MagnetStock, Mass, Pack, PartIx, Plan, PlugIx, PlugSiteRef, Site,
+    SiteId, SocketIx, SocketSiteRef, StockId, Table,
 };
 
 /// A plan from a grid text, every part of this mass, with further changes.
