@@ -37,6 +37,24 @@ pub struct Context {
 
 impl Context {
     /// Works them out.
+    ///
+    /// ```
+    /// use std::rc::Rc;
+    ///
+    /// use lodewright_assembly::{Board, glue_answer};
+    /// use lodewright_joints::Context;
+    /// use lodewright_kit::{CheckedPlan, Edit, Plan};
+    ///
+    /// // Two parts that change places in one socket: a hole in the host and one in each of them.
+    /// let grid = "\tWorks\tParade\nNose\tPlough\tHook\n".to_owned();
+    /// let plan = Plan::empty("Tug").edited(&Edit::PasteGrid(grid))?;
+    /// let board = Rc::new(Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?));
+    /// let glue = Rc::new(glue_answer(&board));
+    /// let context = Context::of(board, glue);
+    /// assert_eq!(context.holes.holes.len(), 3);
+    /// assert_eq!(context.magnetic().count(), 2);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of(board: Rc<Board>, glue: Rc<GlueAnswer>) -> Self {
         Self::sharing(board, glue, Rc::default())
     }

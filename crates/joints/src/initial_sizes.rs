@@ -22,6 +22,24 @@ pub struct InitialSizes {
 }
 
 /// Chooses.
+///
+/// ```
+/// # use lodewright_joints::Context;
+/// # use std::rc::Rc;
+/// # use lodewright_assembly::{Board, glue_answer};
+/// # use lodewright_kit::{Edit, Plan};
+/// # let grid = "\tWorks\tParade\nNose\tPlough\tHook\n".to_owned();
+/// # let plan = Plan::empty("Tug").edited(&Edit::PasteGrid(grid))?;
+/// # let board = Rc::new(Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?));
+/// # let glue = Rc::new(glue_answer(&board));
+/// # let context = Context::of(board, glue);
+/// use lodewright_joints::{Filling, initial_sizes};
+///
+/// let sizes = initial_sizes(&context);
+/// assert!(sizes.nothing_fits.is_empty());
+/// assert!(sizes.fillings.values().iter().all(|f| matches!(f, Filling::Magnet(_))));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn initial_sizes(context: &Context) -> InitialSizes {
     sizes_with(context, None)
 }

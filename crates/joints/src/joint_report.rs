@@ -131,6 +131,27 @@ pub struct LetGoCase {
 }
 
 /// Reports on every joint.
+///
+/// ```
+/// # use lodewright_joints::Context;
+/// # use std::rc::Rc;
+/// # use lodewright_assembly::{Board, glue_answer};
+/// # use lodewright_kit::{Edit, Plan};
+/// # let grid = "\tWorks\tParade\nNose\tPlough\tHook\n".to_owned();
+/// # let plan = Plan::empty("Tug").edited(&Edit::PasteGrid(grid))?;
+/// # let board = Rc::new(Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?));
+/// # let glue = Rc::new(glue_answer(&board));
+/// # let context = Context::of(board, glue);
+/// use lodewright_joints::{initial_sizes, joint_reports, poles};
+///
+/// let fillings = initial_sizes(&context).fillings;
+/// let poles = poles(&context.holes, &context.mates, &fillings).poles;
+/// for report in joint_reports(&context, &fillings, &poles).values() {
+///     assert!(!report.is_in_trouble(), "{:?}", report.reasons);
+///     assert!(report.holds.iter().all(|case| case.margin_x_weight >= 3.0));
+/// }
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn joint_reports(
     context: &Context,
     fillings: &Fillings,

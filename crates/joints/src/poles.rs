@@ -3,11 +3,11 @@
 use lodewright_assembly::JointIx;
 use lodewright_kit::{Ix, Pole, Table};
 use lodewright_solve::parity::{
-    Constraint, Link, Pin, choose_signs, fewest_edges_to_drop, solve_parity,
+    Constraint, Link, Pin, Solution, choose_signs, fewest_edges_to_drop, solve_parity,
 };
 use serde::Serialize;
 
-use crate::holes::{FaceIx, HoleIx, Holes};
+use crate::holes::{FaceIx, Hole, HoleIx, Holes};
 use crate::mating::Mate;
 use crate::pull::{Filling, Fillings};
 
@@ -52,68 +52,49 @@ struct Demand {
 }
 
 /// Solves for the poles. House convention: N out on the host, wherever a family of magnets leaves the choice.
+///
+/// ```
+/// # use lodewright_joints::Context;
+/// # use std::rc::Rc;
+/// # use lodewright_assembly::{Board, glue_answer};
+/// # use lodewright_kit::{Edit, Plan};
+/// # let grid = "\tWorks\tParade\nNose\tPlough\tHook\n".to_owned();
+/// # let plan = Plan::empty("Tug").edited(&Edit::PasteGrid(grid))?;
+/// # let board = Rc::new(Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?));
+/// # let glue = Rc::new(glue_answer(&board));
+/// # let context = Context::of(board, glue);
+/// use lodewright_joints::{initial_sizes, poles};
+/// use lodewright_kit::Pole::{N, S};
+///
+/// let fillings = initial_sizes(&context).fillings;
+/// let found = poles(&context.holes, &context.mates, &fillings);
+/// assert!(found.contradictions.is_empty());
+/// // N out on the host, so that both parts show S.
+/// assert_eq!(found.poles.values(), [Some(N), Some(S), Some(S)]);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn poles(holes: &Holes, mates: &Table<JointIx, Vec<Mate>>, fillings: &Fillings) -> Poles {
-    let magnet = |hole: HoleIx| matches!(fillings[hole], Filling::Magnet(_));
-    let mut demands: Vec<Demand> = Vec::new();
-    for (joint, mates) in mates.iter() {
-        for mate in mates {
-            let pair = mate.holes(holes);
-            if pair.into_iter().all(magnet) {
-                let flips = holes.faces[mate.socket_face].far ^ mate.shows_back(holes);
-                let demand = Demand {
-                    joint,
-                    holes: pair,
-                    differ: !flips,
-                };
-                if !demands
-                    .iter()
-                    .any(|d| d.holes == demand.holes && d.differ == demand.differ)
-                {
-                    demands.push(demand);
-                }
-            }
-        }
-    }
-    let pins: Vec<Pin> = HoleIx::each(&holes.holes)
-        .filter(|(h, _)| magnet(*h))
-        .filter_map(|(h, hole)| {
-            Some(Pin {
-                node: h.get(),
-                value: hole.pinned? == Pole::N,
-            })
-        })
-        .collect();
-    let constraints: Vec<Constraint> = demands
-        .iter()
-        .map(|d| Constraint {
-            a: d.holes[0].get(),
-            b: d.holes[1].get(),
-            differ: d.differ,
-        })
-        .collect();
+    let demands = demands(holes, mates, fillings);
+    let pins = pins(holes, fillings);
+    let constraint = |d: &Demand| Constraint {
+        a: d.holes[0].get(),
+        b: d.holes[1].get(),
+        differ: d.differ,
+    };
+    let constraints: Vec<Constraint> = demands.iter().map(constraint).collect();
     let n = holes.holes.len();
     let Ok(mut solution) = solve_parity(n, &constraints, &pins) else {
         return Poles::default();
     };
-    let contradictions = solution
+    let contradictions: Vec<Contradiction> = solution
         .contradictions
         .iter()
         .map(|c| tell(&demands, &c.cycle, &c.nodes))
-        .collect::<Vec<_>>();
-    if !contradictions.is_empty() {
-        // The rest of the plan still wants poles: leave out as few matings as possible.
-        let weights = vec![1; constraints.len()];
-        if let Ok(drop) = fewest_edges_to_drop(n, &constraints, &weights, &pins) {
-            let kept: Vec<_> = constraints
-                .iter()
-                .enumerate()
-                .filter(|(i, _)| !drop.dropped.contains(i))
-                .map(|(_, c)| *c)
-                .collect();
-            if let Ok(rest) = solve_parity(n, &kept, &pins) {
-                solution = rest;
-            }
-        }
+        .collect();
+    if !contradictions.is_empty()
+        && let Some(rest) = without_the_fewest(n, &constraints, &pins)
+    {
+        solution = rest;
     }
     let north_on_hosts: Vec<Pin> = holes
         .faces
@@ -133,9 +114,61 @@ pub fn poles(holes: &Holes, mates: &Table<JointIx, Vec<Mate>>, fillings: &Fillin
         }
     };
     Poles {
-        poles: Table::of(&holes.holes, |h, _| magnet(h).then(|| pole(h))),
+        poles: Table::of(&holes.holes, |h, _| is_magnet(fillings, h).then(|| pole(h))),
         contradictions,
     }
+}
+
+fn is_magnet(fillings: &Fillings, hole: HoleIx) -> bool {
+    matches!(fillings[hole], Filling::Magnet(_))
+}
+
+/// Every mating of two magnets as a demand, each once.
+fn demands(holes: &Holes, mates: &Table<JointIx, Vec<Mate>>, fillings: &Fillings) -> Vec<Demand> {
+    let mut demands: Vec<Demand> = Vec::new();
+    for (joint, mates) in mates.iter() {
+        for mate in mates {
+            let pair = mate.holes(holes);
+            if !pair.into_iter().all(|h| is_magnet(fillings, h)) {
+                continue;
+            }
+            let flips = holes.faces[mate.socket_face].far ^ mate.shows_back(holes);
+            let demand = Demand {
+                joint,
+                holes: pair,
+                differ: !flips,
+            };
+            let same = |d: &Demand| d.holes == demand.holes && d.differ == demand.differ;
+            if !demands.iter().any(same) {
+                demands.push(demand);
+            }
+        }
+    }
+    demands
+}
+
+/// The poles that are wished for or glued in.
+fn pins(holes: &Holes, fillings: &Fillings) -> Vec<Pin> {
+    let magnets = HoleIx::each(&holes.holes).filter(|(h, _)| is_magnet(fillings, *h));
+    let pin = |(h, hole): (HoleIx, &Hole)| {
+        Some(Pin {
+            node: h.get(),
+            value: hole.pinned? == Pole::N,
+        })
+    };
+    magnets.filter_map(pin).collect()
+}
+
+/// The rest of a plan that contradicts itself still wants poles: as few matings as possible are left out.
+fn without_the_fewest(n: usize, constraints: &[Constraint], pins: &[Pin]) -> Option<Solution> {
+    let weights = vec![1; constraints.len()];
+    let drop = fewest_edges_to_drop(n, constraints, &weights, pins).ok()?;
+    let all = constraints.iter().enumerate();
+    let kept: Vec<_> = all
+        .filter(|(i, _)| !drop.dropped.contains(i))
+        .map(|(_, c)| *c)
+        .collect();
+    solve_parity(n, &kept, pins).ok()
 }
 
 /// Whether two mating magnets with these poles pull.

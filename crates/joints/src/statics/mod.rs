@@ -3,10 +3,12 @@
 mod bare;
 mod give_way;
 mod model;
+mod reason;
 mod thin;
 mod verdict;
 
 pub(crate) use bare::{BareJoint, contact_mm};
 pub use give_way::GivesWay;
 pub use model::{JointModel, ModelLoad, ModelPair, ModelPiece};
-pub use verdict::{LoadHold, Reason, Verdict};
+pub use reason::Reason;
+pub use verdict::{LoadHold, Verdict};

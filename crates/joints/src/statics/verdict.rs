@@ -4,66 +4,13 @@ use lodewright_kit::Settings;
 use lodewright_solve::hold::{
     HoldAccount, HoldError, LetGoAccount, Mode, PegKind, Pull, bond_stress_mpa, shaken,
 };
-use serde::Serialize;
 use tiny_sort::stable::sort_by_key;
 
 use super::model::{JointModel, ModelLoad, ModelPair, ModelPiece};
+use super::reason::Reason;
 use crate::holes::HoleIx;
 use crate::pull::{End, filling_size};
 use crate::study::Attitude;
-
-/// What speaks against a joint.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
-#[serde(rename_all = "kebab-case", tag = "reason")]
-pub enum Reason {
-    /// Two pieces that meet push each other off.
-    Repels {
-        /// Their holes, the host's first.
-        holes: [HoleIx; 2],
-    },
-    /// Nothing pulls it on.
-    NothingPulls,
-    /// The outlines of the two faces do not overlap.
-    NoContact,
-    /// It holds less than is asked.
-    TooWeak {
-        /// What it holds, multiples of what it carries.
-        margin_x_weight: f64,
-    },
-    /// Turned to an attitude and shaken, it opens or slips.
-    ShakenOff {
-        /// The attitude.
-        attitude: Attitude,
-        /// Shaking that it bears there, g.
-        shake_g: f64,
-    },
-    /// A hand needs more than is comfortable.
-    HardToPull {
-        /// Pull at the strong end, N.
-        hand_n: f64,
-    },
-    /// A piece pulls harder than its glue may bear.
-    GlueOverloaded {
-        /// Its hole.
-        hole: HoleIx,
-        /// Mean stress, MPa.
-        bond_mpa: f64,
-    },
-    /// The part breaks at its thin section before the joint opens.
-    SnapsFirst {
-        /// Force at the reach that opens it, N; `None` where a snug peg keeps it from opening.
-        opens_n: Option<f64>,
-        /// Force there that snaps the part, N.
-        snaps_n: f64,
-    },
-    /// A piece is larger than its hole may be.
-    NoRoom {
-        /// The hole.
-        hole: HoleIx,
-    },
-    /// A number is beyond what the statics take, so that nothing can be said.
-    CannotTell,
-}
 
 /// What the joint holds under one of its loads.
 #[derive(Clone, Debug, PartialEq)]
@@ -143,34 +90,30 @@ impl LoadHold {
     }
 }
 
-impl Reason {
-    /// The smaller, the more urgent.
-    pub fn urgency(&self) -> u8 {
-        match self {
-            Self::Repels { .. } => 0,
-            Self::CannotTell => 1,
-            Self::NothingPulls => 2,
-            Self::NoContact => 3,
-            Self::TooWeak { .. } => 4,
-            Self::ShakenOff { .. } => 5,
-            Self::SnapsFirst { .. } => 6,
-            Self::GlueOverloaded { .. } => 7,
-            Self::NoRoom { .. } => 8,
-            Self::HardToPull { .. } => 9,
-        }
-    }
-
-    /// Whether the joint would hold too little: more pull would help.
-    pub fn is_of_holding(&self) -> bool {
-        matches!(
-            self,
-            Self::NothingPulls | Self::NoContact | Self::TooWeak { .. } | Self::ShakenOff { .. }
-        )
-    }
-}
-
 impl JointModel {
     /// Everything that is asked of the joint.
+    ///
+    /// ```
+    /// # use std::rc::Rc;
+    /// # use lodewright_assembly::{Board, glue_answer};
+    /// # use lodewright_kit::{CheckedPlan, Edit, Plan};
+    /// # use lodewright_joints::{Context, initial_sizes};
+    /// # let grid = "\tWorks\tParade\nNose\tPlough\tHook\n".to_owned();
+    /// # let plan = Plan::empty("Tug").edited(&Edit::PasteGrid(grid))?;
+    /// # let board = Rc::new(Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?));
+    /// # let glue = Rc::new(glue_answer(&board));
+    /// # let context = Context::of(board, glue);
+    /// # let fillings = initial_sizes(&context).fillings;
+    /// # let joint = context.magnetic().next().ok_or("no joint")?;
+    /// use lodewright_joints::Reason;
+    ///
+    /// let mut model = context.model(joint, &fillings, None).ok_or("may be glued")?;
+    /// assert!(model.judge().is_good());
+    /// // Without its magnets nothing pulls.
+    /// model.pairs.clear();
+    /// assert_eq!(model.judge().reasons, [Reason::NothingPulls]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn judge(&self) -> Verdict {
         let weak = self.pulls(End::Weak);
         let strong = self.pulls(End::Strong);

@@ -1,21 +1,23 @@
 //! Magnets that are not meant to meet: side by side or across a wall in one part, where they jump together while the glue
 //! is wet, and between a seated part and the rest of its host.
 
+mod placed;
+
+pub(crate) use placed::{Placed, placed};
+
 use std::collections::BTreeSet;
 
 use lodewright_assembly::JointIx;
-use lodewright_field::{Disc, Magnet, Pose, force};
-use lodewright_geometry::{add, cross, dot, norm, scale, sub};
-use lodewright_kit::{Frame, Ix, MagnetIx, PartIx, Pole, Table, Vec3};
+use lodewright_geometry::{dot, norm, sub};
+use lodewright_kit::{Ix, PartIx, Pole, Table};
 use serde::Serialize;
 use tiny_sort::stable::sort_by;
 
 use crate::context::Context;
-use crate::holes::{Face, HoleIx, Owner};
-use crate::pull::{End, Filling, Fillings, disc};
+use crate::holes::HoleIx;
+use crate::pull::{Filling, Fillings};
+use placed::{pair_force, reach_mm};
 
-/// Farther apart than this many of their sizes magnets are not looked at: the force falls with the fourth power.
-const REACH: f64 = 6.0;
 /// Farthest that a spacing is looked for, mm.
 const FARTHEST_MM: f64 = 100.0;
 
@@ -50,17 +52,6 @@ pub struct UnintendedPair {
     pub enough_mm: Option<f64>,
     /// Whether their bodies would share space.
     pub overlap: bool,
-}
-
-/// A magnet in space, in some part's axes.
-#[derive(Clone, Copy)]
-pub(crate) struct Placed {
-    hole: HoleIx,
-    /// Where its first face looks.
-    axis: Vec3,
-    centre_mm: Vec3,
-    disc: Disc,
-    face_normal: Vec3,
 }
 
 /// Every pair whose force passes the plan's limit (or whose bodies overlap), strongest first.
@@ -144,68 +135,6 @@ fn in_part(context: &Context, part: PartIx, fillings: &Fillings) -> Vec<Placed> 
     .collect()
 }
 
-/// A magnet from stock in a hole, in the axes of the hole's part.
-pub(crate) fn placed(context: &Context, hole: HoleIx, magnet: MagnetIx) -> Option<Placed> {
-    let plan = context.plan();
-    let stock = &plan.stock.magnets[magnet];
-    let face = context.holes.face_of(hole, false)?;
-    let frame = face_frame(context, face)?;
-    let out = if face.owner.is_socket() { 1.0 } else { -1.0 };
-    // A socket's z points out of the part, a plug's into it.
-    let normal = scale(frame.axes[2], out);
-    let deep_mm = face.wall_mm + stock.height_mm / 2.0;
-    let mouth = frame.to_outer([face.at_mm[0], face.at_mm[1], 0.0]);
-    Some(Placed {
-        hole,
-        axis: normal,
-        face_normal: normal,
-        centre_mm: sub(mouth, scale(normal, deep_mm)),
-        disc: disc(plan, stock, End::Strong).ok()?,
-    })
-}
-
-impl Placed {
-    /// The same magnet in the axes of the part that its own sits on.
-    pub(crate) fn on_host(self, on_host: &Frame) -> Self {
-        Self {
-            axis: on_host.direction_to_outer(self.axis),
-            face_normal: on_host.direction_to_outer(self.face_normal),
-            centre_mm: on_host.to_outer(self.centre_mm),
-            ..self
-        }
-    }
-
-    /// Whether two magnets draw or push each other with more than the limit, or their bodies share space.
-    pub(crate) fn is_too_near(&self, other: &Self, limit_n: f64) -> bool {
-        let between = sub(other.centre_mm, self.centre_mm);
-        let apart_mm = norm(between);
-        apart_mm <= reach_mm(self, other)
-            && pair_force(self, other, between, apart_mm).is_none_or(|n| norm(n) >= limit_n)
-    }
-}
-
-/// Farther apart two magnets are not looked at.
-fn reach_mm(a: &Placed, b: &Placed) -> f64 {
-    REACH * (a.disc.diameter_mm.max(b.disc.diameter_mm) + a.disc.height_mm.max(b.disc.height_mm))
-}
-
-fn face_frame(context: &Context, face: &Face) -> Option<Frame> {
-    let board = &context.board;
-    match face.owner {
-        Owner::Socket(socket) => {
-            let host = board.part(board.host(socket));
-            Some(board.socket(socket).frame(host))
-        }
-        Owner::Plug(part, plug) => {
-            // Where the plug's own side is not said it adapts to the socket it meets: the first one stands for all.
-            let mut joints = board.joints.iter();
-            let meets = joints.find(|j| j.part == part && j.plug == plug)?;
-            let part = board.part(part);
-            Some(part.plug_frame(&part.plugs[plug], board.socket(meets.socket).facing))
-        }
-    }
-}
-
 fn unintended(
     context: &Context,
     a: &Placed,
@@ -244,43 +173,6 @@ fn unintended(
         enough_mm: enough_mm(apart_mm, limit_n, |mm| at(mm).map(norm)),
         overlap,
     })
-}
-
-/// Force on the second magnet, N, in the part's axes, both showing N, with the centres `mm` apart along the line between
-/// them; `None` where the bodies overlap.
-fn pair_force(a: &Placed, b: &Placed, between: Vec3, mm: f64) -> Option<Vec3> {
-    let apart = norm(between);
-    let along = if apart > 0.0 {
-        scale(between, mm / apart)
-    } else {
-        return None;
-    };
-    // Axes of the first magnet: any two square to its own.
-    let z = a.axis;
-    let helper = if z[0].abs() < 0.9 {
-        [1.0, 0.0, 0.0]
-    } else {
-        [0.0, 1.0, 0.0]
-    };
-    let x = {
-        let raw = cross(helper, z);
-        scale(raw, 1.0 / norm(raw))
-    };
-    let y = cross(z, x);
-    let seen = |v: Vec3| [dot(v, x), dot(v, y), dot(v, z)];
-    let (offset, axis) = (seen(along), seen(b.axis));
-    let about = cross([0.0, 0.0, 1.0], axis);
-    let mut pose = Pose::shifted(offset).ok()?;
-    let turn_deg = libm::acos(axis[2].clamp(-1.0, 1.0)).to_degrees();
-    if norm(about) > 1e-9 {
-        pose = pose.turned(about, turn_deg).ok()?;
-    } else if axis[2] < 0.0 {
-        pose = pose.turned([1.0, 0.0, 0.0], 180.0).ok()?;
-    }
-    let [fx, fy, fz] = force(&Magnet::from(a.disc), &Magnet::from(b.disc), &pose)
-        .ok()?
-        .force_n;
-    Some(add(add(scale(x, fx), scale(y, fy)), scale(z, fz)))
 }
 
 /// Least distance beyond `from_mm` at which the force stays under the limit, to a tenth of a millimetre; `None` where

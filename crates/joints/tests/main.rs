@@ -1,0 +1,19 @@
+//! All tests of this crate through its public face, in one binary.
+
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test that cannot build its plan has failed"
+)]
+
+mod fewest;
+mod figures;
+mod poles_and_loads;
+mod random_joints;
+mod repairs;
+mod scatter;
+mod study;
+mod support;
+mod unintended_pairs;
+mod verdict;
+mod wrong_placements;
