@@ -1,5 +1,7 @@
 //! The plan by index: parts, sockets, the distinct joints that its variants ask for, and the choices of every cell.
 
+use std::collections::BTreeMap;
+
 use lodewright_kit::{
     CheckedPlan, Frame, Ix, Part, PartId, PartIx, Plug, PlugIx, Pose, Seat, Socket, SocketIx,
     Table, VariantIx, index_type,
@@ -41,9 +43,13 @@ pub struct Board {
 impl Board {
     /// Lays a plan out.
     pub fn of(plan: CheckedPlan) -> Self {
+        let parts: BTreeMap<&PartId, PartIx> = PartIx::each(&plan.parts)
+            .map(|(ix, p)| (&p.id, ix))
+            .collect();
         // A checked plan holds every part that it names.
         let index = |id: &PartId| {
-            PartIx::find(&plan.parts, |p| p.id == *id).unwrap_or_else(|| PartIx::new(0))
+            let found = parts.get(id).copied();
+            found.unwrap_or_else(|| PartIx::new(0))
         };
         let base = index(&plan.base);
         let hosts = Table::<SocketIx, _>::of(&plan.sockets, |_, s| index(&s.host));
@@ -62,18 +68,32 @@ impl Board {
         board.choices = Table::of(&plan.variants, |_, _| {
             Table::of(&plan.sockets, |_, _| vec![None])
         });
+        let cells: Vec<BTreeMap<_, _>> = plan
+            .variants
+            .iter()
+            .map(|v| v.cells.iter().map(|c| (&c.socket, c)).collect())
+            .collect();
         for (s, socket) in SocketIx::each(&plan.sockets) {
-            for (v, variant) in VariantIx::each(&plan.variants) {
-                let Some(cell) = variant.cell(&socket.id) else {
+            let mut known = BTreeMap::new();
+            for v in VariantIx::all(&plan.variants) {
+                let Some(cell) = cells[v.get()].get(&socket.id) else {
                     continue;
                 };
-                let mut list: Vec<_> = cell
-                    .seats
-                    .iter()
-                    .filter_map(|seat| board.joint_of(s, seat))
-                    .map(Some)
-                    .collect();
-                list.dedup();
+                let mut list = Vec::new();
+                for seat in &cell.seats {
+                    let Some(joint) = joint(&plan, s, index(&seat.part), seat) else {
+                        continue;
+                    };
+                    let turn = joint.pose.turn_deg.to_bits();
+                    let key = (joint.part, joint.plug, turn, joint.pose.over);
+                    let at = *known.entry(key).or_insert(JointIx::new(board.joints.len()));
+                    if at.get() == board.joints.len() {
+                        board.joints.push(joint);
+                    }
+                    if !list.contains(&Some(at)) {
+                        list.push(Some(at));
+                    }
+                }
                 if cell.may_be_empty || list.is_empty() {
                     list.push(None);
                 }
@@ -83,32 +103,6 @@ impl Board {
         board
     }
 
-    fn joint_of(&mut self, socket: SocketIx, seat: &Seat) -> Option<JointIx> {
-        let part = PartIx::find(&self.plan.parts, |p| p.id == seat.part)?;
-        let plug = match &seat.plug {
-            Some(id) => PlugIx::find(&self.plan.parts[part].plugs, |p| p.id == *id)?,
-            None => PlugIx::new(0),
-        };
-        let turn_deg = match seat.pose.turn_deg.rem_euclid(360.0) {
-            // -1e-20 wraps to 360 itself.
-            360.0 => 0.0,
-            t => t,
-        };
-        let joint = Joint {
-            socket,
-            part,
-            plug,
-            pose: Pose {
-                turn_deg,
-                over: seat.pose.over,
-            },
-        };
-        Some(self.find(&joint).unwrap_or_else(|| {
-            self.joints.push(joint);
-            JointIx::new(self.joints.len() - 1)
-        }))
-    }
-
     /// The base part.
     pub fn base(&self) -> PartIx {
         self.base
@@ -116,7 +110,10 @@ impl Board {
 
     /// Where a joint stands among those that the variants ask for.
     pub fn find(&self, joint: &Joint) -> Option<JointIx> {
-        JointIx::find(&self.joints, |j| j == joint)
+        let first = self.joints.partition_point(|j| j.socket < joint.socket);
+        let mut here = self.joints[first..].iter();
+        let at = here.position(|j| j == joint || j.socket != joint.socket)?;
+        Some(JointIx::new(first + at)).filter(|j| self.joints[*j] == *joint)
     }
 
     /// All joints, in order.
@@ -150,9 +147,13 @@ impl Board {
         &self.carried[part]
     }
 
-    /// What one variant allows in one socket; `None` is nothing.
+    /// What one variant allows in one socket; `None` is nothing. A variant that the plan does not have allows nothing at
+    /// all, not even that.
     pub fn choices(&self, variant: VariantIx, socket: SocketIx) -> &[Option<JointIx>] {
-        &self.choices[variant][socket]
+        match self.choices.values().get(variant.get()) {
+            Some(cells) => &cells[socket],
+            None => &[],
+        }
     }
 
     /// Axes of a joint's part as seen from its host's.
@@ -170,4 +171,27 @@ impl Board {
             .inverse()
             .within(&posed)
     }
+}
+
+/// The joint that a seat asks for.
+fn joint(plan: &CheckedPlan, socket: SocketIx, part: PartIx, seat: &Seat) -> Option<Joint> {
+    let plug = match &seat.plug {
+        Some(id) => PlugIx::find(&plan.parts[part].plugs, |p| p.id == *id)?,
+        None => PlugIx::new(0),
+    };
+    let turn_deg = match seat.pose.turn_deg.rem_euclid(360.0) {
+        // -1e-20 wraps to 360 itself, and -0 is 0.
+        360.0 => 0.0,
+        t => t.abs(),
+    };
+    let pose = Pose {
+        turn_deg,
+        over: seat.pose.over,
+    };
+    Some(Joint {
+        socket,
+        part,
+        plug,
+        pose,
+    })
 }

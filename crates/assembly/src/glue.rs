@@ -1,9 +1,15 @@
 //! Glue or separate: a joint may be glued exactly if, in every legal model in which either of its parts occurs, both
 //! occur in this joint.
 
-use lodewright_kit::{Ix, PartIx, Table, VariantIx};
+use std::collections::{BTreeSet, VecDeque};
 
-use crate::{Board, JointIx, fixed::FixedPlaces, model_count::ModelCount};
+use lodewright_kit::{Ix, PartIx, SocketIx, Table, VariantIx};
+
+use crate::situation::{Rules, Situation, entries_of, sockets};
+use crate::{Board, JointIx, search::Matching, search::Search, search::Steps};
+
+/// Steps for the whole answer: about a second at the worst.
+const MOST_STEPS: u64 = 4_000_000;
 
 /// What may be glued.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,6 +20,8 @@ pub struct GlueAnswer {
     pub groups: Vec<Vec<PartIx>>,
     /// Parts that no variant uses.
     pub idle: Vec<PartIx>,
+    /// Steps taken: what the work grows with.
+    pub steps: u64,
 }
 
 /// A model in which one part of a joint occurs without the joint.
@@ -25,70 +33,194 @@ pub struct Lone {
     pub part: PartIx,
 }
 
-/// Finds what may be glued.
+/// Finds what may be glued: for each variant it asks once which choices occur in models, which tells of every joint
+/// whether one of its parts occurs without it.
 pub fn glue_answer(board: &Board) -> GlueAnswer {
     let parts = &board.plan.parts;
-    let fixed = Table::of(&board.plan.variants, |variant, _| {
-        FixedPlaces::of(board, variant)
-    });
-    let mut count = ModelCount::new(board);
-    let separable = Table::<JointIx, _>::of(&board.joints, |joint, _| {
-        lone(board, &fixed, &mut count, joint)
-    });
+    let variants = VariantIx::all(&board.plan.variants);
+    let share = MOST_STEPS / (variants.clone().count() as u64).max(1);
+    let mut separable = Table::<JointIx, _>::of(&board.joints, |_, _| None);
+    let mut unsure = separable.clone();
+    let mut spent = 0;
+    for variant in variants {
+        let mut steps = Steps {
+            spent: 0,
+            most: share,
+        };
+        let rules = Rules::of(board, &entries_of(board, variant), 0);
+        let (found, whole) = occurring(&rules, &mut steps);
+        spent += steps.spent;
+        note(
+            board,
+            &rules,
+            Some(variant),
+            |s, i| found[s].contains(i),
+            &mut separable,
+        );
+        if !whole {
+            note(board, &rules, None, |_, _| true, &mut unsure);
+        }
+    }
+    for joint in JointIx::all(&board.joints) {
+        separable[joint] = separable[joint].or(unsure[joint]);
+    }
+    let mut used = Table::of(parts, |part, _| part == board.base());
+    for joint in &board.joints {
+        used[joint.part] = true;
+    }
+    GlueAnswer {
+        groups: groups(board, &separable),
+        separable,
+        idle: PartIx::all(parts).filter(|p| !used[*p]).collect(),
+        steps: spent,
+    }
+}
+
+fn groups(board: &Board, separable: &Table<JointIx, Option<Lone>>) -> Vec<Vec<PartIx>> {
+    let parts = &board.plan.parts;
     let mut group = Table::<PartIx, _>::of(parts, |part, _| part);
-    for (j, why) in separable.iter() {
-        if why.is_none() {
-            let joint = board.joints[j];
-            let (a, b) = (group[board.host(joint.socket)], group[joint.part]);
-            for part in PartIx::all(parts)
-                .filter(|p| group[*p] == a.max(b))
-                .collect::<Vec<_>>()
-            {
+    for (j, _) in separable.iter().filter(|(_, why)| why.is_none()) {
+        let joint = board.joints[j];
+        let (a, b) = (group[board.host(joint.socket)], group[joint.part]);
+        for part in PartIx::all(parts) {
+            if group[part] == a.max(b) {
                 group[part] = a.min(b);
             }
         }
     }
-    let groups = PartIx::all(parts)
-        .map(|g| {
-            PartIx::all(parts)
-                .filter(|p| group[*p] == g)
-                .collect::<Vec<_>>()
-        })
-        .filter(|members| members.len() > 1)
-        .collect();
-    let idle = PartIx::all(parts)
-        .filter(|p| *p != board.base() && board.joints.iter().all(|j| j.part != *p))
-        .collect();
-    GlueAnswer {
-        separable,
-        groups,
-        idle,
+    let mut members = Table::<PartIx, _>::of(parts, |_, _| Vec::new());
+    for part in PartIx::all(parts) {
+        members[group[part]].push(part);
     }
+    let lists = members.values().iter();
+    lists.filter(|m| m.len() > 1).cloned().collect()
 }
 
-fn lone(
+/// Notes the joints whose host or part occurs without them if these choices of the rules occur.
+fn note(
     board: &Board,
-    fixed: &Table<VariantIx, Option<FixedPlaces<'_>>>,
-    count: &mut ModelCount<'_>,
-    joint: JointIx,
-) -> Option<Lone> {
-    let j = board.joints[joint];
-    for (variant, fixed) in fixed.iter() {
-        for part in [board.host(j.socket), j.part] {
-            let stands_alone = match fixed {
-                Some(fixed) => Some(fixed.has_model(part, joint)),
-                None => {
-                    (count.without, count.with) = (Some(joint), Some(part));
-                    count.count(&[variant]).map(|n| n > 0)
-                }
-            };
-            if stands_alone != Some(false) {
-                return Some(Lone {
-                    variant: stands_alone.map(|_| variant),
-                    part,
-                });
+    rules: &Rules<'_>,
+    variant: Option<VariantIx>,
+    occurs: impl Fn(SocketIx, &usize) -> bool,
+    separable: &mut Table<JointIx, Option<Lone>>,
+) {
+    let mut made_in = Table::<SocketIx, Vec<_>>::of(&board.plan.sockets, |_, _| Vec::new());
+    let mut made_of = Table::<PartIx, Vec<_>>::of(&board.plan.parts, |_, _| Vec::new());
+    for (socket, choices) in rules.choices.iter() {
+        let list = choices
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| occurs(socket, i));
+        for joint in list.flat_map(|(_, c)| &c.joints) {
+            made_in[socket].push(*joint);
+            if let Some(joint) = *joint {
+                made_of[board.joints[joint].part].push(joint);
             }
         }
     }
-    None
+    for (j, joint) in JointIx::each(&board.joints) {
+        let part = if made_in[joint.socket].iter().any(|other| *other != Some(j)) {
+            Some(board.host(joint.socket))
+        } else {
+            let elsewhere = made_of[joint.part].iter().any(|other| *other != j);
+            elsewhere.then_some(joint.part)
+        };
+        separable[j] = separable[j].or(part.map(|part| Lone { variant, part }));
+    }
+}
+
+/// The choices, by index, that occur in models of a variant, and whether these are all.
+fn occurring(rules: &Rules<'_>, steps: &mut Steps) -> (Table<SocketIx, BTreeSet<usize>>, bool) {
+    let mut found: Table<SocketIx, BTreeSet<usize>> = rules
+        .choices
+        .values()
+        .iter()
+        .map(|_| BTreeSet::new())
+        .collect();
+    let whole = follow(rules, &mut found, steps) == Some(true);
+    // Roaming parts that may stand for each other occur in the same sockets.
+    for (socket, choices) in rules.choices.iter() {
+        let of = |i: usize| rules.stands_for(&choices[i]);
+        let known: BTreeSet<_> = found[socket].iter().filter_map(|i| of(*i)).collect();
+        let more = (0..choices.len()).filter(|i| of(*i).is_some_and(|n| known.contains(&n)));
+        found[socket].extend(more);
+    }
+    (found, whole)
+}
+
+/// Follows every situation that has models; `Some(true)` where all could be.
+fn follow(
+    rules: &Rules<'_>,
+    found: &mut Table<SocketIx, BTreeSet<usize>>,
+    steps: &mut Steps,
+) -> Option<bool> {
+    let Some(start) = rules.start() else {
+        return Some(true);
+    };
+    let mut search = Search::any(rules);
+    if !search.is_possible(start.clone(), steps)? {
+        return Some(true);
+    }
+    let mut whole = true;
+    let mut seen = BTreeSet::new();
+    let mut queue = VecDeque::from([start]);
+    while let Some(now) = queue.pop_front() {
+        steps.spend(1 + now.live.count_ones(..))?;
+        if !seen.insert(now.clone()) {
+            continue;
+        }
+        if rules.is_shallow(&now) {
+            queue.extend(matched(rules, &now, found, steps)?);
+            continue;
+        }
+        let parts = rules.split(&now);
+        if parts.len() > 1 {
+            queue.extend(parts);
+            continue;
+        }
+        let (socket, branches) = rules.branches(&now)?;
+        for (list, next) in branches {
+            let Some(next) = next else { continue };
+            match search.is_possible(next.clone(), steps) {
+                Some(false) => {}
+                None => whole = false,
+                Some(true) => {
+                    // What shows choices that were not seen before goes first, for the steps may run out.
+                    let before = found[socket].len();
+                    found[socket].extend(list);
+                    if found[socket].len() > before {
+                        queue.push_front(next);
+                    } else {
+                        queue.push_back(next);
+                    }
+                }
+            }
+        }
+    }
+    Some(whole)
+}
+
+/// The choices of a shallow situation; what is to be decided on the parts is left.
+fn matched(
+    rules: &Rules<'_>,
+    now: &Situation,
+    found: &mut Table<SocketIx, BTreeSet<usize>>,
+    steps: &mut Steps,
+) -> Option<Vec<Situation>> {
+    let mut upon = Vec::new();
+    let Some(matching) = Matching::of(rules, now, steps)? else {
+        return Some(upon);
+    };
+    for socket in sockets(&now.live) {
+        for (i, choice) in rules.choices[socket].iter().enumerate() {
+            steps.spend(1)?;
+            let number = rules.number_of(choice);
+            let there = number.is_some_and(|n| now.used.contains(n));
+            if !there && matching.allows(socket, number, steps)? {
+                found[socket].insert(i);
+                upon.extend(choice.part.and_then(|p| rules.upon(p)));
+            }
+        }
+    }
+    Some(upon)
 }

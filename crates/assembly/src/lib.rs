@@ -5,15 +5,19 @@
 //! there. Nothing here knows of magnets.
 
 mod board;
-mod fixed;
 mod glue;
 mod model;
 mod model_count;
 mod placement;
+mod search;
+mod situation;
 mod swap;
 
 pub use board::{Board, Joint, JointIx};
 pub use glue::{GlueAnswer, Lone, glue_answer};
 pub use model::{Model, first_model, models, nearest_model};
+pub use model_count::ModelCounts;
+/// A number of models: often more than any integer of fixed width holds.
+pub use num_bigint::BigUint;
 pub use placement::{Placement, placement};
 pub use swap::{SwapStep, changes};

@@ -1,8 +1,11 @@
 //! Models: one legal way to fill every socket.
 
+use std::collections::BTreeSet;
+
 use lodewright_kit::{Ix, PartIx, SocketIx, Table, VariantIx};
 
-use crate::{Board, JointIx, model_count::ModelCount};
+use crate::situation::{Rules, entries_of};
+use crate::{Board, JointIx, search::Search, search::Steps};
 use tiny_sort::stable::sort_by_key;
 
 /// For every socket the joint that is made there; `None` where it is empty or its host is not there.
@@ -47,99 +50,151 @@ impl Model {
     }
 }
 
-impl Board {
-    /// The number of distinct legal models of all variants together; `None` where there are too many to count exactly.
-    pub fn model_count(&self) -> Option<u128> {
-        let variants: Vec<_> = VariantIx::all(&self.plan.variants).collect();
-        ModelCount::new(self).count(&variants)
-    }
-
-    /// The number of legal models of one variant.
-    pub fn model_count_of(&self, variant: VariantIx) -> Option<u128> {
-        ModelCount::new(self).count(&[variant])
-    }
-}
-
 /// The first legal model of a variant: every free option at its first choice where that is possible.
 pub fn first_model(board: &Board, variant: VariantIx) -> Option<Model> {
-    models(board, variant, 1).0.into_iter().next()
+    let rules = Rules::of(board, &entries_of(board, variant), 0);
+    Walk::of(board, variant, &rules, &|_, _| false).next()
 }
 
 /// Up to `most` legal models of a variant, and whether these are all.
 pub fn models(board: &Board, variant: VariantIx, most: usize) -> (Vec<Model>, bool) {
-    walk(board, variant, most, &|_, choices| choices.to_vec())
+    let rules = Rules::of(board, &entries_of(board, variant), 0);
+    let mut walk = Walk::of(board, variant, &rules, &|_, _| false);
+    let found: Vec<_> = walk.by_ref().take(most).collect();
+    let all = walk.next().is_none() && !walk.gave_up;
+    (found, all)
 }
 
 /// A legal model of a variant that keeps the joints of another model where its free options allow.
 pub fn nearest_model(board: &Board, variant: VariantIx, like: &Model) -> Option<Model> {
-    let order = |socket: SocketIx, choices: &[Option<JointIx>]| {
-        let mut list = choices.to_vec();
-        sort_by_key(&mut list, |c| *c != like.joints[socket]);
-        list
-    };
-    walk(board, variant, 1, &order).0.into_iter().next()
+    let rules = Rules::of(board, &entries_of(board, variant), 0);
+    let keeps = |socket: SocketIx, choice: Option<JointIx>| choice == like.joints[socket];
+    Walk::of(board, variant, &rules, &keeps).next()
 }
-
-type Order<'o> = dyn Fn(SocketIx, &[Option<JointIx>]) -> Vec<Option<JointIx>> + 'o;
 
 /// Decisions tried before a walk is given up: enough for every real kit, and an end for hostile ones.
 const MOST_DECISIONS: usize = 200_000;
+/// Steps to find out which decisions lead to no model.
+const MOST_STEPS: u64 = 400_000;
 
-fn walk(board: &Board, variant: VariantIx, most: usize, order: &Order<'_>) -> (Vec<Model>, bool) {
-    if variant.get() >= board.plan.variants.len() || most == 0 {
-        return (Vec::new(), false);
-    }
-    let mut found = Vec::new();
-    let mut used = Table::of(&board.plan.parts, |_, _| false);
-    used[board.base()] = true;
-    let start = Partial {
-        model: Table::of(&board.plan.sockets, |_, _| None),
-        used,
-        live: board.carried(board.base()).to_vec(),
-    };
-    // A stack of its own instead of recursion: plans may hold hundreds of sockets.
-    let mut stack = vec![start];
-    let mut decisions = 0;
-    while let Some(mut now) = stack.pop() {
-        decisions += 1;
-        if found.len() >= most || decisions > MOST_DECISIONS {
-            return (found, false);
-        }
-        if now.live.is_empty() {
-            found.push(Model { joints: now.model });
-            continue;
-        }
-        let socket = now.live.remove(0);
-        for choice in order(socket, board.choices(variant, socket))
-            .into_iter()
-            .rev()
-        {
-            stack.extend(now.with(board, socket, choice));
-        }
-    }
-    (found, true)
-}
-
-#[derive(Clone)]
-struct Partial {
-    model: Table<SocketIx, Option<JointIx>>,
+/// Goes through the models of a variant: the live socket of lowest index takes its choices in order, the liked ones first;
+/// those after which no model can follow are passed over.
+struct Walk<'w> {
+    board: &'w Board,
+    variant: VariantIx,
+    likes: &'w dyn Fn(SocketIx, Option<JointIx>) -> bool,
+    search: Search<'w, 'w>,
+    steps: Steps,
+    decisions: usize,
+    gave_up: bool,
+    made: Table<SocketIx, Option<JointIx>>,
     used: Table<PartIx, bool>,
-    live: Vec<SocketIx>,
+    live: BTreeSet<SocketIx>,
+    /// The sockets decided, each with the choices that are left for it. No recursion: plans may hold hundreds.
+    decided: Vec<(SocketIx, Vec<Option<JointIx>>)>,
+    started: bool,
 }
 
-impl Partial {
-    fn with(&self, board: &Board, socket: SocketIx, choice: Option<JointIx>) -> Option<Self> {
-        let mut next = self.clone();
-        next.model[socket] = choice;
+impl<'w> Walk<'w> {
+    fn of(
+        board: &'w Board,
+        variant: VariantIx,
+        rules: &'w Rules<'w>,
+        likes: &'w dyn Fn(SocketIx, Option<JointIx>) -> bool,
+    ) -> Self {
+        Self {
+            board,
+            variant,
+            likes,
+            search: Search::any(rules),
+            steps: Steps {
+                spent: 0,
+                most: MOST_STEPS,
+            },
+            decisions: 0,
+            gave_up: false,
+            made: Table::of(&board.plan.sockets, |_, _| None),
+            used: Table::of(&board.plan.parts, |part, _| part == board.base()),
+            live: board.carried(board.base()).iter().copied().collect(),
+            decided: Vec::new(),
+            started: false,
+        }
+    }
+
+    /// Opens the next socket; whether there is one.
+    fn open(&mut self) -> bool {
+        let Some(socket) = self.live.pop_first() else {
+            return false;
+        };
+        let mut left = self.board.choices(self.variant, socket).to_vec();
+        let rule = &self.search.rules.choices[socket];
+        left.retain(|c| rule.iter().any(|r| r.joints.contains(c)));
+        sort_by_key(&mut left, |c| !(self.likes)(socket, *c));
+        left.reverse();
+        self.decided.push((socket, left));
+        true
+    }
+
+    /// Gives the socket opened last its next choice, or closes it; whether a model may follow.
+    fn advance(&mut self) -> bool {
+        let Some((socket, left)) = self.decided.last_mut() else {
+            return false;
+        };
+        let socket = *socket;
+        if let Some(joint) = self.made[socket].take() {
+            let part = self.board.joints[joint].part;
+            self.used[part] = false;
+            for above in self.board.carried(part) {
+                self.live.remove(above);
+            }
+        }
+        let Some(choice) = left.pop() else {
+            self.decided.pop();
+            self.live.insert(socket);
+            return false;
+        };
         if let Some(joint) = choice {
-            let part = board.joints[joint].part;
-            if next.used[part] {
+            let part = self.board.joints[joint].part;
+            if self.used[part] {
+                return false;
+            }
+            self.made[socket] = choice;
+            self.used[part] = true;
+            self.live.extend(self.board.carried(part));
+        }
+        self.can_go_on()
+    }
+
+    fn can_go_on(&mut self) -> bool {
+        let Some(now) = self.search.rules.bound(&self.live, &self.used) else {
+            return false;
+        };
+        self.search.is_possible(now, &mut self.steps) != Some(false)
+    }
+}
+
+impl Iterator for Walk<'_> {
+    type Item = Model;
+
+    fn next(&mut self) -> Option<Model> {
+        let mut goes_on = !std::mem::replace(&mut self.started, true)
+            && self.variant.get() < self.board.plan.variants.len()
+            && self.search.rules.start().is_some()
+            && self.can_go_on();
+        loop {
+            if goes_on && !self.open() {
+                let joints = self.made.clone();
+                return Some(Model { joints });
+            }
+            if self.decided.is_empty() {
                 return None;
             }
-            next.used[part] = true;
-            next.live.extend(board.carried(part));
-            next.live.sort_unstable();
+            self.decisions += 1;
+            if self.decisions > MOST_DECISIONS {
+                self.gave_up = true;
+                return None;
+            }
+            goes_on = self.advance();
         }
-        Some(next)
     }
 }

@@ -1,144 +1,136 @@
-//! Counts legal models exactly, over any set of variants and under a condition, without listing them.
-//!
-//! Sockets are decided one at a time, the live one of lowest index first. What can still follow depends only on the
-//! live undecided sockets, on which of the parts that fit several sockets are used, and on the variants that still
-//! agree with all decisions; equal situations are counted once.
+//! Counts legal models exactly, of each variant and of all together, without listing them.
 
-use std::collections::BTreeMap;
+use lodewright_kit::{Ix, Table, VariantIx};
+use num_bigint::BigUint;
 
-use lodewright_kit::{PartIx, SocketIx, Table, VariantIx};
+use crate::situation::{Entries, Rules, Variants, allowed_by, entries, entries_of, only};
+use crate::{Board, search::Search, search::Steps};
 
-use crate::{Board, JointIx};
+/// Steps for all variants together, and as many for what they share: about half a second each at the worst.
+const MOST_STEPS: u64 = 4_000_000;
 
-/// Situations remembered before the count is given up.
-const MOST_SITUATIONS: usize = 100_000;
-/// Nested decisions; a plan has at most this many sockets.
-const MOST_DEPTH: usize = lodewright_kit::limits::SOCKETS + 1;
-
-/// A count over some variants.
-pub(crate) struct ModelCount<'b> {
-    board: &'b Board,
-    /// This joint must not be made.
-    pub without: Option<JointIx>,
-    /// This part must be there.
-    pub with: Option<PartIx>,
-    /// Parts that some choice puts in more than one socket.
-    roaming: Table<PartIx, bool>,
-    seen: BTreeMap<Situation, u128>,
-    too_many: bool,
+/// How many legal models there are.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ModelCounts {
+    /// Of each variant; `None` where its roaming parts leave too much to count.
+    pub of: Table<VariantIx, Option<BigUint>>,
+    /// Distinct ones of all variants together; `None` where there is too much to count.
+    pub all: Option<BigUint>,
+    /// Steps taken: what the work grows with.
+    pub steps: u64,
 }
 
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord)]
-struct Situation {
-    live: Vec<SocketIx>,
-    used: Vec<PartIx>,
-    variants: Vec<VariantIx>,
-    with_met: bool,
+impl Board {
+    /// Counts the legal models, which may be far more than could be listed. One budget of steps bounds the whole call, so
+    /// that it takes a second at most; what it cannot count exactly it does not count.
+    pub fn model_counts(&self) -> ModelCounts {
+        let entries = entries(self);
+        let variants = VariantIx::all(&self.plan.variants);
+        let share = MOST_STEPS / (variants.clone().count() as u64).max(1);
+        let mut spent = 0;
+        let mut count = |entries: &Entries, most: u64| {
+            let mut steps = Steps { spent: 0, most };
+            let n = Search::count(&Rules::of(self, entries, 0)).all(&mut steps);
+            spent += steps.spent;
+            n
+        };
+        let of: Table<_, _> = variants
+            .map(|v| count(&entries_of(self, v), share))
+            .collect();
+        let all = match maximal(self, &entries, &of).as_slice() {
+            [] => Some(BigUint::ZERO),
+            [one] => of[*one].clone(),
+            some => {
+                let mut steps = Steps {
+                    spent: 0,
+                    most: MOST_STEPS / 2,
+                };
+                let all = by_clauses(self, &entries, some, &mut steps).or_else(|| {
+                    steps.most = steps.spent + MOST_STEPS / 2;
+                    by_inclusion(self, &entries, some, &mut steps)
+                });
+                spent += steps.spent;
+                all
+            }
+        };
+        ModelCounts {
+            of,
+            all,
+            steps: spent,
+        }
+    }
 }
 
-impl<'b> ModelCount<'b> {
-    pub(crate) fn new(board: &'b Board) -> Self {
-        let mut sockets = Table::<PartIx, Vec<SocketIx>>::of(&board.plan.parts, |_, _| Vec::new());
-        for j in &board.joints {
-            if !sockets[j.part].contains(&j.socket) {
-                sockets[j.part].push(j.socket);
-            }
-        }
-        let roaming = sockets.values().iter().map(|s| s.len() > 1).collect();
-        Self {
-            board,
-            without: None,
-            with: None,
-            roaming,
-            seen: BTreeMap::new(),
-            too_many: false,
+/// The variants that have models, without those that allow nothing that another does not.
+fn maximal(
+    board: &Board,
+    entries: &Entries,
+    of: &Table<VariantIx, Option<BigUint>>,
+) -> Vec<VariantIx> {
+    let variants = VariantIx::all(&board.plan.variants);
+    let mut more_than = Table::of(&board.plan.variants, |_, _| 0 as Variants);
+    for (_, mask) in entries.values().iter().flatten() {
+        for v in variants.clone().filter(|v| mask & only(*v) != 0) {
+            more_than[v] |= !mask;
         }
     }
+    let within = |v: VariantIx, w: VariantIx| more_than[v] & only(w) == 0;
+    let all = variants.clone();
+    let some = variants.clone().filter(|v| of[*v] != Some(BigUint::ZERO));
+    some.filter(|v| {
+        !all.clone()
+            .any(|w| w != *v && within(*v, w) && (w < *v || !within(w, *v)))
+    })
+    .collect()
+}
 
-    /// How many distinct legal models the variants have together; `None` where there are too many situations to tell.
-    pub(crate) fn count(&mut self, variants: &[VariantIx]) -> Option<u128> {
-        self.seen.clear();
-        self.too_many = false;
-        let base = self.board.base();
-        let start = Situation {
-            live: self.board.carried(base).to_vec(),
-            used: Vec::new(),
-            variants: variants.to_vec(),
-            with_met: self.with.is_none_or(|p| p == base),
-        };
-        let n = if variants.is_empty() {
-            0
-        } else {
-            self.follow(start, 0)
-        };
-        (!self.too_many).then_some(n)
-    }
+/// What the variants allow cell by cell, less the models that every variant is left by.
+fn by_clauses(
+    board: &Board,
+    entries: &Entries,
+    some: &[VariantIx],
+    steps: &mut Steps,
+) -> Option<BigUint> {
+    let clauses = some.iter().fold(0, |all, v| all | only(*v));
+    let kept = |list: &Vec<_>| {
+        list.iter()
+            .filter(|(_, v)| v & clauses != 0)
+            .copied()
+            .collect()
+    };
+    let entries: Entries = entries.values().iter().map(kept).collect();
+    let all = Search::count(&Rules::of(board, &entries, 0)).all(steps)?;
+    let none = Search::count(&Rules::of(board, &entries, clauses)).all(steps)?;
+    Some(all - none)
+}
 
-    fn follow(&mut self, mut now: Situation, depth: usize) -> u128 {
-        let Some(socket) = now.live.first().copied() else {
-            return u128::from(now.with_met);
+/// Inclusion and exclusion over the sets of variants that have models in common.
+fn by_inclusion(
+    board: &Board,
+    entries: &Entries,
+    some: &[VariantIx],
+    steps: &mut Steps,
+) -> Option<BigUint> {
+    let mut signed = [BigUint::ZERO, BigUint::ZERO];
+    let mut sets = vec![(entries.clone(), 0)];
+    while let Some((shared, next)) = sets.last_mut() {
+        let Some(variant) = some.get(*next).copied() else {
+            sets.pop();
+            continue;
         };
-        if let Some(n) = self.seen.get(&now) {
-            return *n;
+        *next += 1;
+        let (shared, next) = (allowed_by(shared, only(variant)), *next);
+        steps.spend(shared.values().iter().map(Vec::len).sum())?;
+        let base = board.carried(board.base()).iter();
+        if base.clone().any(|s| shared[*s].is_empty()) {
+            continue;
         }
-        if self.seen.len() >= MOST_SITUATIONS || depth > MOST_DEPTH {
-            self.too_many = true;
-            return 0;
+        let n = Search::count(&Rules::of(board, &shared, 0)).all(steps)?;
+        if n != BigUint::ZERO {
+            signed[sets.len() % 2] += n;
+            sets.push((shared, next));
         }
-        let key = now.clone();
-        now.live.remove(0);
-        let mut total = 0u128;
-        for (choice, variants) in self.agreeing(socket, &now.variants) {
-            if let Some(next) = self.after(&now, choice, variants) {
-                total = total.saturating_add(self.follow(next, depth + 1));
-            }
-        }
-        self.seen.insert(key, total);
-        total
     }
-
-    /// Each choice of a socket with the variants that allow it.
-    fn agreeing(
-        &self,
-        socket: SocketIx,
-        variants: &[VariantIx],
-    ) -> Vec<(Option<JointIx>, Vec<VariantIx>)> {
-        let mut out: Vec<(Option<JointIx>, Vec<VariantIx>)> = Vec::new();
-        for v in variants {
-            for choice in self.board.choices(*v, socket) {
-                match out.iter_mut().find(|(c, _)| c == choice) {
-                    Some((_, list)) => list.push(*v),
-                    None => out.push((*choice, vec![*v])),
-                }
-            }
-        }
-        out
-    }
-
-    fn after(
-        &self,
-        now: &Situation,
-        choice: Option<JointIx>,
-        variants: Vec<VariantIx>,
-    ) -> Option<Situation> {
-        let mut next = Situation {
-            variants,
-            ..now.clone()
-        };
-        let Some(joint) = choice else {
-            return Some(next);
-        };
-        let part = self.board.joints[joint].part;
-        if self.without == Some(joint) || now.used.contains(&part) {
-            return None;
-        }
-        next.with_met |= self.with == Some(part);
-        if self.roaming[part] {
-            next.used.push(part);
-            next.used.sort_unstable();
-        }
-        next.live.extend(self.board.carried(part));
-        next.live.sort_unstable();
-        Some(next)
-    }
+    let [less, more] = signed;
+    Some(more - less)
 }

@@ -3,7 +3,9 @@
 use std::cell::OnceCell;
 use std::rc::Rc;
 
-use lodewright_assembly::{Board, GlueAnswer, Joint, JointIx, Lone, glue_answer};
+use lodewright_assembly::{
+    BigUint, Board, GlueAnswer, Joint, JointIx, Lone, ModelCounts, glue_answer,
+};
 use lodewright_bench::{BuyList, DrillLine, WorkOrder, buy_list, drill_list, work_order};
 use lodewright_joints::{
     Context, Contradiction, Fillings, HoleIx, Holes, InitialSizes, JointReport, Poles,
@@ -25,7 +27,7 @@ use crate::words::joint_words;
 /// let empty = Analysis::of(Plan::empty("Tug")).unwrap();
 /// let grid = "\tHarbour\tSea\nBow\tFender\tAnchor\n";
 /// let tug = empty.edited(&Edit::PasteGrid(grid.to_owned())).unwrap();
-/// assert_eq!(tug.models(), Some(2));
+/// assert_eq!(tug.models(), Some(&2_u8.into()));
 /// assert_eq!(tug.magnets(), 3); // one in the bow, one in each part that goes there
 /// assert!(tug.joints().values().iter().all(|j| j.report.reasons.is_empty()));
 /// ```
@@ -44,8 +46,7 @@ struct Found {
     sizes: OnceCell<InitialSizes>,
     poles: OnceCell<Poles>,
     joints: OnceCell<Table<JointIx, JointAnswer>>,
-    models: OnceCell<Option<u128>>,
-    models_of: OnceCell<Table<VariantIx, Option<u128>>>,
+    models: OnceCell<ModelCounts>,
     problems: OnceCell<Vec<Problem>>,
     drills: OnceCell<Vec<DrillLine>>,
     buy: OnceCell<BuyList>,
@@ -204,20 +205,18 @@ impl Analysis {
     }
 
     /// How many distinct legal models there are; `None` where there are too many to count.
-    pub fn models(&self) -> Option<u128> {
-        let found = &self.found;
-        *found.models.get_or_init(|| found.board.model_count())
+    pub fn models(&self) -> Option<&BigUint> {
+        self.counted().all.as_ref()
     }
 
     /// The same of one variant.
-    pub fn models_of(&self, variant: VariantIx) -> Option<u128> {
-        self.all_models_of()[variant]
+    pub fn models_of(&self, variant: VariantIx) -> Option<&BigUint> {
+        self.counted().of[variant].as_ref()
     }
 
-    fn all_models_of(&self) -> &Table<VariantIx, Option<u128>> {
-        let board = self.board();
-        let new = || Table::of(&board.plan.variants, |v, _| board.model_count_of(v));
-        self.found.models_of.get_or_init(new)
+    fn counted(&self) -> &ModelCounts {
+        let new = || self.board().model_counts();
+        self.found.models.get_or_init(new)
     }
 
     /// Variants whose free options were too many to look at each.
@@ -228,10 +227,10 @@ impl Analysis {
     /// What does not fit together, a variant that cannot be put together at all among it.
     pub fn problems(&self) -> &[Problem] {
         self.found.problems.get_or_init(|| {
-            let variants = self.plan.variants.iter();
-            let counted = variants.zip(self.all_models_of().values());
-            let impossible = counted.filter(|(_, n)| **n == Some(0));
-            let found = impossible.map(|(variant, _)| Problem {
+            let none = |v: &VariantIx| self.models_of(*v).is_some_and(|n| *n == BigUint::ZERO);
+            let impossible = VariantIx::all(&self.plan.variants).filter(none);
+            let impossible = impossible.map(|v| &self.plan.variants[v]);
+            let found = impossible.map(|variant| Problem {
                 severity: Severity::Wrong,
                 place: format!("variants[{}]", variant.id),
                 message: format!(
@@ -300,7 +299,6 @@ impl From<CheckedPlan> for Analysis {
                 poles: OnceCell::new(),
                 joints: OnceCell::new(),
                 models: OnceCell::new(),
-                models_of: OnceCell::new(),
                 problems: OnceCell::new(),
                 drills: OnceCell::new(),
                 buy: OnceCell::new(),

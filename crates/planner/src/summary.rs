@@ -1,5 +1,6 @@
 //! What a plan comes to in a few figures, to stand beside another plan's.
 
+use lodewright_assembly::BigUint;
 use lodewright_joints::Filling;
 
 use crate::Analysis;
@@ -22,7 +23,7 @@ pub struct Figures {
     /// Sets of poles that cannot all attract.
     pub contradictions: usize,
     /// Distinct legal models; `None` where there are too many to count.
-    pub models: Option<u128>,
+    pub models: Option<BigUint>,
 }
 
 impl Analysis {
@@ -40,7 +41,7 @@ impl Analysis {
                 .weakest_of_all()
                 .map(|w| (w.margin_x_weight, self.joint_words(w.joint))),
             contradictions: self.contradictions().len(),
-            models: self.models(),
+            models: self.models().cloned(),
         }
     }
 }
@@ -62,7 +63,7 @@ mod tests {
         let analysis = Analysis::of(plan()).unwrap();
         let f = analysis.figures();
         assert_eq!((f.magnets, f.separable, f.contradictions), (3, 2, 0));
-        assert_eq!(f.models, Some(2));
+        assert_eq!(f.models, Some(2_u8.into()));
         assert!(f.weakest.is_some() && f.cost_cents == analysis.buy().cost_cents);
     }
 }

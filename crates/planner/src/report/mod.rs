@@ -79,7 +79,7 @@ pub struct Report {
     /// What does not fit together.
     pub problems: Vec<Problem>,
     /// Distinct legal models of all variants together; null where there are too many to count.
-    pub legal_models: Option<u128>,
+    pub legal_models: Option<String>,
     /// By variant.
     pub variants: Vec<VariantReport>,
     /// What may be glued.
@@ -110,7 +110,7 @@ impl Report {
             version: 1,
             title: names.plan.title.clone(),
             problems: analysis.problems().to_vec(),
-            legal_models: analysis.models(),
+            legal_models: analysis.models().map(ToString::to_string),
             variants: names.variants(),
             glue: names.glue(),
             joints: names.joints(),

@@ -13,7 +13,7 @@ pub struct VariantReport {
     /// Its id.
     pub variant: String,
     /// Its legal models.
-    pub legal_models: Option<u128>,
+    pub legal_models: Option<String>,
     /// Whether its free options were too many to look at each for the margins.
     pub sampled: bool,
     /// Its weakest joint, as in `joints[].joint`.
@@ -58,7 +58,7 @@ impl Names<'_> {
                 let weakest = a.weakest(v);
                 VariantReport {
                     variant: self.variant(v),
-                    legal_models: a.models_of(v),
+                    legal_models: a.models_of(v).map(ToString::to_string),
                     sampled: a.sampled().contains(&v),
                     weakest_joint: weakest.map(|w| self.joint(a.board().joints[w.joint])),
                     weakest_margin_x_weight: weakest.map(|w| w.margin_x_weight),

@@ -1,0 +1,173 @@
+//! Heavy but legal plans: the work grows with what they hold and not with how many models they have. Steps are counted,
+//! not time; the ignored test prints times.
+
+use std::time::Instant;
+
+use lodewright_assembly::{BigUint, Board, first_model, glue_answer, models, nearest_model};
+use lodewright_kit::{
+    Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId,
+    VariantIx,
+};
+
+/// What a plan of so many sockets, choices and variants is like.
+#[derive(Clone, Copy, Debug)]
+enum Kind {
+    /// Every variant allows everything.
+    Alike,
+    /// A variant allows a run of the choices, that begins one further in the next.
+    Runs,
+    /// A variant allows half of the choices, by lot.
+    Lot,
+    /// A variant allows one choice in each socket.
+    Fixed,
+    /// The same, but with parts that another variant has elsewhere.
+    Wandering,
+    /// Each part fits its socket and the next.
+    Neighbours,
+    /// Each part fits every socket.
+    Anywhere,
+    /// Each part fits some sockets, by lot, and every socket has to be filled: too much to count.
+    Tangle,
+    /// Each socket is on the first part of the socket before.
+    Nested,
+}
+
+const KINDS: [Kind; 9] = [
+    Kind::Alike,
+    Kind::Runs,
+    Kind::Lot,
+    Kind::Fixed,
+    Kind::Wandering,
+    Kind::Neighbours,
+    Kind::Anywhere,
+    Kind::Tangle,
+    Kind::Nested,
+];
+
+/// A plan holds at most 1,000 parts.
+const PARTS: usize = 999;
+
+fn board(kind: Kind, sockets: usize, choices: usize, variants: usize) -> Board {
+    let mut plan = Plan::empty("heavy");
+    // With too few parts for all, a socket's parts come in several turns.
+    let kinds = choices.min(PARTS / sockets);
+    let mut seed = 1u64;
+    let mut lot = move |n: usize| {
+        seed = seed
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 33) as usize % n
+    };
+    let part = |s: usize, c: usize| PartId::new(format!("p{}", s * kinds + c % kinds));
+    for s in 0..sockets {
+        let host = match kind {
+            Kind::Nested if s > 0 => part(s - 1, 0),
+            _ => plan.base.clone(),
+        };
+        plan.sockets.push(Socket::plain(
+            SocketId::new(format!("s{s}")),
+            format!("S{s}"),
+            host,
+        ));
+        for c in 0..kinds {
+            plan.parts
+                .push(Part::plain(part(s, c), format!("P{s}-{c}")));
+        }
+    }
+    for v in 0..variants {
+        let cells = (0..sockets).map(|s| {
+            let mut seats: Vec<(usize, usize)> = match kind {
+                Kind::Alike | Kind::Nested => (0..choices).map(|c| (s, c)).collect(),
+                Kind::Runs => (v % choices..choices)
+                    .take(choices.div_ceil(2))
+                    .map(|c| (s, c))
+                    .collect(),
+                Kind::Lot => (0..choices)
+                    .filter(|_| lot(2) == 0)
+                    .map(|c| (s, c))
+                    .collect(),
+                Kind::Fixed => vec![(s, v % choices)],
+                Kind::Wandering => vec![((s + v) % sockets, 0)],
+                Kind::Neighbours => (0..choices).map(|c| ((s + c % 2) % sockets, c)).collect(),
+                Kind::Anywhere => (0..choices).map(|c| (c % sockets, c / sockets)).collect(),
+                Kind::Tangle => (0..choices).map(|_| (lot(sockets), 0)).collect(),
+            };
+            seats.dedup();
+            let seat = |(s, c): &(usize, usize)| {
+                let mut seat = Seat::straight(part(*s, *c));
+                seat.pose.turn_deg = (c / kinds) as f64;
+                seat
+            };
+            Cell {
+                socket: SocketId::new(format!("s{s}")),
+                seats: seats.iter().map(seat).collect(),
+                may_be_empty: !matches!(kind, Kind::Fixed | Kind::Wandering | Kind::Tangle),
+            }
+        });
+        plan.variants.push(Variant {
+            id: VariantId::new(format!("v{v}")),
+            name: format!("V{v}"),
+            cells: cells.collect(),
+        });
+    }
+    Board::of(CheckedPlan::of(plan).unwrap())
+}
+
+#[test]
+#[ignore = "prints times"]
+fn times() {
+    for (sockets, choices, variants) in [
+        (10, 10, 5),
+        (20, 10, 5),
+        (40, 40, 20),
+        (60, 40, 60),
+        (400, 2, 100),
+        (400, 40, 100),
+    ] {
+        for kind in KINDS {
+            let start = Instant::now();
+            let board = board(kind, sockets, choices, variants);
+            let laid_out = start.elapsed();
+            let _ = Board::of(board.plan.clone());
+            let of = start.elapsed() - laid_out;
+            let from = Instant::now();
+            let counts = board.model_counts();
+            let count = from.elapsed();
+            let from = Instant::now();
+            let glue = glue_answer(&board);
+            let glued = from.elapsed();
+            let unknown = glue
+                .separable
+                .values()
+                .iter()
+                .flatten()
+                .filter(|l| l.variant.is_none())
+                .count();
+            let from = Instant::now();
+            let mut listed = 0;
+            let mut before = None;
+            let mut first = std::time::Duration::ZERO;
+            for v in VariantIx::all(&board.plan.variants) {
+                let t = Instant::now();
+                let model = first_model(&board, v);
+                first += t.elapsed();
+                if let Some(like) = &before {
+                    let _ = nearest_model(&board, v, like);
+                }
+                before = model.or(before);
+                listed += models(&board, v, 24).0.len();
+            }
+            let lists = from.elapsed();
+            let known = counts.of.values().iter().filter(|c| c.is_some()).count();
+            println!(
+                "{kind:?} {sockets}x{choices}x{variants}: of {of:.0?} counts {count:.0?} ({} steps, {known} of {variants}, all {}) glue {glued:.0?} ({} steps, {unknown} unknown) lists {lists:.0?} ({listed}, first {first:.0?}) sum {:.0?}",
+                counts.steps,
+                counts
+                    .all
+                    .map_or("unknown".to_owned(), |n| n.bits().to_string() + " bits"),
+                glue.steps,
+                of + count + glued + lists
+            );
+        }
+    }
+}
