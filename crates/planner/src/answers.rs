@@ -144,7 +144,7 @@ fn problems(plan: &Plan, models_of: &[Option<u128>]) -> Vec<Problem> {
     found.extend(impossible.map(|(variant, _)| Problem {
         severity: Severity::Wrong,
         place: format!("variants[{}]", variant.id),
-        said: format!(
+        message: format!(
             "{} cannot be put together: some part would have to be in two places.",
             variant.name
         ),

@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use lodewright_planner::kit::{Edit, Plan, Refusal};
-use yew::{AttrValue, Reducible};
+use yew::Reducible;
 
 use super::{Action, AppState, Content, Entry, Notice, Offer, PlanKey, SaveState, Shelf, Track};
 use crate::shared::Shared;

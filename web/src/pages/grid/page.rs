@@ -74,7 +74,7 @@ pub fn GridPage(props: &PlanPageProps) -> Html {
                     if !problems.is_empty() {
                         <section class="problems" data-test="problems" aria-label="What does not fit yet">
                             <h2>{ "Does not fit yet" }</h2>
-                            <ul>{ for problems.iter().map(|p| html! { <li key={p.to_string()}>{ &p.said }{ " " }{ &p.remedy }<span class="quiet">{ " (" }{ &p.place }{ ")" }</span></li> }) }</ul>
+                            <ul>{ for problems.iter().map(|p| html! { <li key={p.to_string()}>{ &p.message }{ " " }{ &p.remedy }<span class="quiet">{ " (" }{ &p.place }{ ")" }</span></li> }) }</ul>
                         </section>
                     }
                 </div>
