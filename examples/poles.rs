@@ -6,7 +6,7 @@ use std::io::Write as _;
 use std::process::ExitCode;
 
 use lodewright_planner::joints::Feel;
-use lodewright_planner::{derive, mistake_proof, planfile, repairs};
+use lodewright_planner::{Analysis, planfile};
 
 fn main() -> ExitCode {
     match run() {
@@ -25,11 +25,11 @@ fn run() -> Result<(), String> {
     };
     let file = std::fs::read(&path).map_err(|e| format!("{}: {e}", path.display()))?;
     let plan = planfile::read(&file).map_err(|e| e.to_string())?.plan;
-    let answers = derive(&plan).map_err(|e| e.to_string())?;
+    let analysis = Analysis::of(plan).map_err(|all| all[0].to_string())?;
     let mut out = String::new();
-    let ways = repairs(&plan, &answers);
+    let ways = analysis.repairs();
     for clash in &ways.clashes {
-        let _ = writeln!(out, "{}", clash.said);
+        let _ = writeln!(out, "{}", analysis.clash_words(clash).headline);
     }
     for (i, remedy) in ways.remedies.iter().enumerate() {
         let sure = if i < ways.proven { "" } else { " (not proven)" };
@@ -37,16 +37,17 @@ fn run() -> Result<(), String> {
             out,
             "  price {}{sure}: {}",
             remedy.weight,
-            remedy.story.join(" ")
+            analysis.remedy_words(remedy).join(" ")
         );
     }
-    let proof = mistake_proof(&plan, &answers);
+    let proof = analysis.propose_poles();
     for m in &proof.mistakes {
-        let why = m.said.as_deref().unwrap_or_default();
+        let words = analysis.wrong_placement_words(m);
+        let why = words.why.unwrap_or_default();
         let _ = writeln!(
             out,
             "{:9.3} N {:9.3} N  {}. {why}",
-            m.now_n, m.after_n, m.words
+            m.now_n, m.after_n, words.what
         );
     }
     for (feel, name) in [

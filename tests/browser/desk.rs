@@ -11,6 +11,7 @@ use base64::engine::general_purpose::STANDARD;
 use serde_json::{Value, json};
 use std::cell::{Cell, RefCell};
 use std::path::{Path, PathBuf};
+use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
 /// Longest wait for anything to appear.
@@ -85,10 +86,28 @@ impl Desk {
         );
     }
 
-    /// Kills the browser at this instant.
-    pub fn kill(mut self) {
+    /// Kills the browser after so long, whatever is being done then; gives the moment. The desk is to be buried after that.
+    pub fn kill_after(&self, wait: Duration) -> JoinHandle<Instant> {
+        self.driver.kill_after(wait)
+    }
+
+    /// Leaves a browser that was killed.
+    pub fn bury(mut self) {
         self.killed = true;
-        self.driver.kill();
+        self.driver.bury();
+    }
+
+    /// As [`Desk::evaluate`], for a browser that may be killed meanwhile.
+    pub fn try_evaluate(&self, expression: &str) -> Result<Value, String> {
+        let parameters =
+            json!({ "expression": expression, "returnByValue": true, "awaitPromise": true });
+        self.driver.try_devtools("Runtime.evaluate", parameters)
+    }
+
+    /// Taps the field and types the text behind what is there, without leaving the field.
+    pub fn type_into(&self, target: impl Into<Find>, text: &str) {
+        self.tap(target);
+        self.devtools("Input.insertText", json!({ "text": text }));
     }
 
     /// A further window on the same screen, to which the desk turns; gives the names of the old one and of the new one.
@@ -270,7 +289,7 @@ impl Desk {
     }
 
     /// Chooses the option of a drop-down list by the text it shows.
-    pub fn choose(&self, target: impl Into<Find>, option: &str) {
+    pub fn initial_sizes(&self, target: impl Into<Find>, option: &str) {
         let chosen = self.on(
             &target.into(),
             "function (wanted) {

@@ -5,6 +5,8 @@ use std::future::Future;
 use std::io::{BufRead, BufReader};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
+use std::thread::JoinHandle;
+use std::time::{Duration, Instant};
 use thirtyfour::LoggingPrefsLogLevel;
 use thirtyfour::error::WebDriverResult;
 use thirtyfour::{
@@ -106,16 +108,25 @@ impl Driver {
         self.runtime.block_on(future)
     }
 
-    /// Kills the browser at this instant, as the system does when memory runs out, and the driver after it.
-    pub fn kill(&mut self) {
+    /// Kills the browser after so long, as the system does when memory runs out, whatever the test is doing then; gives the moment.
+    pub fn kill_after(&self, wait: Duration) -> JoinHandle<Instant> {
         let browser = child_of(self.process.id()).expect("the browser's process");
-        let killed = Command::new("kill")
-            .args(["-9", &browser.to_string()])
-            .status();
-        assert!(
-            killed.is_ok_and(|status| status.success()),
-            "killing {browser}"
-        );
+        std::thread::spawn(move || {
+            std::thread::sleep(wait);
+            let at = Instant::now();
+            let killed = Command::new("kill")
+                .args(["-9", &browser.to_string()])
+                .status();
+            assert!(
+                killed.is_ok_and(|status| status.success()),
+                "killing {browser}"
+            );
+            at
+        })
+    }
+
+    /// Ends the driver of a browser that was killed.
+    pub fn bury(&mut self) {
         // The session is gone with the browser: nobody is there to be told of its end.
         if let Some(session) = self.session.take() {
             let _ = self.runtime.block_on(async { session.leak() });

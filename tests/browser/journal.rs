@@ -1,4 +1,4 @@
-//! What the page complained of and whom it called: both must stay empty of errors and of strangers.
+//! What the page complained of and whom it called: both must stay empty of errors and of unintended_pairs.
 
 use serde_json::Value;
 use thirtyfour::BrowserLogEntry;
@@ -9,7 +9,7 @@ pub struct Journal {
     /// Errors on the console, uncaught exceptions and failed loads.
     pub errors: Vec<String>,
     /// Addresses outside the app that the page asked for.
-    pub strangers: Vec<String>,
+    pub unintended_pairs: Vec<String>,
 }
 
 impl Journal {
@@ -22,7 +22,7 @@ impl Journal {
     /// Takes in new entries of the network; `home` is the start of every address of our own.
     pub fn note_network(&mut self, entries: &[BrowserLogEntry], home: &str) {
         let addresses = entries.iter().filter_map(|entry| requested(&entry.message));
-        self.strangers
+        self.unintended_pairs
             .extend(addresses.filter(|address| is_outside(address, home)));
     }
 
@@ -32,11 +32,11 @@ impl Journal {
             .errors
             .iter()
             .map(|error| format!("console error: {error}"));
-        let strangers = self
-            .strangers
+        let unintended_pairs = self
+            .unintended_pairs
             .iter()
             .map(|address| format!("request to the outside: {address}"));
-        let all: Vec<String> = errors.chain(strangers).collect();
+        let all: Vec<String> = errors.chain(unintended_pairs).collect();
         (!all.is_empty()).then(|| all.join("\n"))
     }
 }
@@ -104,6 +104,6 @@ mod tests {
             ],
             home,
         );
-        assert_eq!(journal.strangers.len(), 2);
+        assert_eq!(journal.unintended_pairs.len(), 2);
     }
 }

@@ -15,7 +15,9 @@ mod moves;
 mod screen;
 
 mod axe;
+mod database_faults;
 mod fewest;
+mod framed;
 mod harness;
 mod how;
 mod kill;
@@ -26,5 +28,6 @@ mod sketch_counts;
 mod sketch_demo;
 mod smoke;
 mod storage;
+mod typed;
 mod walks;
 mod whole_job;

@@ -120,7 +120,7 @@ fn parts_are_drawn_into_sockets_and_variants_compared() {
         tap(&desk, at);
     }
     desk.wait_for(mark("body-outline-1"));
-    desk.choose(css("#compare-with"), "Variant 1");
+    desk.initial_sizes(css("#compare-with"), "Variant 1");
     desk.wait_text(mark("sketch-difference"), "Outline 1 in Socket 1");
     desk.wait_text(
         mark("sketch-difference"),

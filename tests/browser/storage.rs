@@ -6,7 +6,7 @@ use crate::screen::Screen;
 use serde_json::{Value, json};
 
 /// A plan of its own, open on the page of the kit.
-fn begin(desk: &Desk) {
+pub fn begin(desk: &Desk) {
     desk.open("");
     desk.tap(mark("new-plan"));
     desk.wait_for(mark("page-grid"));
@@ -16,7 +16,7 @@ fn begin(desk: &Desk) {
 /// Every slot of the database, newest first: its number and its text.
 fn slots(desk: &Desk) -> Vec<Value> {
     let found = desk.evaluate(
-        "lodewrightVault.read().then((all) => JSON.parse(all).map(([key, record]) => {
+        "lodewrightDatabase.read().then((all) => JSON.parse(all).map(([key, record]) => {
             const end = record.indexOf('\\n');
             return { key, ...JSON.parse(record.slice(0, end)), text: record.slice(end + 1) };
         }).sort((a, b) => b.number - a.number))",
@@ -24,7 +24,7 @@ fn slots(desk: &Desk) -> Vec<Value> {
     found.as_array().cloned().unwrap_or_default()
 }
 
-fn newest(desk: &Desk) -> String {
+pub fn newest(desk: &Desk) -> String {
     let text = slots(desk).first().map(|slot| slot["text"].clone());
     text.and_then(|t| t.as_str().map(str::to_owned))
         .unwrap_or_default()
@@ -42,7 +42,7 @@ fn every_change_reaches_the_database_within_a_quarter_of_a_second() {
             const made = [];
             let longest = 0;
             const look = async () => {
-                const record = await lodewrightVault.latest('new-plan');
+                const record = await lodewrightDatabase.latest('new-plan');
                 const kept = Number(/run (\\d+)/.exec(record ?? '')?.[1] ?? 0);
                 const now = performance.now();
                 for (const [n, at] of made) if (n > kept) longest = Math.max(longest, now - at);
@@ -69,7 +69,7 @@ fn every_change_reaches_the_database_within_a_quarter_of_a_second() {
     let slots = slots(&desk);
     assert_eq!(slots.len(), 2, "two slots alternate");
     let number = |n: usize| slots[n]["number"].as_u64().unwrap();
-    assert_eq!(number(0), number(1) + 1);
+    assert!(number(0) > number(1));
 }
 
 #[test]
@@ -112,7 +112,7 @@ fn a_torn_newest_state_leaves_the_one_before() {
     }
     desk.evaluate(
         "new Promise((done) => { const open = indexedDB.open('lodewright'); open.onsuccess = async () => {
-            const best = JSON.parse(await lodewrightVault.read()).sort((a, b) => JSON.parse(b[1].split('\\n')[0]).number - JSON.parse(a[1].split('\\n')[0]).number)[0];
+            const best = JSON.parse(await lodewrightDatabase.read()).sort((a, b) => JSON.parse(b[1].split('\\n')[0]).number - JSON.parse(a[1].split('\\n')[0]).number)[0];
             const change = open.result.transaction(['slots'], 'readwrite');
             change.objectStore('slots').put(best[1].slice(0, best[1].length - 40), best[0]);
             change.oncomplete = () => { localStorage.clear(); open.result.close(); done(true); };
@@ -176,7 +176,7 @@ fn a_newer_state_in_the_database_is_not_written_over() {
     // As a window would leave it that this one never heard of.
     desk.evaluate(
         "(async () => {
-            const best = await lodewrightVault.latest('new-plan');
+            const best = await lodewrightDatabase.latest('new-plan');
             const end = best.indexOf('\\n');
             const text = best.slice(end + 1).replace('Ours', 'Theirs');
             const number = JSON.parse(best.slice(0, end)).number + 5;
@@ -184,7 +184,7 @@ fn a_newer_state_in_the_database_is_not_written_over() {
             let sum = -1;
             for (const byte of bytes) { sum ^= byte; for (let bit = 0; bit < 8; bit += 1) sum = sum & 1 ? (sum >>> 1) ^ 0xedb88320 : sum >>> 1; }
             const crc32 = ((sum ^ -1) >>> 0).toString(16).padStart(8, '0');
-            await lodewrightVault.write('new-plan', number - 1, number, JSON.stringify({ number, at_ms: Date.now(), bytes: bytes.length, crc32 }) + '\\n' + text);
+            await lodewrightDatabase.write('new-plan', number - 1, JSON.stringify({ number, at_ms: Date.now(), bytes: bytes.length, crc32 }) + '\\n' + text);
         })()",
     );
     desk.fill(mark("kit-name"), "Ours again");
@@ -211,7 +211,7 @@ fn a_deleted_plan_stays_deleted() {
 }
 
 /// Has the page's script run first on every load.
-fn before_every_load(desk: &Desk, script: &str) {
+pub fn before_every_load(desk: &Desk, script: &str) {
     desk.devtools(
         "Page.addScriptToEvaluateOnNewDocument",
         json!({ "source": script }),
@@ -282,7 +282,7 @@ fn two_windows_at_once_never_write_over_each_other() {
         const record = (number) => JSON.stringify({ number, at_ms: 1, bytes: 1, crc32: 'e8b7be43' }) + '\\na';
         let written = 0, refused = 0, known = 0;
         while (written < 300) {
-            const newer = await lodewrightVault.write('count', known, known + 1, record(known + 1));
+            const newer = await lodewrightDatabase.write('count', known, record(known + 1));
             if (newer && newer !== 'past') { refused += 1; known = JSON.parse(newer.split('\\n')[0]).number; }
             else { written += 1; known += 1; }
         }
@@ -309,7 +309,7 @@ fn two_windows_at_once_never_write_over_each_other() {
         "every write that was taken is in the number"
     );
     // Nothing more of this plan, which is none.
-    desk.evaluate("lodewrightVault.write('count', 1e9, 601, JSON.stringify({ number: 601, at_ms: 1, bytes: 0, crc32: '00000000' }) + '\\n')");
+    desk.evaluate("lodewrightDatabase.write('count', 1e9, JSON.stringify({ number: 601, at_ms: 1, bytes: 0, crc32: '00000000' }) + '\\n')");
 }
 
 #[test]

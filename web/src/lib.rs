@@ -3,20 +3,21 @@
 //! `README.md` beside this crate says what lives in which folder.
 
 pub mod app;
-pub mod aside;
 pub mod clock;
 pub mod components;
-pub mod drawn;
 pub mod files;
 pub mod format;
-pub mod late;
 pub mod layout;
+pub mod lazy_pages;
 pub mod pages;
+pub mod projection;
+pub mod router;
 pub mod routes;
 pub mod shared;
 pub mod storage;
 pub mod store;
 pub mod table_file;
+pub mod worker;
 
 use wasm_bindgen::prelude::wasm_bindgen;
 
@@ -38,15 +39,15 @@ pub fn run() {
         let _ = crashed(&info.to_string());
     }));
     if let Some(place) = gloo::utils::document().get_element_by_id("app") {
-        if layout::here() != routes::Route::plans() {
+        if router::here() != routes::Route::plans() {
             // Beside the reading of the plans; what does not come is asked for again by the page, which says so.
             yew::platform::spawn_local(async {
-                let _ = late::fetch().await;
+                let _ = lazy_pages::fetch().await;
             });
         }
         yew::platform::spawn_local(async move {
             let start = shared::Shared::new(storage::begin().await);
-            place.set_inner_html("");
+            place.replace_children_with_node_0();
             yew::Renderer::<app::App>::with_root_and_props(place, app::AppProps { start }).render();
         });
     }

@@ -1,6 +1,6 @@
 // After a crash, without the app: the last good state of every plan as a file, and a report of what was done last.
 
-import { all, parts } from './vault.js';
+import { all, parts } from './indexed_db.js';
 
 const PLAN = 'lodewright.plan.';
 

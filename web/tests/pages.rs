@@ -2,8 +2,9 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use lodewright_planner::kit::Plan;
-use lodewright_web::layout::{Router, Shell};
+use lodewright_web::layout::Shell;
 use lodewright_web::pages::demo;
+use lodewright_web::router::Router;
 use lodewright_web::routes::{Page, Route};
 use lodewright_web::shared::Shared;
 use lodewright_web::store::{AnswersProvider, AppState, Entry, StoreProvider};

@@ -1,92 +1,69 @@
 //! The plan by index: parts, sockets, the distinct joints that its variants ask for, and the choices of every cell.
 
-use std::fmt;
+use lodewright_kit::{
+    CheckedPlan, Frame, Ix, Part, PartId, PartIx, Plug, PlugIx, Pose, Seat, Socket, SocketIx,
+    Table, VariantIx, index_type,
+};
 
-use lodewright_kit::{Frame, Part, PartId, Plan, Plug, Pose, Seat, Severity, Socket};
+index_type! {
+    /// A joint of the board.
+    pub JointIx of Joint;
+}
 
 /// One part by one plug in one pose in one socket.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Joint {
-    /// Index of the socket.
-    pub socket: usize,
-    /// Index of the part that sits there.
-    pub part: usize,
-    /// Index of its plug.
-    pub plug: usize,
+    /// The socket.
+    pub socket: SocketIx,
+    /// The part that sits there.
+    pub part: PartIx,
+    /// Its plug.
+    pub plug: PlugIx,
     /// Pose, with the turn from 0 up to below 360 degrees.
     pub pose: Pose,
 }
 
 /// A plan prepared for questions about what sits where. Every index in it is in range.
 #[derive(Clone, Debug)]
-pub struct Board<'a> {
+pub struct Board {
     /// The plan.
-    pub plan: &'a Plan,
+    pub plan: CheckedPlan,
     /// The distinct joints, in the order of sockets, then variants, then seats.
     pub joints: Vec<Joint>,
-    base: usize,
-    hosts: Vec<usize>,
-    /// `[variant][socket]`: the choices; `None` is an empty socket.
-    choices: Vec<Vec<Vec<Option<usize>>>>,
-    /// `[part]`: the sockets it carries.
-    carried: Vec<Vec<usize>>,
+    base: PartIx,
+    hosts: Table<SocketIx, PartIx>,
+    /// The choices; `None` is an empty socket.
+    choices: Table<VariantIx, Table<SocketIx, Vec<Option<JointIx>>>>,
+    /// The sockets that a part carries.
+    carried: Table<PartIx, Vec<SocketIx>>,
 }
 
-/// The plan cannot be laid out.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct BoardError {
-    /// What is wrong, where, and what to do.
-    pub said: String,
-}
-
-impl fmt::Display for BoardError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.said)
-    }
-}
-
-impl std::error::Error for BoardError {}
-
-impl<'a> Board<'a> {
+impl Board {
     /// Lays a plan out.
-    ///
-    /// # Errors
-    /// The first problem that a file with this plan would be refused for.
-    pub fn of(plan: &'a Plan) -> Result<Self, BoardError> {
-        if let Some(problem) = plan
-            .problems()
-            .into_iter()
-            .find(|p| p.severity == Severity::Refused)
-        {
-            return Err(BoardError {
-                said: problem.to_string(),
-            });
-        }
-        let index = |id: &PartId| plan.parts.iter().position(|p| p.id == *id);
-        let lost = || BoardError {
-            said: "The plan names a part that it does not hold. Open the file again.".into(),
+    pub fn of(plan: CheckedPlan) -> Self {
+        // A checked plan holds every part that it names.
+        let index = |id: &PartId| {
+            PartIx::find(&plan.parts, |p| p.id == *id).unwrap_or_else(|| PartIx::new(0))
         };
-        let base = index(&plan.base).ok_or_else(lost)?;
-        let hosts = plan
-            .sockets
-            .iter()
-            .map(|s| index(&s.host).ok_or_else(lost))
-            .collect::<Result<Vec<_>, _>>()?;
-        let mut carried = vec![Vec::new(); plan.parts.len()];
-        for (socket, host) in hosts.iter().enumerate() {
+        let base = index(&plan.base);
+        let hosts = Table::<SocketIx, _>::of(&plan.sockets, |_, s| index(&s.host));
+        let mut carried = Table::<PartIx, _>::of(&plan.parts, |_, _| Vec::new());
+        for (socket, host) in hosts.iter() {
             carried[*host].push(socket);
         }
         let mut board = Self {
-            plan,
+            plan: plan.clone(),
             joints: Vec::new(),
             base,
             hosts,
-            choices: Vec::new(),
+            choices: Table::default(),
             carried,
         };
-        board.choices = vec![vec![vec![None]; plan.sockets.len()]; plan.variants.len()];
-        for (s, socket) in plan.sockets.iter().enumerate() {
-            for (v, variant) in plan.variants.iter().enumerate() {
+        board.choices = Table::of(&plan.variants, |_, _| {
+            Table::of(&plan.sockets, |_, _| vec![None])
+        });
+        for (s, socket) in SocketIx::each(&plan.sockets) {
+            for (v, variant) in VariantIx::each(&plan.variants) {
                 let Some(cell) = variant.cell(&socket.id) else {
                     continue;
                 };
@@ -103,17 +80,14 @@ impl<'a> Board<'a> {
                 board.choices[v][s] = list;
             }
         }
-        Ok(board)
+        board
     }
 
-    fn joint_of(&mut self, socket: usize, seat: &Seat) -> Option<usize> {
-        let part = self.plan.parts.iter().position(|p| p.id == seat.part)?;
+    fn joint_of(&mut self, socket: SocketIx, seat: &Seat) -> Option<JointIx> {
+        let part = PartIx::find(&self.plan.parts, |p| p.id == seat.part)?;
         let plug = match &seat.plug {
-            Some(id) => self.plan.parts[part]
-                .plugs
-                .iter()
-                .position(|p| p.id == *id)?,
-            None => 0,
+            Some(id) => PlugIx::find(&self.plan.parts[part].plugs, |p| p.id == *id)?,
+            None => PlugIx::new(0),
         };
         let turn_deg = match seat.pose.turn_deg.rem_euclid(360.0) {
             // -1e-20 wraps to 360 itself.
@@ -129,60 +103,60 @@ impl<'a> Board<'a> {
                 over: seat.pose.over,
             },
         };
-        let known = self.joints.iter().position(|j| *j == joint);
-        Some(known.unwrap_or_else(|| {
+        Some(self.find(&joint).unwrap_or_else(|| {
             self.joints.push(joint);
-            self.joints.len() - 1
+            JointIx::new(self.joints.len() - 1)
         }))
     }
 
-    /// Index of the base part.
-    pub fn base(&self) -> usize {
+    /// The base part.
+    pub fn base(&self) -> PartIx {
         self.base
     }
 
-    /// Number of parts, sockets and variants.
-    pub fn counts(&self) -> (usize, usize, usize) {
-        (
-            self.plan.parts.len(),
-            self.plan.sockets.len(),
-            self.plan.variants.len(),
-        )
+    /// Where a joint stands among those that the variants ask for.
+    pub fn find(&self, joint: &Joint) -> Option<JointIx> {
+        JointIx::find(&self.joints, |j| j == joint)
     }
 
-    /// A part by index.
-    pub fn part(&self, part: usize) -> &'a Part {
+    /// All joints, in order.
+    pub fn all_joints(&self) -> impl DoubleEndedIterator<Item = JointIx> + Clone + use<> {
+        JointIx::all(&self.joints)
+    }
+
+    /// A part.
+    pub fn part(&self, part: PartIx) -> &Part {
         &self.plan.parts[part]
     }
 
-    /// A socket by index.
-    pub fn socket(&self, socket: usize) -> &'a Socket {
+    /// A socket.
+    pub fn socket(&self, socket: SocketIx) -> &Socket {
         &self.plan.sockets[socket]
     }
 
     /// The plug of a joint.
-    pub fn plug(&self, joint: usize) -> &'a Plug {
+    pub fn plug(&self, joint: JointIx) -> &Plug {
         let j = self.joints[joint];
         &self.plan.parts[j.part].plugs[j.plug]
     }
 
-    /// Index of the part that carries a socket.
-    pub fn host(&self, socket: usize) -> usize {
+    /// The part that carries a socket.
+    pub fn host(&self, socket: SocketIx) -> PartIx {
         self.hosts[socket]
     }
 
     /// The sockets that a part carries.
-    pub fn carried(&self, part: usize) -> &[usize] {
+    pub fn carried(&self, part: PartIx) -> &[SocketIx] {
         &self.carried[part]
     }
 
     /// What one variant allows in one socket; `None` is nothing.
-    pub fn choices(&self, variant: usize, socket: usize) -> &[Option<usize>] {
+    pub fn choices(&self, variant: VariantIx, socket: SocketIx) -> &[Option<JointIx>] {
         &self.choices[variant][socket]
     }
 
     /// Axes of a joint's part as seen from its host's.
-    pub fn part_on_host(&self, joint: usize) -> Frame {
+    pub fn part_on_host(&self, joint: JointIx) -> Frame {
         let j = self.joints[joint];
         let socket = self.socket(j.socket);
         let plug = self.plug(joint);
@@ -195,22 +169,5 @@ impl<'a> Board<'a> {
             .plug_frame(plug, socket.facing)
             .inverse()
             .within(&posed)
-    }
-
-    /// A joint in words: part, socket and pose.
-    pub fn words(&self, joint: usize) -> String {
-        let j = self.joints[joint];
-        let (part, socket) = (&self.part(j.part).name, &self.socket(j.socket).name);
-        let plug = match (j.plug, self.part(j.part).plugs.len()) {
-            (_, ..=1) => String::new(),
-            _ => format!(" by its plug '{}'", self.plug(joint).id),
-        };
-        let turn = if j.pose.turn_deg == 0.0 {
-            String::new()
-        } else {
-            format!(" turned {}°", j.pose.turn_deg)
-        };
-        let over = if j.pose.over { " turned over" } else { "" };
-        format!("{part} in {socket}{plug}{turn}{over}")
     }
 }

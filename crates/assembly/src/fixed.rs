@@ -1,24 +1,26 @@
 //! Whether one variant has a model of a given kind, where each of its parts has one socket only: its sockets then decide
 //! independently of each other, and no model need be followed to its end.
 
-use crate::Board;
+use lodewright_kit::{Ix, PartIx, SocketIx, Table, VariantIx};
+
+use crate::{Board, JointIx};
 
 /// A variant in which no part has a choice of sockets.
-pub(crate) struct FixedPlaces<'b, 'a> {
-    board: &'b Board<'a>,
-    variant: usize,
-    /// By part: its socket, where models come to it.
-    place: Vec<Option<usize>>,
-    /// By socket: whether it, and all that then stands in it, can be decided.
-    open: Vec<bool>,
+pub(crate) struct FixedPlaces<'b> {
+    board: &'b Board,
+    variant: VariantIx,
+    /// A part's socket, where models come to it.
+    place: Table<PartIx, Option<SocketIx>>,
+    /// Whether a socket, and all that then stands in it, can be decided.
+    open: Table<SocketIx, bool>,
 }
 
-impl<'b, 'a> FixedPlaces<'b, 'a> {
+impl<'b> FixedPlaces<'b> {
     /// Looks the variant over; none where a part has a choice of sockets.
-    pub(crate) fn of(board: &'b Board<'a>, variant: usize) -> Option<Self> {
-        let (parts, sockets, _) = board.counts();
-        let mut place = vec![None; parts];
-        for socket in 0..sockets {
+    pub(crate) fn of(board: &'b Board, variant: VariantIx) -> Option<Self> {
+        let sockets = &board.plan.sockets;
+        let mut place = Table::<PartIx, _>::of(&board.plan.parts, |_, _| None);
+        for socket in SocketIx::all(sockets) {
             for joint in board.choices(variant, socket).iter().flatten() {
                 let part = board.joints[*joint].part;
                 let place = &mut place[part];
@@ -30,7 +32,7 @@ impl<'b, 'a> FixedPlaces<'b, 'a> {
         }
         // Hosts first, so that going back each socket finds those that its parts carry decided.
         let mut order = board.carried(board.base()).to_vec();
-        let mut reached = vec![false; sockets];
+        let mut reached = Table::<SocketIx, _>::of(sockets, |_, _| false);
         for socket in &order {
             reached[*socket] = true;
         }
@@ -45,14 +47,16 @@ impl<'b, 'a> FixedPlaces<'b, 'a> {
                 }
             }
         }
-        for place in &mut place {
-            *place = place.filter(|socket| reached[*socket]);
-        }
+        let place = place
+            .values()
+            .iter()
+            .map(|at: &Option<SocketIx>| at.filter(|s| reached[*s]));
+        let place = place.collect();
         let mut out = Self {
             board,
             variant,
             place,
-            open: vec![true; sockets],
+            open: Table::of(sockets, |_, _| true),
         };
         for socket in order.into_iter().rev() {
             out.open[socket] = out.can_decide(socket, None, &[]);
@@ -61,7 +65,7 @@ impl<'b, 'a> FixedPlaces<'b, 'a> {
     }
 
     /// Whether there is a legal model with this part and without this joint.
-    pub(crate) fn has_model(&self, with: usize, without: usize) -> bool {
+    pub(crate) fn has_model(&self, with: PartIx, without: JointIx) -> bool {
         let board = self.board;
         let base = board.base();
         if !board.carried(base).iter().all(|s| self.open[*s]) {
@@ -98,7 +102,7 @@ impl<'b, 'a> FixedPlaces<'b, 'a> {
         true
     }
 
-    fn can_decide(&self, socket: usize, without: Option<usize>, closed: &[usize]) -> bool {
+    fn can_decide(&self, socket: SocketIx, without: Option<JointIx>, closed: &[SocketIx]) -> bool {
         let choices = self.board.choices(self.variant, socket);
         choices.iter().any(|choice| match choice {
             None => true,
@@ -108,7 +112,7 @@ impl<'b, 'a> FixedPlaces<'b, 'a> {
         })
     }
 
-    fn all_open(&self, part: usize, closed: &[usize]) -> bool {
+    fn all_open(&self, part: PartIx, closed: &[SocketIx]) -> bool {
         let mut carried = self.board.carried(part).iter();
         carried.all(|s| self.open[*s] && !closed.contains(s))
     }

@@ -5,15 +5,15 @@
 //! there. Nothing here knows of magnets.
 
 mod board;
-mod census;
 mod fixed;
 mod glue;
 mod model;
-mod stand;
+mod model_count;
+mod placement;
 mod swap;
 
-pub use board::{Board, BoardError, Joint};
+pub use board::{Board, Joint, JointIx};
 pub use glue::{GlueAnswer, Lone, glue_answer};
 pub use model::{Model, first_model, models, nearest_model};
-pub use stand::{Stand, stand};
+pub use placement::{Placement, placement};
 pub use swap::{SwapStep, changes};

@@ -1,6 +1,6 @@
 //! Changing one model into another: what comes off, outermost first, and what goes on, innermost first.
 
-use crate::{Board, Model};
+use crate::{Board, JointIx, Model};
 use tiny_sort::stable::sort_by_key;
 
 /// One thing to do with the hands.
@@ -9,37 +9,25 @@ pub enum SwapStep {
     /// Take the part of this joint off; what hangs on it and stays on it comes along.
     Off {
         /// The joint it leaves.
-        joint: usize,
+        joint: JointIx,
         /// The joint it will go to later, where it stays on the model.
-        again: Option<usize>,
+        again: Option<JointIx>,
     },
     /// Put the part of this joint on.
     On {
         /// The joint to make.
-        joint: usize,
+        joint: JointIx,
     },
 }
 
 /// The fewest handlings that change `from` into `to`: every part whose joint changes is taken off once and put on once,
 /// none else is touched. No plan can do with less, since a joint that is not in `to` has to be opened and one that is
 /// not in `from` to be made.
-pub fn changes(board: &Board<'_>, from: &Model, to: &Model) -> Vec<SwapStep> {
+pub fn changes(board: &Board, from: &Model, to: &Model) -> Vec<SwapStep> {
     let differs =
-        |joint: &usize, other: &Model| other.joints[board.joints[*joint].socket] != Some(*joint);
-    let mut off: Vec<usize> = from
-        .joints
-        .iter()
-        .flatten()
-        .copied()
-        .filter(|j| differs(j, to))
-        .collect();
-    let mut on: Vec<usize> = to
-        .joints
-        .iter()
-        .flatten()
-        .copied()
-        .filter(|j| differs(j, from))
-        .collect();
+        |joint: &JointIx, other: &Model| other.joints[board.joints[*joint].socket] != Some(*joint);
+    let mut off: Vec<JointIx> = from.made().filter(|j| differs(j, to)).collect();
+    let mut on: Vec<JointIx> = to.made().filter(|j| differs(j, from)).collect();
     sort_by_key(&mut off, |j| std::cmp::Reverse(depth(board, from, *j)));
     sort_by_key(&mut on, |j| depth(board, to, *j));
     let off = off.into_iter().map(|joint| {
@@ -54,13 +42,13 @@ pub fn changes(board: &Board<'_>, from: &Model, to: &Model) -> Vec<SwapStep> {
 }
 
 /// How many joints lie between a joint and the base.
-fn depth(board: &Board<'_>, model: &Model, joint: usize) -> usize {
+fn depth(board: &Board, model: &Model, joint: JointIx) -> usize {
     let mut host = board.host(board.joints[joint].socket);
     let mut n = 0;
     while let Some(j) = model.joint_of_part(board, host) {
         host = board.host(board.joints[j].socket);
         n += 1;
-        if n > model.joints.len() {
+        if n > model.joints.values().len() {
             break;
         }
     }

@@ -3,8 +3,11 @@
 
 use std::collections::BTreeSet;
 
-use lodewright_assembly::{Board, changes, first_model, glue_answer, models};
-use lodewright_kit::{Cell, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId};
+use lodewright_assembly::{Board, JointIx, changes, first_model, glue_answer, models};
+use lodewright_kit::{
+    Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId,
+    VariantIx,
+};
 use proptest::prelude::*;
 
 /// A filled socket: part and turn.
@@ -74,7 +77,7 @@ fn plan(small: &Small) -> Option<Plan> {
             cells: cells.collect(),
         });
     }
-    Board::of(&plan).is_ok().then_some(plan)
+    CheckedPlan::of(plan.clone()).is_ok().then_some(plan)
 }
 
 /// Every legal model of a variant, by the definition: each part at most once, a socket filled only if its host hangs on
@@ -132,18 +135,18 @@ proptest! {
     #[test]
     fn counts_and_lists_are_the_definition(small in small()) {
         let Some(plan) = plan(&small) else { return Ok(()) };
-        let board = Board::of(&plan).unwrap();
+        let board = Board::of(CheckedPlan::of(plan.clone()).unwrap());
         let mut union = BTreeSet::new();
         for v in 0..small.cells.len() {
             let all = brute(&small, v);
-            prop_assert_eq!(board.model_count_of(v), Some(all.len() as u128));
-            let (listed, complete) = models(&board, v, 100_000);
+            prop_assert_eq!(board.model_count_of(VariantIx::new(v)), Some(all.len() as u128));
+            let (listed, complete) = models(&board, VariantIx::new(v), 100_000);
             prop_assert!(complete);
             let listed: BTreeSet<Vec<Filled>> = listed
                 .iter()
                 .map(|m| {
-                    let filled = |j: usize| (board.joints[j].part, board.joints[j].pose.turn_deg as u16);
-                    m.joints.iter().map(|j| j.map(filled)).collect()
+                    let filled = |j: JointIx| (board.joints[j].part.get(), board.joints[j].pose.turn_deg as u16);
+                    m.joints.values().iter().map(|j| j.map(filled)).collect()
                 })
                 .collect();
             prop_assert_eq!(&listed, &all);
@@ -155,14 +158,15 @@ proptest! {
     #[test]
     fn glue_is_the_definition(small in small()) {
         let Some(plan) = plan(&small) else { return Ok(()) };
-        let board = Board::of(&plan).unwrap();
+        let board = Board::of(CheckedPlan::of(plan.clone()).unwrap());
         let answer = glue_answer(&board);
         let all: Vec<_> = (0..small.cells.len()).flat_map(|v| brute(&small, v)).collect();
-        for (j, joint) in board.joints.iter().enumerate() {
-            let here = Some((joint.part, joint.pose.turn_deg as u16));
+        for (j, joint) in JointIx::each(&board.joints) {
+            let (part, socket) = (joint.part.get(), joint.socket.get());
+            let here = Some((part, joint.pose.turn_deg as u16));
             let has = |m: &Vec<Filled>, part: usize| part == 0 || m.iter().flatten().any(|(p, _)| *p == part);
             let may_glue = all.iter().all(|m| {
-                m[joint.socket] == here || !(has(m, joint.part) || has(m, small.hosts[joint.socket]))
+                m[socket] == here || !(has(m, part) || has(m, small.hosts[socket]))
             });
             prop_assert_eq!(answer.separable[j].is_none(), may_glue, "{:?}", joint);
         }
@@ -172,8 +176,8 @@ proptest! {
     fn changes_lead_from_one_model_to_the_other(small in small()) {
         use lodewright_assembly::SwapStep;
         let Some(plan) = plan(&small) else { return Ok(()) };
-        let board = Board::of(&plan).unwrap();
-        let all: Vec<_> = (0..small.cells.len()).filter_map(|v| first_model(&board, v)).collect();
+        let board = Board::of(CheckedPlan::of(plan.clone()).unwrap());
+        let all: Vec<_> = (0..small.cells.len()).filter_map(|v| first_model(&board, VariantIx::new(v))).collect();
         for (from, to) in all.iter().flat_map(|a| all.iter().map(move |b| (a, b))) {
             let mut now = from.clone();
             for step in changes(&board, from, to) {
@@ -210,7 +214,13 @@ fn independent_options_multiply_without_being_listed() {
         ]);
     }
     let plan = plan(&small).unwrap();
-    let board = Board::of(&plan).unwrap();
+    let board = Board::of(CheckedPlan::of(plan.clone()).unwrap());
     assert_eq!(board.model_count(), Some(4u128.pow(30)));
-    assert!(glue_answer(&board).separable.iter().all(Option::is_some));
+    assert!(
+        glue_answer(&board)
+            .separable
+            .values()
+            .iter()
+            .all(Option::is_some)
+    );
 }

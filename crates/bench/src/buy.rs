@@ -1,14 +1,14 @@
 //! Buying list: what is in hand first, the rest in packs at least cost.
 
-use lodewright_joints::{Filling, Scene};
-use lodewright_kit::Pack;
+use lodewright_joints::{Context, Filling, Fillings};
+use lodewright_kit::{Ix, MagnetIx, Pack, SteelIx};
 use lodewright_solve::packs::{Pack as SolvePack, cheapest_packs};
 use serde::Serialize;
 
 /// One size.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BuyLine {
-    /// The size as stock calls it: a magnet or steel by index.
+    /// The size: a magnet or steel of the stock.
     pub filling: Filling,
     /// Pieces that the plan uses.
     pub used: u32,
@@ -47,16 +47,16 @@ pub struct BuyList {
 }
 
 /// Lists what to buy.
-pub fn buy_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> BuyList {
-    let plan = scene.board.plan;
-    let magnets = plan.stock.magnets.iter().enumerate();
-    let steel = plan.stock.steel.iter().enumerate();
+pub fn buy_list(context: &Context, fillings: &Fillings) -> BuyList {
+    let plan = context.plan();
+    let magnets = MagnetIx::each(&plan.stock.magnets);
+    let steel = SteelIx::each(&plan.stock.steel);
     let sizes = magnets
         .map(|(i, m)| (Filling::Magnet(i), m.in_hand, m.packs.as_slice()))
         .chain(steel.map(|(i, s)| (Filling::Steel(i), s.in_hand, s.packs.as_slice())));
     let lines: Vec<BuyLine> = sizes
         .filter_map(|(filling, in_hand, packs)| {
-            let used = fillings.iter().filter(|f| **f == filling).count() as u32;
+            let used = fillings.values().iter().filter(|f| **f == filling).count() as u32;
             let spares = (f64::from(used) * plan.settings.spare_percent / 100.0).ceil() as u32;
             (used > 0).then(|| line(filling, used, spares, in_hand, packs))
         })

@@ -1,16 +1,17 @@
 //! Drill list: for every hole the bit, the steps up to it, and how deep.
 
-use lodewright_joints::{Filling, Scene, filling_size};
+use lodewright_joints::{Context, DRILL_POINT, Fillings, HoleIx, filling_size, glue_room_mm};
+use lodewright_kit::{Ix, PartIx};
 use serde::Serialize;
 use tiny_sort::stable::sort_by;
 
 /// One hole to drill.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DrillLine {
-    /// Index of the hole.
-    pub hole: usize,
-    /// Index of the part.
-    pub part: usize,
+    /// The hole.
+    pub hole: HoleIx,
+    /// Its part.
+    pub part: PartIx,
     /// The bit, mm.
     pub bit_mm: f64,
     /// Whether that bit is among the bits at the desk (always, where none are listed).
@@ -43,18 +44,16 @@ pub enum DrillFrom {
     Through,
 }
 
-/// Length of a 118° point over its diameter: 1/2/tan 59°.
-const POINT_OF_DIAMETER: f64 = 0.300_430_309_513_778;
 /// Bits grow by at most this in soft plastic before the next one is taken, mm (common practice, no source).
 const PILOT_STEP_MM: f64 = 1.5;
 /// First bit, mm (common practice, no source).
 const FIRST_PILOT_MM: f64 = 1.0;
 
 /// Lists the holes, ordered by bit, then part.
-pub fn drill_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<DrillLine> {
-    let plan = scene.board.plan;
+pub fn drill_list(context: &Context, fillings: &Fillings) -> Vec<DrillLine> {
+    let plan = context.plan();
     let mut lines: Vec<DrillLine> = Vec::new();
-    for (h, hole) in scene.holes.holes.iter().enumerate() {
+    for (h, hole) in HoleIx::each(&context.holes.holes) {
         let Some((diameter_mm, height_mm)) = filling_size(plan, fillings[h]) else {
             continue;
         };
@@ -67,11 +66,6 @@ pub fn drill_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<DrillLine>
             _ if hole.wall_mm > 0.0 => DrillFrom::Inside,
             _ => DrillFrom::MatingFace,
         };
-        let glue_mm = if hole.through {
-            0.0
-        } else {
-            plan.settings.glue_allowance_mm
-        };
         lines.push(DrillLine {
             hole: h,
             part: hole.part,
@@ -81,9 +75,9 @@ pub fn drill_list(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<DrillLine>
             depth_mm: if hole.through {
                 hole.max_depth_mm
             } else {
-                height_mm + glue_mm
+                height_mm + glue_room_mm(plan, hole)
             },
-            point_mm: POINT_OF_DIAMETER * bit_mm,
+            point_mm: DRILL_POINT * bit_mm,
             from,
             wall_left_mm: hole.wall_mm,
             place_within_mm: diameter_mm / 10.0,
@@ -171,10 +165,5 @@ mod tests {
         assert_eq!(bit_for(3.1, &[3.0, 5.0]), (3.1, false));
         assert!(bit_for(f64::NAN, &[]).0.is_finite());
         assert_eq!(bit_for(1e9, &[]).0, 25.0);
-    }
-
-    #[test]
-    fn a_118_degree_point_is_as_long_as_trigonometry_says() {
-        assert!((POINT_OF_DIAMETER - 0.5 / libm::tan(59f64.to_radians())).abs() < 1e-12);
     }
 }

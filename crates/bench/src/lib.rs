@@ -7,6 +7,7 @@ mod buy;
 mod drill;
 mod inch_bits;
 mod own;
+mod step;
 mod steps;
 mod work;
 
@@ -14,5 +15,5 @@ pub use buy::{Bought, BuyLine, BuyList, buy_list};
 pub use drill::{DrillFrom, DrillLine, bit_for, drill_list, is_metric_bit};
 pub use inch_bits::{inch_name, number_size_mm};
 pub use own::go_key;
-pub use steps::{StepKind, WorkStep};
+pub use step::{OwnName, StepKind, Task, WorkStep};
 pub use work::{WorkOrder, work_order};

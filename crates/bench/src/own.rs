@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use lodewright_kit::OwnWork;
 
-use crate::steps::{StepKind, WorkStep};
+use crate::step::{OwnName, Task, WorkStep};
 
 /// Key of one go of a split step, `go` from 0.
 pub fn go_key(step: &str, go: usize) -> String {
@@ -18,12 +18,11 @@ pub(crate) fn with_own(list: Vec<WorkStep>, own: &OwnWork) -> (Vec<WorkStep>, Ve
     for step in &own.steps {
         steps.push(WorkStep {
             key: step.key.clone(),
-            kind: StepKind::Own,
-            name: Some(step.name.clone()),
-            hole: None,
-            part: None,
-            joint: None,
-            variant: None,
+            task: Task::Own,
+            own: Some(OwnName {
+                name: step.name.clone(),
+                go_of: None,
+            }),
             hands_min: step.hands_min,
             wait_min: step.wait_min,
             after: Vec::new(),
@@ -63,7 +62,10 @@ fn split(list: Vec<WorkStep>, own: &OwnWork) -> Vec<WorkStep> {
             };
             out.push(WorkStep {
                 key: go_key(&step.key, n),
-                name: Some(go.name.clone()),
+                own: Some(OwnName {
+                    name: go.name.clone(),
+                    go_of: Some(step.key.clone()),
+                }),
                 hands_min: go.hands_min,
                 wait_min: go.wait_min,
                 after,
@@ -79,10 +81,10 @@ fn pin(steps: &mut [WorkStep], own: &OwnWork) -> Vec<usize> {
     let mut first: BTreeMap<String, usize> = BTreeMap::new();
     let mut last: BTreeMap<String, usize> = BTreeMap::new();
     for (i, step) in steps.iter().enumerate() {
-        let whole = step.key.split('#').next().unwrap_or_default();
-        for key in [step.key.as_str(), whole] {
-            first.entry(key.to_owned()).or_insert(i);
-            last.insert(key.to_owned(), i);
+        let whole = step.own.as_ref().and_then(|own| own.go_of.as_ref());
+        for key in [Some(&step.key), whole].into_iter().flatten() {
+            first.entry(key.clone()).or_insert(i);
+            last.insert(key.clone(), i);
         }
     }
     let mut broken = Vec::new();

@@ -2,74 +2,23 @@
 
 use std::collections::BTreeMap;
 
-use lodewright_joints::{Filling, Scene};
-use lodewright_kit::Attach;
-use serde::Serialize;
+use lodewright_assembly::JointIx;
+use lodewright_joints::{Context, Filling, Fillings, HoleIx};
+use lodewright_kit::{Attach, Ix, PartIx, VariantIx};
 
-/// What a step is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum StepKind {
-    /// Mark and drill one hole.
-    Drill,
-    /// Put one variant together without glue.
-    DryFit,
-    /// Find and mark the pole of one magnet.
-    PoleCheck,
-    /// Cut a peg off.
-    CutPeg,
-    /// Glue one magnet or piece of steel.
-    GluePiece,
-    /// Glue two parts for good.
-    GlueJoint,
-    /// Mask a mating face.
-    Mask,
-    /// Paint one part or group.
-    Paint,
-    /// Put one variant together, finished.
-    FinalFit,
-    /// A step that the builder wrote.
-    Own,
-}
-
-/// One step.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct WorkStep {
-    /// A key that stays the same while the plan's ids stay.
-    pub key: String,
-    /// What it is.
-    pub kind: StepKind,
-    /// What the builder calls it, where it is their own or one go of a split step.
-    pub name: Option<String>,
-    /// The hole it works on.
-    pub hole: Option<usize>,
-    /// The part it works on.
-    pub part: Option<usize>,
-    /// The joint it makes, or prepares.
-    pub joint: Option<usize>,
-    /// The variant it puts together.
-    pub variant: Option<usize>,
-    /// Hands-on time, min.
-    pub hands_min: f64,
-    /// Wait after it, min.
-    pub wait_min: f64,
-    /// Steps that come before, by index; `true` where their wait must be over.
-    pub after: Vec<(usize, bool)>,
-    /// Whether it cannot be undone.
-    pub no_return: bool,
-}
+use crate::step::{Task, WorkStep};
 
 /// Builds the steps.
 pub(crate) fn steps(
-    scene: &Scene<'_, '_>,
-    fillings: &[Filling],
-    bit_mm: &BTreeMap<usize, f64>,
+    context: &Context,
+    fillings: &Fillings,
+    bit_mm: &BTreeMap<HoleIx, f64>,
 ) -> Vec<WorkStep> {
-    if scene.board.joints.is_empty() {
+    if context.board.joints.is_empty() {
         return Vec::new();
     }
     let mut b = Builder {
-        scene,
+        context,
         fillings,
         steps: Vec::new(),
     };
@@ -84,29 +33,19 @@ pub(crate) fn steps(
     b.steps
 }
 
-struct Builder<'s, 'b, 'a> {
-    scene: &'s Scene<'b, 'a>,
-    fillings: &'s [Filling],
+struct Builder<'s> {
+    context: &'s Context,
+    fillings: &'s Fillings,
     steps: Vec<WorkStep>,
 }
 
-impl Builder<'_, '_, '_> {
-    fn push(
-        &mut self,
-        key: String,
-        kind: StepKind,
-        hands_min: f64,
-        wait_min: f64,
-    ) -> &mut WorkStep {
+impl Builder<'_> {
+    fn push(&mut self, key: String, task: Task, hands_min: f64, wait_min: f64) -> &mut WorkStep {
         let index = self.steps.len();
         self.steps.push(WorkStep {
             key,
-            kind,
-            name: None,
-            hole: None,
-            part: None,
-            joint: None,
-            variant: None,
+            task,
+            own: None,
             hands_min,
             wait_min,
             after: Vec::new(),
@@ -119,13 +58,22 @@ impl Builder<'_, '_, '_> {
         self.steps.len().saturating_sub(1)
     }
 
-    fn hole_key(&self, hole: usize) -> String {
-        let h = &self.scene.holes.holes[hole];
-        format!("{}:{}", self.scene.board.part(h.part).id, h.label)
+    /// The part that a step works on, or that it adds to another.
+    fn part_of(&self, step: usize) -> Option<PartIx> {
+        let board = &self.context.board;
+        match self.steps[step].task {
+            Task::Drill(hole) | Task::PoleCheck(hole) | Task::GluePiece(hole) => {
+                Some(self.context.holes.holes[hole].part)
+            }
+            Task::GlueJoint(joint) | Task::MaskPlug(joint) => Some(board.joints[joint].part),
+            Task::MaskSocket(socket) => Some(board.host(socket)),
+            Task::CutPeg(part) | Task::Paint(part) => Some(part),
+            Task::DryFit(_) | Task::FinalFit(_) | Task::Own => None,
+        }
     }
 
-    fn joint_key(&self, joint: usize) -> String {
-        let board = self.scene.board;
+    fn joint_key(&self, joint: JointIx) -> String {
+        let board = &self.context.board;
         let j = board.joints[joint];
         let over = if j.pose.over { ":over" } else { "" };
         let (socket, part) = (&board.socket(j.socket).id, &board.part(j.part).id);
@@ -136,22 +84,19 @@ impl Builder<'_, '_, '_> {
         )
     }
 
-    fn filled(&self) -> Vec<usize> {
-        (0..self.fillings.len())
-            .filter(|h| self.fillings[*h] != Filling::Empty)
-            .collect()
+    fn filled(&self) -> Vec<HoleIx> {
+        let filled = self.fillings.iter().filter(|(_, f)| **f != Filling::Empty);
+        filled.map(|(hole, _)| hole).collect()
     }
 
     /// One step a hole; by hole.
-    fn drills(&mut self, bit_mm: &BTreeMap<usize, f64>) -> BTreeMap<usize, usize> {
-        let rates = &self.scene.board.plan.rates;
+    fn drills(&mut self, bit_mm: &BTreeMap<HoleIx, f64>) -> BTreeMap<HoleIx, usize> {
+        let plan = self.context.plan();
         let mut out = BTreeMap::new();
         for hole in self.filled() {
             if bit_mm.contains_key(&hole) {
-                let key = format!("drill:{}", self.hole_key(hole));
-                let part = self.scene.holes.holes[hole].part;
-                let step = self.push(key, StepKind::Drill, rates.hole_min, 0.0);
-                (step.hole, step.part) = (Some(hole), Some(part));
+                let key = format!("drill:{}", self.context.holes.key(plan, hole));
+                self.push(key, Task::Drill(hole), plan.rates.hole_min, 0.0);
                 out.insert(hole, self.last());
             }
         }
@@ -159,25 +104,22 @@ impl Builder<'_, '_, '_> {
     }
 
     /// One a variant, after all drilling: holes that miss each other show here.
-    fn dry_fits(&mut self, drills: &BTreeMap<usize, usize>) -> Vec<usize> {
-        self.fits(
-            StepKind::DryFit,
-            "dry-fit",
-            &drills.values().map(|s| (*s, false)).collect::<Vec<_>>(),
-        )
+    fn dry_fits(&mut self, drills: &BTreeMap<HoleIx, usize>) -> Vec<usize> {
+        let after: Vec<_> = drills.values().map(|s| (*s, false)).collect();
+        self.fits(Task::DryFit, "dry-fit", &after)
     }
 
-    fn fits(&mut self, kind: StepKind, word: &str, after: &[(usize, bool)]) -> Vec<usize> {
-        let plan = self.scene.board.plan;
+    fn fits(
+        &mut self,
+        task: fn(VariantIx) -> Task,
+        word: &str,
+        after: &[(usize, bool)],
+    ) -> Vec<usize> {
+        let plan = self.context.plan();
         let mut out = Vec::new();
-        for (v, variant) in plan.variants.iter().enumerate() {
-            let step = self.push(
-                format!("{word}:{}", variant.id),
-                kind,
-                plan.rates.dry_fit_min,
-                0.0,
-            );
-            step.variant = Some(v);
+        for (v, variant) in VariantIx::each(&plan.variants) {
+            let key = format!("{word}:{}", variant.id);
+            let step = self.push(key, task(v), plan.rates.dry_fit_min, 0.0);
             step.after = after.to_vec();
             out.push(self.last());
         }
@@ -186,13 +128,13 @@ impl Builder<'_, '_, '_> {
 
     /// Pegs that are not kept, once a plug.
     fn cut_pegs(&mut self, fits: &[usize]) -> Vec<usize> {
-        let board = self.scene.board;
+        let plan = self.context.plan();
         let mut out = Vec::new();
-        for (p, part) in board.plan.parts.iter().enumerate() {
+        for (p, part) in PartIx::each(&plan.parts) {
             for plug in part.plugs.iter().filter(|plug| !plug.keeps_peg) {
                 let key = format!("cut-peg:{}:{}", part.id, plug.id);
-                let step = self.push(key, StepKind::CutPeg, board.plan.rates.cut_peg_min, 0.0);
-                (step.part, step.no_return) = (Some(p), true);
+                let step = self.push(key, Task::CutPeg(p), plan.rates.cut_peg_min, 0.0);
+                step.no_return = true;
                 step.after = fits.iter().map(|s| (*s, false)).collect();
                 out.push(self.last());
             }
@@ -203,34 +145,29 @@ impl Builder<'_, '_, '_> {
     /// Pole check and gluing of every piece; by hole the gluing step.
     fn pieces(
         &mut self,
-        drills: &BTreeMap<usize, usize>,
+        drills: &BTreeMap<HoleIx, usize>,
         fits: &[usize],
-    ) -> BTreeMap<usize, usize> {
-        let rates = &self.scene.board.plan.rates;
+    ) -> BTreeMap<HoleIx, usize> {
+        let plan = self.context.plan();
+        let rates = &plan.rates;
         let mut out = BTreeMap::new();
         for hole in self.filled() {
-            let part = self.scene.holes.holes[hole].part;
-            let key = self.hole_key(hole);
+            let key = self.context.holes.key(plan, hole);
             let mut after: Vec<(usize, bool)> =
                 drills.get(&hole).map(|s| (*s, false)).into_iter().collect();
             after.extend(fits.iter().map(|s| (*s, false)));
             if matches!(self.fillings[hole], Filling::Magnet(_)) {
-                let check = self.push(
-                    format!("pole:{key}"),
-                    StepKind::PoleCheck,
-                    rates.pole_check_min,
-                    0.0,
-                );
-                (check.hole, check.part) = (Some(hole), Some(part));
+                let key = format!("pole:{key}");
+                self.push(key, Task::PoleCheck(hole), rates.pole_check_min, 0.0);
                 after.push((self.last(), false));
             }
             let glue = self.push(
-                format!("glue:{key}"),
-                StepKind::GluePiece,
+                self.context.holes.glue_key(plan, hole),
+                Task::GluePiece(hole),
                 rates.glue_magnet_min,
                 rates.magnet_cure_min,
             );
-            (glue.hole, glue.part, glue.no_return) = (Some(hole), Some(part), true);
+            glue.no_return = true;
             glue.after = after;
             out.insert(hole, self.last());
         }
@@ -242,45 +179,46 @@ impl Builder<'_, '_, '_> {
     fn glue_joints(
         &mut self,
         fits: &[usize],
-        pieces: &BTreeMap<usize, usize>,
-    ) -> BTreeMap<usize, usize> {
-        let board = self.scene.board;
+        pieces: &BTreeMap<HoleIx, usize>,
+    ) -> BTreeMap<JointIx, usize> {
+        let board = &self.context.board;
         let rates = &board.plan.rates;
         let mut out = BTreeMap::new();
-        for joint in (0..board.joints.len()).filter(|j| self.scene.glue.separable[*j].is_none()) {
-            let j = board.joints[joint];
+        for (joint, j) in JointIx::each(&board.joints) {
+            if self.context.glue.separable[joint].is_some() {
+                continue;
+            }
             let sides = [j.part, board.host(j.socket)];
             let mut after: Vec<(usize, bool)> = fits.iter().map(|s| (*s, false)).collect();
             let inside = pieces
                 .iter()
-                .filter(|(h, _)| sides.contains(&self.scene.holes.holes[**h].part));
+                .filter(|(h, _)| sides.contains(&self.context.holes.holes[**h].part));
             after.extend(inside.map(|(_, s)| (*s, true)));
             let key = format!("join:{}", self.joint_key(joint));
             let step = self.push(
                 key,
-                StepKind::GlueJoint,
+                Task::GlueJoint(joint),
                 rates.glue_joint_min,
                 rates.joint_cure_min,
             );
-            (step.joint, step.part, step.no_return, step.after) =
-                (Some(joint), Some(j.part), true, after);
+            (step.no_return, step.after) = (true, after);
             out.insert(joint, self.last());
         }
         out
     }
 
     /// Mating faces that stay free of paint, once a socket and once a plug.
-    fn masks(&mut self, joints: &BTreeMap<usize, usize>) -> Vec<(usize, usize)> {
-        let board = self.scene.board;
-        let mut out: Vec<(usize, usize)> = Vec::new();
+    fn masks(&mut self, joints: &BTreeMap<JointIx, usize>) -> Vec<usize> {
+        let board = &self.context.board;
+        let mut out = Vec::new();
         if !board.plan.finish.mask_mating_faces {
             return out;
         }
         let glued: Vec<_> = joints.values().map(|s| (*s, true)).collect();
         let mut seen = Vec::new();
-        for (joint, j) in board.joints.iter().enumerate() {
-            if self.scene.glue.separable[joint].is_none()
-                || self.scene.attach(joint) == Attach::Loose
+        for (joint, j) in JointIx::each(&board.joints) {
+            if self.context.glue.separable[joint].is_none()
+                || self.context.attach(joint) == Attach::Loose
             {
                 continue;
             }
@@ -290,14 +228,17 @@ impl Builder<'_, '_, '_> {
                 board.part(j.part).id,
                 board.plug(joint).id
             );
-            for (key, part) in [(socket, board.host(j.socket)), (plug, j.part)] {
+            for (key, task) in [
+                (socket, Task::MaskSocket(j.socket)),
+                (plug, Task::MaskPlug(joint)),
+            ] {
                 if seen.contains(&key) {
                     continue;
                 }
                 seen.push(key.clone());
-                let step = self.push(key, StepKind::Mask, board.plan.rates.mask_min, 0.0);
-                (step.part, step.joint, step.after) = (Some(part), Some(joint), glued.clone());
-                out.push((part, self.last()));
+                let step = self.push(key, task, board.plan.rates.mask_min, 0.0);
+                step.after = glued.clone();
+                out.push(self.last());
             }
         }
         out
@@ -307,53 +248,47 @@ impl Builder<'_, '_, '_> {
     fn paints(
         &mut self,
         pegs: &[usize],
-        pieces: &BTreeMap<usize, usize>,
-        joints: &BTreeMap<usize, usize>,
-        masks: &[(usize, usize)],
+        pieces: &BTreeMap<HoleIx, usize>,
+        joints: &BTreeMap<JointIx, usize>,
+        masks: &[usize],
     ) -> Vec<usize> {
-        let board = self.scene.board;
+        let board = &self.context.board;
         let rates = &board.plan.rates;
-        let grouped = |p: &usize| self.scene.glue.groups.iter().any(|g| g.contains(p));
-        let used = |p: &usize| !self.scene.glue.idle.contains(p);
-        let lone = (0..board.counts().0)
+        let grouped = |p: &PartIx| self.context.glue.groups.iter().any(|g| g.contains(p));
+        let used = |p: &PartIx| !self.context.glue.idle.contains(p);
+        let lone = PartIx::all(&board.plan.parts)
             .filter(|p| used(p) && !grouped(p))
             .map(|p| vec![p]);
-        let groups: Vec<Vec<usize>> = self.scene.glue.groups.iter().cloned().chain(lone).collect();
+        let groups: Vec<Vec<PartIx>> = self
+            .context
+            .glue
+            .groups
+            .iter()
+            .cloned()
+            .chain(lone)
+            .collect();
         let mut out = Vec::new();
         for group in groups {
-            let on_it = |part: Option<usize>| part.is_some_and(|p| group.contains(&p));
-            let mut after: Vec<(usize, bool)> = pegs
-                .iter()
-                .filter(|s| on_it(self.steps[**s].part))
-                .map(|s| (*s, false))
-                .collect();
-            after.extend(
-                pieces
-                    .values()
-                    .chain(joints.values())
-                    .filter(|s| on_it(self.steps[**s].part))
-                    .map(|s| (*s, true)),
-            );
-            after.extend(
-                masks
-                    .iter()
-                    .filter(|(p, _)| group.contains(p))
-                    .map(|(_, s)| (*s, false)),
-            );
+            let on_it = |s: &&usize| self.part_of(**s).is_some_and(|p| group.contains(&p));
+            let pegs = pegs.iter().filter(on_it).map(|s| (*s, false));
+            let glued = pieces.values().chain(joints.values());
+            let glued = glued.filter(on_it).map(|s| (*s, true));
+            let masks = masks.iter().filter(on_it).map(|s| (*s, false));
+            let after = pegs.chain(glued).chain(masks).collect();
             let Some(first) = group.first().copied() else {
                 continue;
             };
             let key = format!("paint:{}", board.part(first).id);
             let hands_min = rates.paint_part_min * group.len() as f64;
-            let step = self.push(key, StepKind::Paint, hands_min, rates.paint_dry_min);
-            (step.part, step.after) = (Some(first), after);
+            let step = self.push(key, Task::Paint(first), hands_min, rates.paint_dry_min);
+            step.after = after;
             out.push(self.last());
         }
         out
     }
 
-    fn final_fits(&mut self, pieces: &BTreeMap<usize, usize>, paints: &[usize]) {
+    fn final_fits(&mut self, pieces: &BTreeMap<HoleIx, usize>, paints: &[usize]) {
         let after: Vec<_> = pieces.values().chain(paints).map(|s| (*s, true)).collect();
-        self.fits(StepKind::FinalFit, "final-fit", &after);
+        self.fits(Task::FinalFit, "final-fit", &after);
     }
 }

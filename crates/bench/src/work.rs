@@ -2,16 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use lodewright_joints::{Filling, Scene};
+use lodewright_joints::{Context, Fillings, HoleIx};
 use lodewright_solve::schedule::{After, Step, schedule};
-use serde::Serialize;
 
 use crate::drill::DrillLine;
 use crate::own::with_own;
-use crate::steps::{StepKind, WorkStep, steps};
+use crate::step::{StepKind, WorkStep};
+use crate::steps::steps;
 
 /// The work in order.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct WorkOrder {
     /// The steps in order of work, those that are done in front; `after` speaks of places in this list.
     pub steps: Vec<WorkStep>,
@@ -36,10 +36,10 @@ const TENTHS: f64 = 10.0;
 
 /// Orders the work: what is done stays in front in the order in which it was done, the rest is ordered anew. A wait after
 /// a step that is done is taken as over: nothing here knows the time of day.
-pub fn work_order(scene: &Scene<'_, '_>, fillings: &[Filling], drills: &[DrillLine]) -> WorkOrder {
-    let plan = scene.board.plan;
-    let bit_mm: BTreeMap<usize, f64> = drills.iter().map(|d| (d.hole, d.bit_mm)).collect();
-    let (list, broken_pins) = with_own(steps(scene, fillings, &bit_mm), &plan.own_work);
+pub fn work_order(context: &Context, fillings: &Fillings, drills: &[DrillLine]) -> WorkOrder {
+    let plan = context.plan();
+    let bit_mm: BTreeMap<HoleIx, f64> = drills.iter().map(|d| (d.hole, d.bit_mm)).collect();
+    let (list, broken_pins) = with_own(steps(context, fillings, &bit_mm), &plan.own_work);
     let (done, open) = parted(&list, &plan.progress.done);
     let tenths = |min: f64| (min * TENTHS).round().clamp(0.0, 1e6) as u32;
     let setup_min = tenths(plan.rates.bit_change_min);
@@ -59,7 +59,7 @@ pub fn work_order(scene: &Scene<'_, '_>, fillings: &[Filling], drills: &[DrillLi
             hands_min: tenths(s.hands_min),
             wait_min: tenths(s.wait_min),
             batch: batch(s, &bit_mm),
-            setup_min: if s.kind == StepKind::Drill {
+            setup_min: if s.kind() == StepKind::Drill {
                 setup_min
             } else {
                 0
@@ -145,14 +145,14 @@ fn in_order(list: &[WorkStep], order: &[usize]) -> Vec<WorkStep> {
 fn hands_min(
     list: &[WorkStep],
     order: &[usize],
-    bit_mm: &BTreeMap<usize, f64>,
+    bit_mm: &BTreeMap<HoleIx, f64>,
     bit_change_min: f64,
 ) -> f64 {
     let tenths = |min: f64| (min * TENTHS).round().clamp(0.0, 1e6);
     let (mut hands, mut last) = (0.0, None);
     for step in order.iter().map(|i| &list[*i]) {
         let now = batch(step, bit_mm);
-        if step.kind == StepKind::Drill && now != last {
+        if step.kind() == StepKind::Drill && now != last {
             hands += tenths(bit_change_min);
         }
         last = now;
@@ -184,10 +184,11 @@ fn starts_one_by_one(list: &[WorkStep], open: &[usize]) -> Vec<f64> {
 }
 
 /// Drilling is batched by bit, the other kinds by what they are.
-fn batch(step: &WorkStep, bit_mm: &BTreeMap<usize, f64>) -> Option<u32> {
-    match step.kind {
+fn batch(step: &WorkStep, bit_mm: &BTreeMap<HoleIx, f64>) -> Option<u32> {
+    match step.kind() {
         StepKind::Drill => step
-            .hole
+            .task
+            .hole()
             .and_then(|h| bit_mm.get(&h))
             .map(|bit| 1_000 + (bit * 100.0).round() as u32),
         kind => Some(kind as u32),

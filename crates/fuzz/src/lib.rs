@@ -7,7 +7,7 @@ mod plans;
 
 use lodewright_planner::kit::{Edit, Plan};
 use lodewright_planner::{
-    Answers, advice, derive, formulas, hand_over, mistake_proof, planfile, propose, quote,
+    Answers, advice, derive, formulas, hand_over, planfile, propose, propose_poles, quote,
     rates_as_timed, report, round_trip, shopping_csv, stow_loose, study, work_csv,
 };
 
@@ -146,7 +146,7 @@ fn papers(plan: &Plan, answers: &Answers) {
             fit_to_be_shown(&refusal.to_string());
         }
     }
-    let _wrong = mistake_proof(plan, answers);
+    let _wrong = propose_poles(plan, answers);
     for joint in 0..answers.joints.len() {
         if let Some(model) = study(plan, answers, joint) {
             let _words = formulas(plan, &model);

@@ -4,7 +4,7 @@ use lodewright_field::{Disc, plate_attraction_n};
 use lodewright_kit::Plan;
 use serde::Serialize;
 
-use crate::pull::{End, Filling, GapStack, gap_at, material, pull_n};
+use crate::pull::{End, Filling, GapLayer, GapStack, gap_at, material, pull_n};
 
 /// A point of a curve.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -21,7 +21,7 @@ pub struct CurvePoint {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct GapCost {
     /// The layer.
-    pub what: &'static str,
+    pub layer: GapLayer,
     /// How thick, mm.
     pub thickness_mm: f64,
     /// Pull that would be gained without it, N (weak end).
@@ -56,10 +56,10 @@ pub fn gap_costs(plan: &Plan, a: Filling, b: Filling, stack: &GapStack) -> Vec<G
     };
     let now_n = pull(stack.gap_mm);
     stack
-        .parts
+        .layers
         .iter()
         .map(|layer| GapCost {
-            what: layer.what,
+            layer: layer.layer,
             thickness_mm: layer.thickness_mm,
             costs_n: pull((stack.gap_mm - layer.thickness_mm).max(0.0)) - now_n,
         })
@@ -75,7 +75,7 @@ pub fn keeper_share(plan: &Plan, a: Filling, b: Filling, nominal_gap_mm: f64) ->
         (Filling::Steel(_), Filling::Magnet(m)) => (m, a),
         _ => return None,
     };
-    let stock = plan.stock.magnets.get(magnet)?;
+    let stock = &plan.stock.magnets[magnet];
     let (br_t, mu_r) = material(plan, stock, End::Weak);
     let disc = Disc::new(stock.diameter_mm, stock.height_mm, br_t).ok()?;
     let gap_mm = gap_at(plan, nominal_gap_mm, End::Weak);
@@ -88,6 +88,8 @@ pub fn keeper_share(plan: &Plan, a: Filling, b: Filling, nominal_gap_mm: f64) ->
 
 #[cfg(test)]
 mod tests {
+    use lodewright_kit::{Ix, MagnetIx, SteelIx};
+
     use super::*;
 
     /// Finite-element figures of this project (tests/reference/steel_fem.csv): a keeper of the magnet's own diameter
@@ -95,13 +97,14 @@ mod tests {
     #[test]
     fn a_keeper_of_the_magnets_own_diameter_is_poor() {
         let mut plan = Plan::empty("t");
-        let five_by_two = Filling::Magnet(4);
+        let five_by_two = Filling::Magnet(MagnetIx::new(4));
         plan.settings.gap_tolerance_mm = 0.0;
         plan.stock.steel[0].diameter_mm = 5.0;
         plan.stock.steel[2].diameter_mm = 15.0;
         plan.stock.steel[2].thickness_mm = 2.0;
-        let narrow = keeper_share(&plan, five_by_two, Filling::Steel(0), 0.0).unwrap();
-        let wide = keeper_share(&plan, Filling::Steel(2), five_by_two, 0.0).unwrap();
+        let narrow =
+            keeper_share(&plan, five_by_two, Filling::Steel(SteelIx::new(0)), 0.0).unwrap();
+        let wide = keeper_share(&plan, Filling::Steel(SteelIx::new(2)), five_by_two, 0.0).unwrap();
         assert!(
             (0.1..0.6).contains(&narrow) && wide > 0.7 && wide <= 1.0,
             "{narrow} {wide}"

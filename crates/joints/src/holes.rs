@@ -1,16 +1,49 @@
 //! Holes and their faces: every place where one magnet or piece of steel can go, and the mating planes it shows up in.
 
-use lodewright_assembly::Board;
+use lodewright_assembly::{Board, Joint};
 use lodewright_geometry::distance;
-use lodewright_kit::{Fit, Pole, Site};
+use lodewright_kit::{Fit, Ix, PartIx, Plan, PlugIx, Pole, Site, SiteId, SocketIx, index_type};
+
+index_type! {
+    /// A hole of a plan.
+    pub HoleIx of Hole;
+    /// A face of a hole.
+    pub FaceIx of Face;
+}
+
+/// What a site belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Owner {
+    /// A socket of the host.
+    Socket(SocketIx),
+    /// A mounting face of a part.
+    Plug(PartIx, PlugIx),
+}
+
+impl Owner {
+    /// The two faces that meet in a joint: the socket's and the plug's.
+    pub fn of_joint(joint: &Joint) -> [Self; 2] {
+        [
+            Self::Socket(joint.socket),
+            Self::Plug(joint.part, joint.plug),
+        ]
+    }
+
+    /// Whether it is the host's side.
+    pub fn is_socket(self) -> bool {
+        matches!(self, Self::Socket(_))
+    }
+}
 
 /// A place for one piece. It shows in one mating plane, or in two where it goes right through.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Hole {
-    /// Index of the part that it is drilled in.
-    pub part: usize,
-    /// Label within the part, such as `nose/a`.
-    pub label: String,
+    /// The part that it is drilled in.
+    pub part: PartIx,
+    /// The socket or plug of its first face.
+    pub owner: Owner,
+    /// Its site there; counted from 1 on a plug without sites of its own.
+    pub site: SiteId,
     /// Largest diameter that fits, mm.
     pub max_diameter_mm: f64,
     /// Largest depth that fits, mm.
@@ -28,16 +61,12 @@ pub struct Hole {
 /// A hole as it shows in one mating plane.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Face {
-    /// Index of the hole.
-    pub hole: usize,
+    /// The hole.
+    pub hole: HoleIx,
     /// Whether this is the second face of a through hole: it shows the other pole.
     pub far: bool,
-    /// Whether the face is on a socket (and not on a plug).
-    pub on_socket: bool,
-    /// Index of the socket; or of the part, with the plug in `plug`.
-    pub owner: usize,
-    /// Index of the plug, for a face on a plug.
-    pub plug: usize,
+    /// What it lies on.
+    pub owner: Owner,
     /// Centre in the axes of its socket or plug, mm.
     pub at_mm: [f64; 2],
     /// Wall left in front of it, mm.
@@ -58,12 +87,12 @@ const SAME_HOLE_MM: f64 = 0.5;
 
 impl Holes {
     /// Collects them. A plug without sites of its own gets a hole opposite each site of every socket that it meets.
-    pub fn of(board: &Board<'_>) -> Self {
+    pub fn of(board: &Board) -> Self {
         let mut all = Self::default();
         all.socket_holes(board);
-        for (p, part) in board.plan.parts.iter().enumerate() {
+        for (p, part) in PartIx::each(&board.plan.parts) {
             all.plug_holes(board, p);
-            for (g, plug) in part.plugs.iter().enumerate() {
+            for (g, plug) in PlugIx::each(&part.plugs) {
                 if plug.sites.is_none() {
                     all.implied_holes(board, p, g);
                 }
@@ -72,60 +101,60 @@ impl Holes {
         all
     }
 
-    fn socket_holes(&mut self, board: &Board<'_>) {
+    fn socket_holes(&mut self, board: &Board) {
         let sockets = &board.plan.sockets;
         let mut first_faces = Vec::new();
-        for (s, socket) in sockets.iter().enumerate() {
+        for (s, socket) in SocketIx::each(sockets) {
             for site in socket.sites.iter().filter(|site| site.through.is_none()) {
-                let hole = self.add(board.host(s), format!("{}/{}", socket.id, site.id), site);
+                let hole = self.add(board.host(s), Owner::Socket(s), site);
                 first_faces.push((&socket.id, &site.id, hole));
-                self.face(hole, site, true, (s, 0), false);
+                self.face(hole, site, Owner::Socket(s), false);
             }
         }
-        for (s, socket) in sockets.iter().enumerate() {
+        for (s, socket) in SocketIx::each(sockets) {
             for site in &socket.sites {
                 let Some(far) = &site.through else { continue };
                 let first = first_faces
                     .iter()
                     .find(|(socket, site, _)| **socket == far.socket && **site == far.site);
                 if let Some((_, _, hole)) = first {
-                    self.face(*hole, site, true, (s, 0), true);
+                    self.face(*hole, site, Owner::Socket(s), true);
                     self.narrow(*hole, site);
                 }
             }
         }
     }
 
-    fn plug_holes(&mut self, board: &Board<'_>, p: usize) {
+    fn plug_holes(&mut self, board: &Board, p: PartIx) {
         let plugs = &board.part(p).plugs;
         let mut first_faces = Vec::new();
-        for (g, plug) in plugs.iter().enumerate() {
+        for (g, plug) in PlugIx::each(plugs) {
             for site in plug
                 .sites
                 .iter()
                 .flatten()
                 .filter(|site| site.through.is_none())
             {
-                let hole = self.add(p, format!("{}/{}", plug.id, site.id), site);
+                let hole = self.add(p, Owner::Plug(p, g), site);
                 first_faces.push((&plug.id, &site.id, hole));
-                self.face(hole, site, false, (p, g), false);
+                self.face(hole, site, Owner::Plug(p, g), false);
             }
         }
-        for (g, plug) in plugs.iter().enumerate() {
+        for (g, plug) in PlugIx::each(plugs) {
             for site in plug.sites.iter().flatten() {
                 let Some(far) = &site.through else { continue };
                 let first = first_faces
                     .iter()
                     .find(|(plug, site, _)| **plug == far.plug && **site == far.site);
                 if let Some((_, _, hole)) = first {
-                    self.face(*hole, site, false, (p, g), true);
+                    self.face(*hole, site, Owner::Plug(p, g), true);
                     self.narrow(*hole, site);
                 }
             }
         }
     }
 
-    fn implied_holes(&mut self, board: &Board<'_>, p: usize, g: usize) {
+    fn implied_holes(&mut self, board: &Board, p: PartIx, g: PlugIx) {
         let start = self.faces.len();
         for joint in board.joints.iter().filter(|j| j.part == p && j.plug == g) {
             for site in &board.socket(joint.socket).sites {
@@ -138,28 +167,25 @@ impl Holes {
                     self.narrow(hole, site);
                     continue;
                 }
-                let label = format!(
-                    "{}/{}",
-                    board.part(p).plugs[g].id,
-                    self.faces.len() - start + 1
-                );
                 let open = Site {
+                    id: SiteId::new((self.faces.len() - start + 1).to_string()),
                     at_mm,
                     wall_mm: 0.0,
                     fit: Fit::Auto,
                     pole: None,
                     ..site.clone()
                 };
-                let hole = self.add(p, label, &open);
-                self.face(hole, &open, false, (p, g), false);
+                let hole = self.add(p, Owner::Plug(p, g), &open);
+                self.face(hole, &open, Owner::Plug(p, g), false);
             }
         }
     }
 
-    fn add<Far>(&mut self, part: usize, label: String, site: &Site<Far>) -> usize {
+    fn add<Far>(&mut self, part: PartIx, owner: Owner, site: &Site<Far>) -> HoleIx {
         self.holes.push(Hole {
             part,
-            label,
+            owner,
+            site: site.id.clone(),
             max_diameter_mm: site.max_diameter_mm,
             max_depth_mm: site.max_depth_mm,
             wall_mm: site.wall_mm,
@@ -167,12 +193,12 @@ impl Holes {
             fit: site.fit.clone(),
             pinned: site.pole,
         });
-        self.holes.len() - 1
+        HoleIx::new(self.holes.len() - 1)
     }
 
     /// Both ends of a hole (or all sockets that an implied one serves) limit its size; a pole wished for at the far end
     /// is the other one at the first.
-    fn narrow<Far>(&mut self, hole: usize, site: &Site<Far>) {
+    fn narrow<Far>(&mut self, hole: HoleIx, site: &Site<Far>) {
         let h = &mut self.holes[hole];
         h.max_diameter_mm = h.max_diameter_mm.min(site.max_diameter_mm);
         h.max_depth_mm = h.max_depth_mm.min(site.max_depth_mm);
@@ -181,24 +207,42 @@ impl Holes {
         }
     }
 
-    fn face<Far>(
-        &mut self,
-        hole: usize,
-        site: &Site<Far>,
-        on_socket: bool,
-        (owner, plug): (usize, usize),
-        far: bool,
-    ) {
+    fn face<Far>(&mut self, hole: HoleIx, site: &Site<Far>, owner: Owner, far: bool) {
         self.holes[hole].through |= far;
         self.faces.push(Face {
             hole,
             far,
-            on_socket,
             owner,
-            plug,
             at_mm: site.at_mm,
             wall_mm: site.wall_mm,
         });
+    }
+}
+
+impl Holes {
+    /// The faces on a socket or a plug.
+    pub fn faces_on(&self, owner: Owner) -> impl Iterator<Item = (FaceIx, &Face)> {
+        FaceIx::each(&self.faces).filter(move |(_, f)| f.owner == owner)
+    }
+
+    /// The first or the far face of a hole.
+    pub fn face_of(&self, hole: HoleIx, far: bool) -> Option<&Face> {
+        self.faces.iter().find(|f| f.hole == hole && f.far == far)
+    }
+
+    /// The hole as keys of work steps name it: part, socket or plug, site.
+    pub fn key(&self, plan: &Plan, hole: HoleIx) -> String {
+        let h = &self.holes[hole];
+        let owner = match h.owner {
+            Owner::Socket(socket) => plan.sockets[socket].id.to_string(),
+            Owner::Plug(part, plug) => plan.parts[part].plugs[plug].id.to_string(),
+        };
+        format!("{}:{owner}/{}", plan.parts[h.part].id, h.site)
+    }
+
+    /// The key of the step that glues a hole's piece in.
+    pub fn glue_key(&self, plan: &Plan, hole: HoleIx) -> String {
+        format!("glue:{}", self.key(plan, hole))
     }
 }
 

@@ -4,51 +4,59 @@
 //! This crate brings the kit, the field physics and the plain solvers together; each of those knows nothing of the
 //! others.
 
-mod account;
 mod candidates;
-mod choose;
+mod context;
 mod curve;
 mod fewest;
 mod holes;
-mod links;
+mod initial_sizes;
+mod joint_report;
 mod load;
 mod mating;
-mod mistakes;
+mod plan_draft;
+mod pole_constraints;
 mod poles;
+mod possible_placements;
 mod pull;
+mod pull_memory;
+mod remedy;
 mod repair;
 mod safety;
 mod scatter;
-mod scene;
-mod sites;
-mod strangers;
+mod settled;
+mod statics;
 mod study;
-mod tries;
+mod unintended_pairs;
+mod wrong_placements;
 
-pub use account::{
-    Held, HoldCase, JointAccount, LetGoCase, ModeWord, PairAccount, accounts, as_grams,
-};
 pub use candidates::SPLIT_WALL_MM;
-pub use choose::{Choice, choose};
+pub use context::{Context, G_M_S2};
 pub use curve::{CurvePoint, GapCost, force_curve, gap_costs, keeper_share};
 pub use fewest::{Fewest, FewestFamily, Filled, MOST_OTHERS, fewest, fixed};
-pub use holes::{Face, Hole, Holes};
+pub use holes::{Face, FaceIx, Hole, HoleIx, Holes, Owner};
+pub use initial_sizes::{InitialSizes, initial_sizes};
+pub use joint_report::{
+    Held, HoldCase, JointReport, LetGoCase, PairReport, as_grams, joint_reports,
+};
 pub use load::{LoadCase, Loads, loads};
 pub use mating::{Mate, mates};
-pub use mistakes::{FELT_N, Feel, Mistake, MistakeProof, mistake_proof};
-pub use poles::{Contradiction, Poles, attract, poles, shown_pole};
+pub use poles::{Contradiction, PoleStep, Poles, attract, poles, shown_pole};
+pub use possible_placements::{PEG_FINDS_MM, TOUCHING_SHARE, possible_placements};
 pub use pull::{
-    End, Filling, GapPart, GapStack, disc, filling_mass_g, filling_size, fits, gap_at, gap_stack,
-    pull_n,
+    End, Filling, Fillings, GapLayer, GapPart, GapStack, PairSide, disc, filling_mass_g,
+    filling_size, fits, gap_at, gap_stack, glue_room_mm, pull_n,
 };
-pub use repair::{Clash, Remedy, RemedyKind, RemedyStep, Repairs, price, repairs};
+pub use pull_memory::PullMemory;
+pub use remedy::{Remedy, RemedyKind, RemedyStep, Repairs, price};
+pub use repair::repairs;
 pub use safety::{MagnetFacts, magnet_facts};
 pub use scatter::{DRAWS, ScatterAnswer, ScatterError, Source, scatter};
-pub use scene::{G_M_S2, Scene};
-pub use strangers::{Meeting, Stranger, strangers};
-pub use study::{
-    Attitude, AttitudeCase, DRILL_POINT, FitFacts, GOOD_WALL_MM, JointModel, LEAST_WALL_MM,
-    ModelAccount, ModelLoad, ModelPair, ModelPiece, PairSide, PlaceCurve, PlacePoint, SizePoint,
-    Window, attitudes, fit_facts, place_curve, size_curve, window,
+pub use statics::{
+    GivesWay, JointModel, LoadHold, ModelLoad, ModelPair, ModelPiece, Reason, Verdict,
 };
-pub use tries::{PEG_FINDS_MM, TOUCHING_SHARE, tries};
+pub use study::{
+    Attitude, AttitudeCase, DRILL_POINT, FitFacts, FitWarning, GOOD_WALL_MM, LEAST_WALL_MM,
+    Neighbour, PlaceCurve, PlacePoint, SizePoint, Window, fit_facts,
+};
+pub use unintended_pairs::{Meeting, UnintendedPair, unintended_pairs};
+pub use wrong_placements::{FELT_N, Feel, PoleProposal, Stays, WrongPlacement, propose_poles};

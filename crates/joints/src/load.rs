@@ -1,8 +1,9 @@
 //! What each joint carries in each variant: everything outboard, or the rest of the model where it is lifted by a part
 //! beyond the joint.
 
-use lodewright_assembly::{Board, Model, Stand, models, stand};
-use lodewright_geometry::{Frame, Vec3, add, scale};
+use lodewright_assembly::{Board, JointIx, Model, Placement, models, placement};
+use lodewright_geometry::{add, scale};
+use lodewright_kit::{Frame, Ix, PartIx, VariantIx, Vec3};
 
 /// Models looked at in one variant; beyond, the first ones stand for the rest and the answer says so.
 const MOST_MODELS: usize = 256;
@@ -10,14 +11,14 @@ const MOST_MODELS: usize = 256;
 /// A load on a joint.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LoadCase {
-    /// Index of the joint.
-    pub joint: usize,
+    /// The joint.
+    pub joint: JointIx,
     /// The variants in which it occurs.
-    pub variants: Vec<usize>,
+    pub variants: Vec<VariantIx>,
     /// Whether the model hangs by this joint, lifted by a part beyond it.
     pub lifted: bool,
     /// The parts that are carried.
-    pub parts: Vec<usize>,
+    pub parts: Vec<PartIx>,
     /// Their mass, g, at the upper end of what the entries allow.
     pub mass_g: f64,
     /// Their mass as estimated, g.
@@ -36,22 +37,22 @@ pub struct Loads {
     /// The cases.
     pub cases: Vec<LoadCase>,
     /// Variants whose free options are too many to look at each.
-    pub sampled: Vec<usize>,
+    pub sampled: Vec<VariantIx>,
 }
 
 /// Collects the loads; equal ones (the same parts in the same places) once, with all their variants.
-pub fn loads(board: &Board<'_>) -> Loads {
+pub fn loads(board: &Board) -> Loads {
     let mut out = Loads::default();
     // What tells a case: the joint, whether lifted, and the joints by which the carried parts sit.
-    let mut keys: Vec<(usize, bool, Vec<usize>)> = Vec::new();
-    for variant in 0..board.counts().2 {
+    let mut keys: Vec<Key> = Vec::new();
+    for variant in VariantIx::all(&board.plan.variants) {
         let (models, all) = models(board, variant, MOST_MODELS);
         if !all {
             out.sampled.push(variant);
         }
         for model in &models {
-            let stands = stand(board, model);
-            for joint in model.joints.iter().flatten().copied() {
+            let placed = placement(board, model);
+            for joint in model.made() {
                 for lifted in [false, true] {
                     let Some((key, parts)) = carried(board, model, joint, lifted) else {
                         continue;
@@ -60,7 +61,7 @@ pub fn loads(board: &Board<'_>) -> Loads {
                         Some(i) if out.cases[i].variants.contains(&variant) => {}
                         Some(i) => out.cases[i].variants.push(variant),
                         None => {
-                            let Some(case) = case(board, &stands, joint, lifted, parts, variant)
+                            let Some(case) = case(board, &placed, joint, lifted, parts, variant)
                             else {
                                 continue;
                             };
@@ -75,14 +76,14 @@ pub fn loads(board: &Board<'_>) -> Loads {
     out
 }
 
-type Key = (usize, bool, Vec<usize>);
+type Key = (JointIx, bool, Vec<JointIx>);
 
 fn carried(
-    board: &Board<'_>,
+    board: &Board,
     model: &Model,
-    joint: usize,
+    joint: JointIx,
     lifted: bool,
-) -> Option<(Key, Vec<usize>)> {
+) -> Option<(Key, Vec<PartIx>)> {
     let outboard = model.outboard(board, board.joints[joint].part);
     if !lifted {
         let key = outboard
@@ -94,7 +95,7 @@ fn carried(
     if !outboard.iter().any(|p| board.part(*p).lift_point) {
         return None;
     }
-    let rest: Vec<_> = (0..board.counts().0)
+    let rest: Vec<_> = PartIx::all(&board.plan.parts)
         .filter(|p| model.has(board, *p) && !outboard.contains(p))
         .collect();
     let key = rest
@@ -105,14 +106,14 @@ fn carried(
 }
 
 fn case(
-    board: &Board<'_>,
-    stands: &Stand,
-    joint: usize,
+    board: &Board,
+    placed: &Placement,
+    joint: JointIx,
     lifted: bool,
-    parts: Vec<usize>,
-    variant: usize,
+    parts: Vec<PartIx>,
+    variant: VariantIx,
 ) -> Option<LoadCase> {
-    let frame: Frame = stands.socket(board, board.joints[joint].socket)?;
+    let frame: Frame = placed.socket(board, board.joints[joint].socket)?;
     let (mut mass_g, mut likely_g, mut moment, mut guessed) = (0.0, 0.0, [0.0; 3], false);
     for p in &parts {
         let part = board.part(*p);
@@ -122,7 +123,7 @@ fn case(
             .map_or(1.0, |m| m.density_g_cm3);
         let estimate = part.mass_estimate(density);
         let heavy_g = estimate.mass_g * (1.0 + estimate.spread);
-        let at_mm = frame.to_inner(stands.parts[*p]?.to_outer(part.centre_of_mass_mm()));
+        let at_mm = frame.to_inner(placed.parts[*p]?.to_outer(part.centre_of_mass_mm()));
         mass_g += heavy_g;
         likely_g += estimate.mass_g;
         moment = add(moment, scale(at_mm, heavy_g));

@@ -1,19 +1,21 @@
 //! Which pole faces out at every magnet, and where that cannot be.
 
-use lodewright_assembly::Board;
-use lodewright_kit::Pole;
+use lodewright_assembly::JointIx;
+use lodewright_kit::{Ix, Pole, Table};
 use lodewright_solve::parity::{
     Constraint, Link, Pin, choose_signs, fewest_edges_to_drop, solve_parity,
 };
 use serde::Serialize;
 
-use crate::{Filling, Mate, holes::Holes};
+use crate::holes::{FaceIx, HoleIx, Holes};
+use crate::mating::Mate;
+use crate::pull::{Filling, Fillings};
 
 /// Poles of a plan.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Poles {
-    /// By hole: the pole at its first face; `None` for a hole without a magnet.
-    pub poles: Vec<Option<Pole>>,
+    /// The pole at a hole's first face; `None` for a hole without a magnet.
+    pub poles: Table<HoleIx, Option<Pole>>,
     /// Sets of matings that cannot all attract.
     pub contradictions: Vec<Contradiction>,
 }
@@ -22,33 +24,45 @@ pub struct Poles {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Contradiction {
     /// The holes of the cycle in order.
-    pub holes: Vec<usize>,
+    pub holes: Vec<HoleIx>,
     /// The joints that ask for it, in the same order; a wished pole has none.
-    pub joints: Vec<Option<usize>>,
-    /// The cycle as sentences.
-    pub story: Vec<String>,
+    pub joints: Vec<Option<JointIx>>,
+    /// The cycle step by step.
+    pub steps: Vec<PoleStep>,
+}
+
+/// A step round an odd cycle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum PoleStep {
+    /// This magnet is taken to show N.
+    Say(HoleIx),
+    /// Then this one has to show this pole for this joint; the last one of a cycle cannot.
+    Then(JointIx, HoleIx, Pole),
+    /// The plan fixes the pole of the magnet before.
+    Fixed,
 }
 
 /// A mating of two magnets as a demand on the poles of two holes.
 struct Demand {
-    joint: usize,
-    holes: [usize; 2],
+    joint: JointIx,
+    holes: [HoleIx; 2],
     /// Whether the first faces must show different poles.
     differ: bool,
 }
 
 /// Solves for the poles. House convention: N out on the host, wherever a family of magnets leaves the choice.
-pub fn poles(board: &Board<'_>, holes: &Holes, mates: &[Vec<Mate>], fillings: &[Filling]) -> Poles {
-    let magnet = |hole: usize| matches!(fillings[hole], Filling::Magnet(_));
+pub fn poles(holes: &Holes, mates: &Table<JointIx, Vec<Mate>>, fillings: &Fillings) -> Poles {
+    let magnet = |hole: HoleIx| matches!(fillings[hole], Filling::Magnet(_));
     let mut demands: Vec<Demand> = Vec::new();
-    for (joint, mates) in mates.iter().enumerate() {
+    for (joint, mates) in mates.iter() {
         for mate in mates {
-            let (a, b) = (&holes.faces[mate.socket_face], &holes.faces[mate.plug_face]);
-            if magnet(a.hole) && magnet(b.hole) {
-                let flips = a.far ^ b.far ^ mate.from_behind;
+            let pair = mate.holes(holes);
+            if pair.into_iter().all(magnet) {
+                let flips = holes.faces[mate.socket_face].far ^ mate.shows_back(holes);
                 let demand = Demand {
                     joint,
-                    holes: [a.hole, b.hole],
+                    holes: pair,
                     differ: !flips,
                 };
                 if !demands
@@ -60,14 +74,11 @@ pub fn poles(board: &Board<'_>, holes: &Holes, mates: &[Vec<Mate>], fillings: &[
             }
         }
     }
-    let pins: Vec<Pin> = holes
-        .holes
-        .iter()
-        .enumerate()
+    let pins: Vec<Pin> = HoleIx::each(&holes.holes)
         .filter(|(h, _)| magnet(*h))
-        .filter_map(|(node, hole)| {
+        .filter_map(|(h, hole)| {
             Some(Pin {
-                node,
+                node: h.get(),
                 value: hole.pinned? == Pole::N,
             })
         })
@@ -75,8 +86,8 @@ pub fn poles(board: &Board<'_>, holes: &Holes, mates: &[Vec<Mate>], fillings: &[
     let constraints: Vec<Constraint> = demands
         .iter()
         .map(|d| Constraint {
-            a: d.holes[0],
-            b: d.holes[1],
+            a: d.holes[0].get(),
+            b: d.holes[1].get(),
             differ: d.differ,
         })
         .collect();
@@ -87,7 +98,7 @@ pub fn poles(board: &Board<'_>, holes: &Holes, mates: &[Vec<Mate>], fillings: &[
     let contradictions = solution
         .contradictions
         .iter()
-        .map(|c| tell(board, holes, &demands, &c.cycle, &c.nodes))
+        .map(|c| tell(&demands, &c.cycle, &c.nodes))
         .collect::<Vec<_>>();
     if !contradictions.is_empty() {
         // The rest of the plan still wants poles: leave out as few matings as possible.
@@ -107,106 +118,71 @@ pub fn poles(board: &Board<'_>, holes: &Holes, mates: &[Vec<Mate>], fillings: &[
     let north_on_hosts: Vec<Pin> = holes
         .faces
         .iter()
-        .filter(|f| f.on_socket && !f.far)
+        .filter(|f| f.owner.is_socket() && !f.far)
         .map(|f| Pin {
-            node: f.hole,
+            node: f.hole.get(),
             value: true,
         })
         .collect();
     let values = choose_signs(&solution, &north_on_hosts).unwrap_or_default();
-    let pole = |h: usize| {
-        if values.get(h).copied().flatten().unwrap_or(true) {
+    let pole = |h: HoleIx| {
+        if values.get(h.get()).copied().flatten().unwrap_or(true) {
             Pole::N
         } else {
             Pole::S
         }
     };
     Poles {
-        poles: (0..n).map(|h| magnet(h).then(|| pole(h))).collect(),
+        poles: Table::of(&holes.holes, |h, _| magnet(h).then(|| pole(h))),
         contradictions,
     }
 }
 
 /// Whether two mating magnets with these poles pull.
-pub fn attract(holes: &Holes, mate: &Mate, poles: &[Option<Pole>]) -> bool {
-    let (a, b) = (&holes.faces[mate.socket_face], &holes.faces[mate.plug_face]);
-    let shown = |hole: usize, flip: bool| poles[hole].map(|p| if flip { p.other() } else { p });
-    shown(a.hole, a.far) != shown(b.hole, b.far ^ mate.from_behind)
+pub fn attract(holes: &Holes, mate: &Mate, poles: &Table<HoleIx, Option<Pole>>) -> bool {
+    let [a, b] = mate.holes(holes);
+    let shown = |hole: HoleIx, flip: bool| poles[hole].map(|p| if flip { p.other() } else { p });
+    shown(a, holes.faces[mate.socket_face].far) != shown(b, mate.shows_back(holes))
 }
 
 /// The pole that a face shows in its mating plane.
-pub fn shown_pole(holes: &Holes, face: usize, poles: &[Option<Pole>]) -> Option<Pole> {
+pub fn shown_pole(
+    holes: &Holes,
+    face: FaceIx,
+    poles: &Table<HoleIx, Option<Pole>>,
+) -> Option<Pole> {
     let f = &holes.faces[face];
     poles[f.hole].map(|p| if f.far { p.other() } else { p })
 }
 
 /// Walks round the cycle: each magnet's pole follows from the one before, and the last step contradicts the first.
-fn tell(
-    board: &Board<'_>,
-    holes: &Holes,
-    demands: &[Demand],
-    cycle: &[Link],
-    nodes: &[Option<usize>],
-) -> Contradiction {
+fn tell(demands: &[Demand], cycle: &[Link], nodes: &[Option<usize>]) -> Contradiction {
     let n = nodes.len();
     // Begin at a magnet, not at the common ground of fixed poles.
     let start = nodes.iter().position(Option::is_some).unwrap_or(0);
-    let at = |i: usize| nodes[(start + i) % n.max(1)];
-    let mut north = true;
-    let mut story = Vec::new();
+    let at = |i: usize| nodes[(start + i) % n.max(1)].map(HoleIx::new);
+    let mut pole = Pole::N;
+    let mut steps: Vec<PoleStep> = at(0).map(PoleStep::Say).into_iter().collect();
     let mut joints = Vec::new();
-    if let Some(first) = at(0) {
-        story.push(format!("Say {} shows N.", name(board, holes, first)));
-    }
     for i in 0..n {
-        let last = i + 1 == n;
         match cycle[(start + i) % n] {
             Link::Constraint(c) => {
                 let d = &demands[c];
-                north ^= d.differ;
+                if d.differ {
+                    pole = pole.other();
+                }
                 joints.push(Some(d.joint));
-                let Some(to) = at(i + 1) else { continue };
-                let pole = if north { "N" } else { "S" };
-                let (what, then) = (
-                    name(board, holes, to),
-                    if last {
-                        "would have to show"
-                    } else {
-                        "must show"
-                    },
-                );
-                story.push(format!(
-                    "For {}, {what} {then} {pole}.",
-                    board.words(d.joint)
-                ));
+                steps.extend(at(i + 1).map(|to| PoleStep::Then(d.joint, to, pole)));
             }
             Link::Pin(_) => {
                 joints.push(None);
-                story.push("The plan fixes the pole of this magnet.".to_owned());
+                steps.push(PoleStep::Fixed);
             }
         }
     }
-    story.push(
-        "That is the pole it cannot have. Fit steel in place of one of these magnets, or give one of the joints a site \
-         of its own."
-            .to_owned(),
-    );
     Contradiction {
-        holes: nodes.iter().flatten().copied().collect(),
+        holes: nodes.iter().flatten().copied().map(HoleIx::new).collect(),
         joints,
-        story,
-    }
-}
-
-/// A magnet as the builder knows it: its site's id, its part, and for a site on a socket the socket's label.
-pub(crate) fn name(board: &Board<'_>, holes: &Holes, hole: usize) -> String {
-    let h = &holes.holes[hole];
-    let site = h.label.rsplit('/').next().unwrap_or_default();
-    let part = &board.part(h.part).name;
-    match holes.faces.iter().find(|f| f.hole == hole && !f.far) {
-        Some(f) if f.on_socket => {
-            format!("magnet {site} of {part} at {}", board.socket(f.owner).name)
-        }
-        _ => format!("magnet {site} of {part}"),
+        steps,
     }
 }

@@ -4,13 +4,13 @@ use lodewright_field::{
     Disc, FieldError, Grade, Magnet, br_at_temperature_t, coaxial_attraction_n,
     effective_polarization_t, force, grade_by_name, steel_disc_attraction_n,
 };
-use lodewright_kit::{MagnetStock, Plan};
+use lodewright_kit::{Ix, MagnetIx, MagnetStock, Plan, SteelIx, Table};
 use serde::Serialize;
 
-use crate::Mate;
-use crate::holes::{Hole, Holes};
+use crate::holes::{FaceIx, Hole, HoleIx, Holes};
+use crate::mating::Mate;
 
-/// What is in a hole, by index into the plan's stock.
+/// What is in a hole, by its place in the plan's stock.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Filling {
@@ -18,9 +18,22 @@ pub enum Filling {
     #[default]
     Empty,
     /// This magnet.
-    Magnet(usize),
+    Magnet(MagnetIx),
     /// This steel disc.
-    Steel(usize),
+    Steel(SteelIx),
+}
+
+/// What goes in each hole.
+pub type Fillings = Table<HoleIx, Filling>;
+
+/// A side of a mating.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum PairSide {
+    /// The host's.
+    Socket,
+    /// The part's.
+    Plug,
 }
 
 /// Which end of all tolerances is meant.
@@ -32,11 +45,32 @@ pub enum End {
     Strong,
 }
 
-/// One thing between two magnet faces.
+/// A thing between two magnet faces.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum GapLayer {
+    /// Wall left in front of a piece, or air where a short piece stays back in its hole.
+    Wall(PairSide),
+    /// Glue between a piece and its wall.
+    GlueFilm(PairSide),
+    /// Primer, paint and varnish.
+    Paint(PairSide),
+    /// Play between the two faces.
+    Fit,
+}
+
+impl GapLayer {
+    /// Whether it is a wall or a recess, which the drill makes, and not a coat or a film.
+    pub fn is_wall(self) -> bool {
+        matches!(self, Self::Wall(_))
+    }
+}
+
+/// One layer with its thickness.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct GapPart {
     /// What it is.
-    pub what: &'static str,
+    pub layer: GapLayer,
     /// How thick, mm.
     pub thickness_mm: f64,
 }
@@ -45,7 +79,7 @@ pub struct GapPart {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct GapStack {
     /// From the socket's side to the plug's.
-    pub parts: Vec<GapPart>,
+    pub layers: Vec<GapPart>,
     /// Their sum, mm.
     pub gap_mm: f64,
 }
@@ -54,10 +88,10 @@ pub struct GapStack {
 const ASSUMED_GRADE: &str = "N35";
 
 /// Builds the gap stack of two faces with these fillings.
-pub fn gap_stack(plan: &Plan, holes: &Holes, mate: &Mate, fillings: &[Filling]) -> GapStack {
-    let side = |face: usize, names: [&'static str; 3]| {
+pub fn gap_stack(plan: &Plan, holes: &Holes, mate: &Mate, fillings: &Fillings) -> GapStack {
+    let side = |face: FaceIx, side: PairSide| {
         let f = &holes.faces[face];
-        let from_behind = mate.from_behind && !f.on_socket;
+        let from_behind = mate.from_behind && !f.owner.is_socket();
         let hole = &holes.holes[f.hole];
         let height_mm =
             filling_size(plan, fillings[f.hole]).map_or(0.0, |(_, height_mm)| height_mm);
@@ -75,37 +109,31 @@ pub fn gap_stack(plan: &Plan, holes: &Holes, mate: &Mate, fillings: &[Filling]) 
         };
         [
             GapPart {
-                what: names[0],
+                layer: GapLayer::Wall(side),
                 thickness_mm: wall_mm + recess_mm,
             },
             GapPart {
-                what: names[1],
+                layer: GapLayer::GlueFilm(side),
                 thickness_mm: film_mm,
             },
             GapPart {
-                what: names[2],
+                layer: GapLayer::Paint(side),
                 thickness_mm: plan.finish.coats_mm(),
             },
         ]
     };
-    let host = side(
-        mate.socket_face,
-        ["wall or recess, host", "glue film, host", "paint, host"],
-    );
-    let part = side(
-        mate.plug_face,
-        ["wall or recess, part", "glue film, part", "paint, part"],
-    );
+    let host = side(mate.socket_face, PairSide::Socket);
+    let part = side(mate.plug_face, PairSide::Plug);
     let fit = GapPart {
-        what: "fit",
+        layer: GapLayer::Fit,
         thickness_mm: plan.finish.fit_um / 1000.0,
     };
-    let mut parts = host.to_vec();
-    parts.push(fit);
-    parts.extend(part.into_iter().rev());
-    parts.retain(|p| p.thickness_mm > 0.0);
-    let gap_mm = parts.iter().map(|p| p.thickness_mm).sum();
-    GapStack { parts, gap_mm }
+    let mut layers = host.to_vec();
+    layers.push(fit);
+    layers.extend(part.into_iter().rev());
+    layers.retain(|p| p.thickness_mm > 0.0);
+    let gap_mm = layers.iter().map(|p| p.thickness_mm).sum();
+    GapStack { layers, gap_mm }
 }
 
 /// Diameter and height of a filling, mm; `None` for an empty hole.
@@ -115,33 +143,37 @@ pub fn filling_size(plan: &Plan, filling: Filling) -> Option<(f64, f64)> {
         Filling::Magnet(i) => plan
             .stock
             .magnets
-            .get(i)
+            .get(i.get())
             .map(|m| (m.diameter_mm, m.height_mm)),
         Filling::Steel(i) => plan
             .stock
             .steel
-            .get(i)
+            .get(i.get())
             .map(|s| (s.diameter_mm, s.thickness_mm)),
     }
 }
 
 /// Whether a hole takes a stock magnet, with the allowances for glue and fit.
-pub fn fits(plan: &Plan, hole: &Hole, magnet: usize) -> bool {
+pub fn fits(plan: &Plan, hole: &Hole, magnet: MagnetIx) -> bool {
     takes(plan, hole, Filling::Magnet(magnet))
 }
 
 /// The same for any piece of the stock.
 pub(crate) fn takes(plan: &Plan, hole: &Hole, filling: Filling) -> bool {
-    // A hole drilled through has no bottom that glue has to fill.
-    let glue_mm = if hole.through {
-        0.0
-    } else {
-        plan.settings.glue_allowance_mm
-    };
+    let glue_mm = glue_room_mm(plan, hole);
     filling_size(plan, filling).is_some_and(|(diameter_mm, height_mm)| {
         diameter_mm + plan.settings.hole_allowance_mm <= hole.max_diameter_mm
             && height_mm + glue_mm <= hole.max_depth_mm
     })
+}
+
+/// Room that glue takes behind a piece, mm: a hole drilled through has no bottom that glue has to fill.
+pub fn glue_room_mm(plan: &Plan, hole: &Hole) -> f64 {
+    if hole.through {
+        0.0
+    } else {
+        plan.settings.glue_allowance_mm
+    }
 }
 
 /// Mass of a filling, g: published densities of sintered NdFeB 7.5 and steel 7.85 g/cm³.
@@ -170,7 +202,7 @@ pub fn pull_n(
     offset_mm: f64,
     end: End,
 ) -> Result<f64, FieldError> {
-    let magnet = |i: usize| plan.stock.magnets.get(i);
+    let magnet = |i: MagnetIx| plan.stock.magnets.get(i.get());
     match (a, b) {
         (Filling::Magnet(i), Filling::Magnet(j)) => match (magnet(i), magnet(j)) {
             (Some(a), Some(b)) => magnets_n(
@@ -182,7 +214,7 @@ pub fn pull_n(
             _ => Ok(0.0),
         },
         (Filling::Magnet(i), Filling::Steel(j)) | (Filling::Steel(j), Filling::Magnet(i)) => {
-            match (magnet(i), plan.stock.steel.get(j)) {
+            match (magnet(i), plan.stock.steel.get(j.get())) {
                 (Some(m), Some(s)) => {
                     let (br_t, mu_r) = material(plan, m, end);
                     let disc = Disc::new(m.diameter_mm, m.height_mm, br_t)?;

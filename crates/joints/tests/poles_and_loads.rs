@@ -7,8 +7,8 @@
 
 use lodewright_assembly::{Board, GlueAnswer, glue_answer};
 use lodewright_joints::{
-    Choice, Filling, G_M_S2, Held, JointAccount, ModeWord, Poles, Scene, accounts, choose, poles,
-    shown_pole,
+    Choice, Context, Filling, G_M_S2, Held, JointReport, ModeWord, Poles, accounts, initial_sizes,
+    poles, shown_pole,
 };
 use lodewright_kit::{
     Attach, Edit, Facing, Finish, Fit, Mass, Patch, PegKind, Plan, Pole, SiteId, SocketSiteRef,
@@ -29,18 +29,18 @@ fn plan(grid: &str, change: impl FnOnce(&mut Plan)) -> Plan {
 struct All {
     choice: Choice,
     poles: Poles,
-    accounts: Vec<JointAccount>,
+    accounts: Vec<JointReport>,
 }
 
-fn with<T>(plan: &Plan, look: impl FnOnce(&Scene<'_, '_>, All) -> T) -> T {
-    let board = Board::of(plan).unwrap();
+fn with<T>(plan: &Plan, look: impl FnOnce(&Context, All) -> T) -> T {
+    let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
     let glue: GlueAnswer = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    let choice = choose(&scene);
-    let poles = poles(&board, &scene.holes, &scene.mates, &choice.fillings);
-    let accounts = accounts(&scene, &choice.fillings, &poles.poles);
+    let context = Context::of(&board, &glue);
+    let choice = initial_sizes(&context);
+    let poles = poles(&board, &context.holes, &context.mates, &choice.fillings);
+    let accounts = accounts(&context, &choice.fillings, &poles.poles);
     look(
-        &scene,
+        &context,
         All {
             choice,
             poles,
@@ -75,16 +75,16 @@ fn wall(grid: &str) -> Plan {
 #[test]
 fn a_through_magnet_with_two_tools_on_each_face_needs_five_magnets() {
     let plan = wall("\tA\tB\nLeft face\tLadder\tHose\nRight face\tLocker\tReel\n");
-    with(&plan, |scene, all| {
+    with(&plan, |context, all| {
         assert_eq!(magnets(&all.choice), 5);
         assert!(all.poles.contradictions.is_empty());
         // One magnet shows opposite poles on the wall's two faces.
-        let faces: Vec<_> = (0..scene.holes.faces.len())
-            .filter(|f| scene.holes.faces[*f].on_socket)
+        let faces: Vec<_> = (0..context.holes.faces.len())
+            .filter(|f| context.holes.faces[*f].on_socket)
             .collect();
         let shown: Vec<_> = faces
             .iter()
-            .map(|f| shown_pole(&scene.holes, *f, &all.poles.poles))
+            .map(|f| shown_pole(&context.holes, *f, &all.poles.poles))
             .collect();
         assert_eq!(shown, [Some(Pole::N), Some(Pole::S)]);
         assert!(
@@ -158,8 +158,8 @@ fn a_pinned_pole_is_kept_and_the_rest_follows() {
     let plan = plan("\tA\tB\nTop\tMast\tHatch\n", |plan| {
         plan.sockets[0].sites[0].pole = Some(Pole::S)
     });
-    with(&plan, |scene, all| {
-        let host = scene
+    with(&plan, |context, all| {
+        let host = context
             .holes
             .holes
             .iter()
@@ -185,12 +185,12 @@ fn a_margin_is_what_the_lever_law_says() {
         plan.sockets[0].peg.kind = PegKind::Keyed;
         plan.parts[1].size_mm = [12.0, 12.0, 30.0];
     });
-    with(&plan, |scene, all| {
+    with(&plan, |context, all| {
         let mast = &all.accounts[0];
         let hold = &mast.holds[0];
         let hole = mast.pairs[0].plug_hole;
         let magnet_g =
-            lodewright_joints::filling_mass_g(scene.board.plan, all.choice.fillings[hole]);
+            lodewright_joints::filling_mass_g(context.board.plan, all.choice.fillings[hole]);
         let mass_g = 10.0 * 1.02 + magnet_g;
         assert!(
             (hold.mass_g - mass_g).abs() < 1e-12,
@@ -216,7 +216,7 @@ fn what_hangs_on_a_part_is_carried_with_it() {
         plan.sockets[1].facing = Facing::Front;
         plan.parts[1].size_mm = [10.0, 10.0, 40.0];
     });
-    let board = Board::of(&plan).unwrap();
+    let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
     let loads = lodewright_joints::loads(&board);
     let masses: Vec<_> = loads
         .cases
@@ -249,7 +249,7 @@ fn a_lift_point_carries_the_rest_of_the_model() {
             plan.sockets[1].attach = Attach::Magnets;
         },
     );
-    let board = Board::of(&plan).unwrap();
+    let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
     let loads = lodewright_joints::loads(&board);
     let lifted: Vec<_> = loads
         .cases
@@ -372,8 +372,8 @@ fn a_plug_outline_smaller_than_the_sockets_is_what_touches() {
             height_mm: 40.0,
         });
     });
-    let board = Board::of(&plan).unwrap();
+    let board = Board::of(std::rc::Rc::new(plan.clone())).unwrap();
     let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    assert!((lodewright_geometry::polygon_area_mm2(&scene.contact_mm[0]) - 48.0).abs() < 1e-9);
+    let context = Context::of(&board, &glue);
+    assert!((lodewright_solve::polygon_area_mm2(&context.contact_mm[0]) - 48.0).abs() < 1e-9);
 }

@@ -8,6 +8,7 @@
 //! Units are in the names: mm, g, N, T, minutes, cents. This crate knows no physics, no solver and no screen.
 
 mod backdrop;
+mod checked;
 mod drawn;
 mod edit;
 mod facing;
@@ -34,6 +35,7 @@ mod variant;
 mod work;
 
 pub use backdrop::{Backdrop, Picture};
+pub use checked::CheckedPlan;
 pub use drawn::Drawn;
 pub use edit::{Edit, Refusal};
 pub use facing::Facing;

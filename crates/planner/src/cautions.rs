@@ -2,9 +2,9 @@
 
 use lodewright_bench::StepKind;
 use lodewright_joints::{Filling, magnet_facts};
-use lodewright_kit::Plan;
+use lodewright_kit::{Ix, MagnetIx};
 
-use crate::answers::Answers;
+use crate::Analysis;
 
 /// One caution.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,57 +24,54 @@ pub const FIRST_OF_ALL: &str =
 /// From this diameter on, two magnets that jump together are worth safety glasses, mm (common practice, no source).
 const LARGER_MM: f64 = 8.0;
 
-/// The cautions for a plan's work.
-pub fn cautions(plan: &Plan, answers: &Answers) -> Vec<Caution> {
-    let of = |about, before, said: &str| Caution {
-        about,
-        said: said.to_owned(),
-        before,
-    };
-    vec![
-        of(
-            "Drills and blades",
-            &[StepKind::Drill, StepKind::CutPeg],
-            "Turn small bits by hand, in a pin vice. Never hold the part behind the drill: lay it on scrap. Cut away from your fingers.",
-        ),
-        of(
-            "Dust",
-            &[StepKind::Drill, StepKind::CutPeg],
-            "Sand wet and wear a mask (P2, N95 or better) and glasses; wipe the dust up wet.",
-        ),
-        Caution {
-            about: "Magnets",
-            said: magnets(plan, answers),
-            before: &[StepKind::PoleCheck, StepKind::GluePiece],
-        },
-        of(
-            "Glue",
-            &[StepKind::GluePiece, StepKind::GlueJoint],
-            "Fumes of glue and solvent want an open window or an extractor, and no flame near. Wear glasses with instant glue.",
-        ),
-        of(
-            "UV resin",
-            &[StepKind::GluePiece],
-            "Gloves against uncured resin, glasses against the lamp. Light does not pass through a magnet: resin behind one stays wet.",
-        ),
-        of(
-            "Paint",
-            &[StepKind::Paint],
-            "Spray with an extractor or outdoors, with a mask that is made for the vapours of the paint in use.",
-        ),
-    ]
+impl Analysis {
+    /// The cautions for the plan's work.
+    pub fn cautions(&self) -> Vec<Caution> {
+        let of = |about, before, said: &str| Caution {
+            about,
+            said: said.to_owned(),
+            before,
+        };
+        vec![
+            of(
+                "Drills and blades",
+                &[StepKind::Drill, StepKind::CutPeg],
+                "Turn small bits by hand, in a pin vice. Never hold the part behind the drill: lay it on scrap. Cut away from your fingers.",
+            ),
+            of(
+                "Dust",
+                &[StepKind::Drill, StepKind::CutPeg],
+                "Sand wet and wear a mask (P2, N95 or better) and glasses; wipe the dust up wet.",
+            ),
+            Caution {
+                about: "Magnets",
+                said: magnets(self),
+                before: &[StepKind::PoleCheck, StepKind::GluePiece],
+            },
+            of(
+                "Glue",
+                &[StepKind::GluePiece, StepKind::GlueJoint],
+                "Fumes of glue and solvent want an open window or an extractor, and no flame near. Wear glasses with instant glue.",
+            ),
+            of(
+                "UV resin",
+                &[StepKind::GluePiece],
+                "Gloves against uncured resin, glasses against the lamp. Light does not pass through a magnet: resin behind one stays wet.",
+            ),
+            of(
+                "Paint",
+                &[StepKind::Paint],
+                "Spray with an extractor or outdoors, with a mask that is made for the vapours of the paint in use.",
+            ),
+        ]
+    }
 }
 
-fn magnets(plan: &Plan, answers: &Answers) -> String {
+fn magnets(analysis: &Analysis) -> String {
+    let plan = analysis.plan();
     let mut said = "Magnets jump, pinch and splinter: keep apart what is not glued.".to_owned();
-    let used = |i: usize| answers.fillings.contains(&Filling::Magnet(i));
-    let sizes = || {
-        plan.stock
-            .magnets
-            .iter()
-            .enumerate()
-            .filter(|(i, _)| used(*i))
-    };
+    let used = |i: MagnetIx| analysis.fillings().values().contains(&Filling::Magnet(i));
+    let sizes = || MagnetIx::each(&plan.stock.magnets).filter(|(i, _)| used(*i));
     if sizes().any(|(_, m)| m.diameter_mm >= LARGER_MM) {
         said.push_str(" Some here are large enough to throw splinters: wear glasses.");
     } else {
@@ -83,7 +80,7 @@ fn magnets(plan: &Plan, answers: &Answers) -> String {
     said.push_str(" Keep them from children, since swallowed magnets injure gravely, and 15 cm from pacemakers.");
     let facts = magnet_facts(plan);
     let over = sizes()
-        .filter(|(i, _)| facts.get(*i).is_some_and(|f| f.over_toy_limit))
+        .filter(|(i, _)| facts.get(i.get()).is_some_and(|f| f.over_toy_limit))
         .count();
     if over > 0 {
         let sizes = if over == 1 {
@@ -100,13 +97,12 @@ fn magnets(plan: &Plan, answers: &Answers) -> String {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_kit::Edit;
+    use lodewright_kit::{Edit, Plan};
 
     use super::*;
-    use crate::derive;
 
     fn said(plan: &Plan) -> String {
-        magnets(plan, &derive(plan).unwrap())
+        magnets(&Analysis::of(plan.clone()).unwrap())
     }
 
     #[test]
@@ -131,8 +127,7 @@ mod tests {
 
     #[test]
     fn every_kind_of_step_that_cuts_glues_or_sprays_has_one() {
-        let plan = Plan::empty("t");
-        let all = cautions(&plan, &derive(&plan).unwrap());
+        let all = Analysis::of(Plan::empty("t")).unwrap().cautions();
         for kind in [
             StepKind::Drill,
             StepKind::CutPeg,

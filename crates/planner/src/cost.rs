@@ -1,12 +1,13 @@
 //! What each variant costs: the joints and pieces that exist only because of it.
 
-use lodewright_assembly::{Board, glue_answer};
-use lodewright_joints::{Filling, Scene, choose};
-use lodewright_kit::Plan;
+use lodewright_joints::Filling;
+use lodewright_kit::{CheckedPlan, Ix, Table, VariantIx};
 use serde::Serialize;
 
+use crate::Analysis;
+
 /// What one variant adds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct VariantCost {
     /// Joints that must come apart only because of it (with those that only it has).
     pub joints: usize,
@@ -16,41 +17,31 @@ pub struct VariantCost {
     pub steel: usize,
 }
 
-/// By variant: the plan as it is, less the plan without the variant. Empty for a plan that has no answers.
-pub fn variant_costs(plan: &Plan) -> Vec<VariantCost> {
-    let Some(all) = counts(plan) else {
-        return Vec::new();
-    };
-    (0..plan.variants.len())
-        .map(|v| {
-            let mut without = plan.clone();
-            without.variants.remove(v);
-            let rest = counts(&without).unwrap_or_default();
-            let more = |f: fn(&Counts) -> usize| f(&all).saturating_sub(f(&rest));
+impl Analysis {
+    /// What each variant adds: the plan as it is, less the plan without the variant.
+    pub fn variant_costs(&self) -> Table<VariantIx, VariantCost> {
+        let all = self.counts();
+        let cost = |variant: VariantIx, _: &_| {
+            let mut without = (**self.plan()).clone();
+            without.variants.remove(variant.get());
+            let rest = CheckedPlan::of(without).map(|p| Self::from(p).counts());
+            let rest = rest.unwrap_or_default();
+            let more = |of: fn(&VariantCost) -> usize| of(&all).saturating_sub(of(&rest));
             VariantCost {
                 joints: more(|c| c.joints),
                 magnets: more(|c| c.magnets),
                 steel: more(|c| c.steel),
             }
-        })
-        .collect()
-}
+        };
+        Table::of(&self.plan().variants, cost)
+    }
 
-#[derive(Default)]
-struct Counts {
-    joints: usize,
-    magnets: usize,
-    steel: usize,
-}
-
-fn counts(plan: &Plan) -> Option<Counts> {
-    let board = Board::of(plan).ok()?;
-    let glue = glue_answer(&board);
-    let fillings = choose(&Scene::of(&board, &glue)).fillings;
-    let count = |f: fn(&Filling) -> bool| fillings.iter().filter(|x| f(x)).count();
-    Some(Counts {
-        joints: glue.separable.iter().flatten().count(),
-        magnets: count(|f| matches!(f, Filling::Magnet(_))),
-        steel: count(|f| matches!(f, Filling::Steel(_))),
-    })
+    fn counts(&self) -> VariantCost {
+        let fillings = self.fillings().values().iter();
+        VariantCost {
+            joints: self.glue().separable.values().iter().flatten().count(),
+            magnets: self.magnets(),
+            steel: fillings.filter(|f| matches!(f, Filling::Steel(_))).count(),
+        }
+    }
 }

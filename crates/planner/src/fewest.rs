@@ -1,13 +1,13 @@
 //! The fewest magnets, as a proposal in words.
 
-use lodewright_assembly::{Board, glue_answer};
+use lodewright_assembly::JointIx;
 use lodewright_bench::buy_list;
-use lodewright_joints::{Fewest, Filled, Filling, JointModel, Scene, filling_size, fixed, poles};
+use lodewright_joints::{Fewest, Filled, Filling, Fillings, HoleIx, filling_size, fixed, poles};
 use lodewright_kit::{Edit, Plan};
 use serde::{Deserialize, Serialize};
 
-use crate::Answers;
-use crate::words::{filling_words, hole_words};
+use crate::Analysis;
+use crate::words::filling_words;
 
 /// One hole that the proposal fills differently.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -68,84 +68,116 @@ pub struct Proposal {
     pub edit: Option<Edit>,
 }
 
-/// Works the fewest magnets out; the answers must be of this plan. `None` for a plan without answers. `watch` hears how much is
-/// done of how much; where it answers `false`, what is not done comes back unproven.
-pub fn propose(
-    plan: &Plan,
-    answers: &Answers,
-    watch: &mut dyn FnMut(usize, usize) -> bool,
-) -> Option<Proposal> {
-    let board = Board::of(plan).ok()?;
-    let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    if answers.fillings.len() != scene.holes.holes.len() {
-        return None;
+impl Analysis {
+    /// How many magnets go in.
+    pub fn magnets(&self) -> usize {
+        magnets(self.fillings())
     }
-    let now = &answers.fillings;
-    let price = |fillings: &[Filling]| (cents(&scene, fillings), bits(plan, fillings));
-    let found = lodewright_joints::fewest(&scene, now, &price, watch);
-    let counted = |list: &[Filling]| {
-        list.iter()
-            .filter(|f| matches!(f, Filling::Magnet(_)))
-            .count()
-    };
-    let words = |joints: &[usize]| joints.iter().map(|j| board.words(*j)).collect();
-    let place = |hole: usize| hole_words(plan, answers, hole).said();
-    let families = found.families.iter().map(|f| FamilyWords {
-        joints: words(&f.joints),
-        magnets: f.magnets,
-        least: f.least,
-        proven: f.proven,
-        reason: words(&f.reason),
-        apart: f
-            .reason_apart
-            .iter()
-            .map(|[a, b]| format!("{} and {}", place(*a), place(*b)))
-            .collect(),
-        crowded: f.crowded,
-        smallest: f.smallest,
-        others: f.others,
-        edit: f.taken.as_ref().and_then(|t| fixed(&scene, now, t)),
-    });
-    let changes = (0..found.fillings.len()).filter(|h| found.fillings[*h] != now[*h]);
-    let whole = Filled {
-        fillings: found.fillings.iter().copied().enumerate().collect(),
-        pins: found.pins.clone(),
-    };
-    let edit = fixed(&scene, now, &whole);
-    Some(Proposal {
-        magnets: [counted(now), counted(&found.fillings)],
-        cents: [cents(&scene, now), cents(&scene, &found.fillings)],
-        proven: found.proven,
-        checked: found.checked,
-        pins: found
-            .pins
-            .iter()
-            .map(|s| plan.sockets[*s].name.clone())
-            .collect(),
-        unmet: unmet(plan, &found, edit.as_ref())
-            .iter()
-            .map(|j| board.words(*j))
-            .collect(),
-        changes: changes
-            .map(|h| HoleChange {
-                place: place(h),
-                from: filling_words(plan, now[h]),
-                to: filling_words(plan, found.fillings[h]),
-            })
-            .collect(),
-        families: families.collect(),
-        edit,
-    })
+
+    /// Works the fewest magnets out. `watch` hears how much is done of how much; where it answers `false`, what is not done comes
+    /// back unproven.
+    pub fn propose(&self, watch: &mut dyn FnMut(usize, usize) -> bool) -> Proposal {
+        let (context, now) = (self.context(), self.fillings());
+        let cents = |fillings: &Fillings| buy_list(context, fillings).cost_cents;
+        let price = |fillings: &Fillings| (cents(fillings), bits(self.plan(), fillings));
+        let found = lodewright_joints::fewest(context, now, &price, watch);
+        let words = |joints: &[JointIx]| joints.iter().map(|j| self.joint_words(*j)).collect();
+        let place = |hole: HoleIx| self.hole_words(hole).said();
+        let families = found.families.iter().map(|f| FamilyWords {
+            joints: words(&f.joints),
+            magnets: f.magnets,
+            least: f.least,
+            proven: f.proven,
+            reason: words(&f.reason),
+            apart: f
+                .reason_apart
+                .iter()
+                .map(|[a, b]| format!("{} and {}", place(*a), place(*b)))
+                .collect(),
+            crowded: f.crowded,
+            smallest: f.smallest,
+            others: f.others,
+            edit: f.taken.as_ref().and_then(|t| fixed(context, now, t)),
+        });
+        let changes = found.fillings.iter().filter(|(h, f)| **f != now[*h]);
+        let whole = Filled {
+            fillings: found.fillings.iter().map(|(h, f)| (h, *f)).collect(),
+            pins: found.pins.clone(),
+        };
+        let edit = fixed(context, now, &whole);
+        let pins = found.pins.iter().map(|s| &self.plan().sockets[*s].name);
+        Proposal {
+            magnets: [magnets(now), magnets(&found.fillings)],
+            cents: [cents(now), cents(&found.fillings)],
+            proven: found.proven,
+            checked: found.checked,
+            pins: pins.cloned().collect(),
+            unmet: words(&self.unmet(&found, edit.as_ref())),
+            changes: changes
+                .map(|(h, then)| HoleChange {
+                    place: place(h),
+                    from: filling_words(self.plan(), now[h]),
+                    to: filling_words(self.plan(), *then),
+                })
+                .collect(),
+            families: families.collect(),
+            edit,
+        }
+    }
+
+    /// Joints that do not do all that is asked with the choice: worked out anew, poles and the weight of all magnets included.
+    fn unmet(&self, found: &Fewest, edit: Option<&Edit>) -> Vec<JointIx> {
+        let after = edit.and_then(|e| self.edited(e).ok());
+        let context = after.as_ref().unwrap_or(self).context();
+        let poles = poles(&context.holes, &context.mates, &found.fillings).poles;
+        let is_good = |joint: &JointIx| {
+            let model = context.model(*joint, &found.fillings, Some(&poles));
+            model.is_none_or(|m| m.is_good())
+        };
+        context.magnetic().filter(|j| !is_good(j)).collect()
+    }
+
+    /// How the fewest magnets grow with the hold target: for each of these targets the plan is worked out anew.
+    pub fn counts_by_target(
+        &self,
+        targets_x_weight: &[f64],
+        watch: &mut dyn FnMut(usize, usize) -> bool,
+    ) -> Vec<CountAt> {
+        let mut all = Vec::new();
+        let steps = 1000;
+        for (i, target) in targets_x_weight.iter().enumerate() {
+            let mut settings = self.plan().settings.clone();
+            settings.hold_target_g = *target;
+            let Ok(other) = self.edited(&Edit::PutSettings(Box::new(settings))) else {
+                break;
+            };
+            let mut here = |done: usize, of: usize| {
+                watch(
+                    i * steps + steps * done / of.max(1),
+                    targets_x_weight.len() * steps,
+                )
+            };
+            let found = other.propose(&mut here);
+            all.push(CountAt {
+                target_x_weight: *target,
+                magnets: found.magnets[1],
+                proven: found.proven,
+                unmet: found.unmet.len(),
+            });
+        }
+        all
+    }
 }
 
-fn cents(scene: &Scene<'_, '_>, fillings: &[Filling]) -> u64 {
-    buy_list(scene, fillings).cost_cents
+fn magnets(fillings: &Fillings) -> usize {
+    let all = fillings.values().iter();
+    all.filter(|f| matches!(f, Filling::Magnet(_))).count()
 }
 
 /// How many hole diameters a choice needs.
-fn bits(plan: &Plan, fillings: &[Filling]) -> usize {
+fn bits(plan: &Plan, fillings: &Fillings) -> usize {
     let mut widths: Vec<u64> = fillings
+        .values()
         .iter()
         .filter_map(|f| filling_size(plan, *f).map(|(d, _)| d.to_bits()))
         .collect();
@@ -158,64 +190,11 @@ fn bits(plan: &Plan, fillings: &[Filling]) -> usize {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CountAt {
     /// The target, multiples of the weight.
-    pub target_g: f64,
+    pub target_x_weight: f64,
     /// Magnets that it takes.
     pub magnets: usize,
     /// Whether that is proven.
     pub proven: bool,
     /// Joints that no choice makes reach it.
     pub unmet: usize,
-}
-
-/// How the fewest magnets grow with the hold target: for each of these targets the plan is worked out anew. Empty for a
-/// plan without answers.
-pub fn counts_by_target(
-    plan: &Plan,
-    targets_g: &[f64],
-    watch: &mut dyn FnMut(usize, usize) -> bool,
-) -> Vec<CountAt> {
-    let mut all = Vec::new();
-    let steps = 1000;
-    for (i, target_g) in targets_g.iter().enumerate() {
-        let mut other = plan.clone();
-        other.settings.hold_target_g = *target_g;
-        let Ok(answers) = crate::derive(&other) else {
-            break;
-        };
-        let mut here = |done: usize, of: usize| {
-            watch(
-                i * steps + steps * done / of.max(1),
-                targets_g.len() * steps,
-            )
-        };
-        let Some(found) = propose(&other, &answers, &mut here) else {
-            break;
-        };
-        all.push(CountAt {
-            target_g: *target_g,
-            magnets: found.magnets[1],
-            proven: found.proven,
-            unmet: found.unmet.len(),
-        });
-    }
-    all
-}
-
-/// Joints that do not do all that is asked with the choice: worked out anew, poles and the weight of all magnets included.
-fn unmet(plan: &Plan, found: &Fewest, edit: Option<&Edit>) -> Vec<usize> {
-    let after = edit.and_then(|e| plan.edited(e).ok());
-    let plan = after.as_ref().unwrap_or(plan);
-    let Ok(board) = Board::of(plan) else {
-        return Vec::new();
-    };
-    let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    let poles = poles(&board, &scene.holes, &scene.mates, &found.fillings).poles;
-    let is_good = |joint: usize| {
-        let model = JointModel::of(&scene, joint, &found.fillings, &poles);
-        model.is_none_or(|m| m.account(plan).is_good())
-    };
-    (0..scene.mates.len())
-        .filter(|j| scene.is_magnetic(*j) && !is_good(*j))
-        .collect()
 }

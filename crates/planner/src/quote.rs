@@ -1,11 +1,8 @@
 //! What the work costs: time by kind of step, pieces, other costs, margin and tax; and what it saves.
 
-use lodewright_bench::{StepKind, WorkStep};
-use lodewright_kit::Plan;
-
-use crate::answers::Answers;
-use crate::shopping::shopping;
+use crate::Analysis;
 use crate::words::minutes;
+use lodewright_bench::StepKind;
 
 /// A quote. Every amount is rounded by itself, so that the lines add up to the sums that stand below them.
 #[derive(Clone, Debug, PartialEq)]
@@ -83,11 +80,19 @@ const KINDS: [(StepKind, &str); 10] = [
     (StepKind::Own, "Own steps"),
 ];
 
+impl Analysis {
+    /// The quote.
+    pub fn quote(&self) -> Quote {
+        quote(self)
+    }
+}
+
 /// Works the quote out.
-pub fn quote(plan: &Plan, answers: &Answers) -> Quote {
+pub(crate) fn quote(analysis: &Analysis) -> Quote {
+    let (plan, order) = (analysis.plan(), analysis.order());
     let (rates, terms) = (&plan.rates, &plan.quote);
     let price = |min: f64| (min * f64::from(rates.hour_cents) / 60.0).round().max(0.0) as u64;
-    let of = |kind: StepKind| answers.order.steps.iter().filter(move |s| s.kind == kind);
+    let of = |kind: StepKind| order.steps.iter().filter(move |s| s.kind() == kind);
     let mut work: Vec<WorkLine> = KINDS
         .iter()
         .map(|(kind, what)| {
@@ -101,13 +106,8 @@ pub fn quote(plan: &Plan, answers: &Answers) -> Quote {
         })
         .filter(|l| l.count > 0)
         .collect();
-    let steps_min: f64 = answers
-        .order
-        .steps
-        .iter()
-        .map(|s: &WorkStep| s.hands_min)
-        .sum();
-    let changes_min = (answers.order.hands_min - steps_min).max(0.0);
+    let steps_min: f64 = order.steps.iter().map(|s| s.hands_min).sum();
+    let changes_min = (order.hands_min - steps_min).max(0.0);
     if changes_min > 0.05 && rates.bit_change_min > 0.0 {
         work.push(WorkLine {
             what: "Changing bits",
@@ -116,7 +116,7 @@ pub fn quote(plan: &Plan, answers: &Answers) -> Quote {
             cents: price(changes_min),
         });
     }
-    let shop = shopping(plan, answers);
+    let shop = analysis.shopping();
     let mut costs = Vec::new();
     if terms.with_kit && plan.kit.price_cents > 0 {
         costs.push(CostLine {
@@ -145,7 +145,7 @@ pub fn quote(plan: &Plan, answers: &Answers) -> Quote {
             kits_cents: kit * plan.variants.len() as u64,
             this_cents: kit + shop.iter().map(|l| l.cents).sum::<u64>(),
         },
-        assumptions: assumptions(plan, answers),
+        assumptions: assumptions(analysis),
         work,
         work_cents,
         costs,
@@ -155,7 +155,8 @@ pub fn quote(plan: &Plan, answers: &Answers) -> Quote {
     }
 }
 
-fn assumptions(plan: &Plan, answers: &Answers) -> Vec<String> {
+fn assumptions(analysis: &Analysis) -> Vec<String> {
+    let plan = analysis.plan();
     let rates = &plan.rates;
     let mut list = vec![
         format!(
@@ -186,7 +187,7 @@ fn assumptions(plan: &Plan, answers: &Answers) -> Vec<String> {
             "The masses of {n} parts are guessed; weighing them may change the magnets."
         )),
     }
-    if !answers.contradictions.is_empty() || !answers.nothing_fits.is_empty() {
+    if !analysis.contradictions().is_empty() || !analysis.nothing_fits().is_empty() {
         list.push(
             "The plan still has open questions; settling them may change the price.".to_owned(),
         );

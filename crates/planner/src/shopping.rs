@@ -5,7 +5,7 @@ use lodewright_joints::Filling;
 use lodewright_kit::Plan;
 use tiny_sort::stable::sort_by;
 
-use crate::answers::Answers;
+use crate::Analysis;
 use crate::words::{filling_words, inch_words, mm};
 
 /// One line.
@@ -54,12 +54,12 @@ impl ShopKind {
     }
 }
 
-/// The whole list.
-pub fn shopping(plan: &Plan, answers: &Answers) -> Vec<ShopLine> {
-    let mut list: Vec<ShopLine> = answers.buy.lines.iter().map(|l| pieces(plan, l)).collect();
-    list.extend(bits(plan, answers));
-    list.extend(glue(answers));
-    list
+impl Analysis {
+    /// The whole shopping list.
+    pub fn shopping(&self) -> Vec<ShopLine> {
+        let pieces = self.buy().lines.iter().map(|l| pieces(self.plan(), l));
+        pieces.chain(bits(self)).chain(glue(self)).collect()
+    }
 }
 
 fn pieces(plan: &Plan, line: &BuyLine) -> ShopLine {
@@ -89,13 +89,14 @@ fn pieces(plan: &Plan, line: &BuyLine) -> ShopLine {
 }
 
 /// Bits for the holes and their pilots; those listed as at the desk are in hand. With none listed nobody knows.
-fn bits(plan: &Plan, answers: &Answers) -> Vec<ShopLine> {
+fn bits(analysis: &Analysis) -> Vec<ShopLine> {
+    let plan = analysis.plan();
     let mut need: Vec<(f64, u32)> = Vec::new();
     let mut add = |bit_mm: f64| match need.iter_mut().find(|(b, _)| *b == bit_mm) {
         Some((_, holes)) => *holes += 1,
         None => need.push((bit_mm, 1)),
     };
-    for drill in &answers.drills {
+    for drill in analysis.drills() {
         add(drill.bit_mm);
         drill.pilots_mm.iter().for_each(|p| add(*p));
     }
@@ -124,15 +125,9 @@ fn bits(plan: &Plan, answers: &Answers) -> Vec<ShopLine> {
     need.into_iter().map(line).collect()
 }
 
-fn glue(answers: &Answers) -> Vec<ShopLine> {
-    let count = |kind: StepKind| {
-        answers
-            .order
-            .steps
-            .iter()
-            .filter(|s| s.kind == kind)
-            .count()
-    };
+fn glue(analysis: &Analysis) -> Vec<ShopLine> {
+    let steps = &analysis.order().steps;
+    let count = |kind: StepKind| steps.iter().filter(|s| s.kind() == kind).count();
     let line = |what: &str, n: usize, one: &str, many: &str| ShopLine {
         kind: ShopKind::Glue,
         what: what.to_owned(),

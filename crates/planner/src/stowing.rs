@@ -3,18 +3,20 @@
 use std::fmt;
 
 use lodewright_assembly::{Board, Model, first_model};
-use lodewright_kit::Plan;
+use lodewright_kit::{Ix, PartIx, VariantIx};
 use lodewright_solve::stow::{Item, LONGEST, MOST_ITEMS, layers, stow};
+
+use crate::Analysis;
 
 /// Where the loose parts lie.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StowPlan {
     /// By space that there is (a space of three is three): what lies in it.
     pub spaces: Vec<FilledSpace>,
-    /// Parts that fit in no space, even when it is empty, by index.
-    pub too_large: Vec<usize>,
-    /// Parts for which no room was found, by index.
-    pub left: Vec<usize>,
+    /// Parts that fit in no space, even when it is empty.
+    pub too_large: Vec<PartIx>,
+    /// Parts for which no room was found.
+    pub left: Vec<PartIx>,
     /// How many parts are loose.
     pub loose: usize,
 }
@@ -35,8 +37,8 @@ pub struct FilledSpace {
 /// One part as it lies.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LyingPart {
-    /// Index of the part.
-    pub part: usize,
+    /// The part.
+    pub part: PartIx,
     /// Corner of its box (padding round it left out) nearest to the space's origin, mm.
     pub at_mm: [f64; 3],
     /// Its edges as it lies, mm.
@@ -63,91 +65,94 @@ const OF_A_MM: f64 = 100.0;
 /// The random part of the search, always the same.
 const SEED: u64 = 1;
 
-/// Stows what is not on the model when it is `variant` (free options at their first choice). A part that sits on a loose
-/// part is taken off and lies by itself; parts are taken as their boxes.
-///
-/// # Errors
-/// [`StowRefusal`] where the variant cannot be built, no space is given, or there are too many loose parts.
-pub fn stow_loose(plan: &Plan, variant: usize) -> Result<StowPlan, StowRefusal> {
-    let refuse = |said: String| StowRefusal { said };
-    let board = Board::of(plan).map_err(|e| refuse(e.said))?;
-    let model = first_model(&board, variant)
-        .ok_or_else(|| refuse("This variant has no legal model yet: see the grid.".to_owned()))?;
-    let loose = loose_parts(plan, &board, &model);
-    if plan.stowing.spaces.is_empty() {
-        return Err(refuse(
-            "Give a hollow or a tray with its inside measures first.".to_owned(),
-        ));
-    }
-    let pad_mm = plan.stowing.padding_mm;
-    let up = |mm: f64| (mm * OF_A_MM).ceil().clamp(1.0, f64::from(LONGEST)) as u32;
-    let down = |mm: f64| (mm * OF_A_MM).floor().clamp(1.0, f64::from(LONGEST)) as u32;
-    let items: Vec<Item> = loose
-        .iter()
-        .map(|p| Item {
-            size: plan.parts[*p].size_mm.map(|mm| up(mm + 2.0 * pad_mm)),
-            upright: plan.stowing.upright.contains(&plan.parts[*p].id),
-        })
-        .collect();
-    let mut names = Vec::new();
-    for space in &plan.stowing.spaces {
-        for n in 1..=space.count {
-            let name = match space.count {
-                1 => space.name.clone(),
-                _ => format!("{} {n}", space.name),
-            };
-            names.push((name, space.inside_mm));
+impl Analysis {
+    /// Stows what is not on the model when it is `variant` (free options at their first choice). A part that sits on a loose
+    /// part is taken off and lies by itself; parts are taken as their boxes.
+    ///
+    /// # Errors
+    /// [`StowRefusal`] where the variant cannot be built, no space is given, or there are too many loose parts.
+    pub fn stow_loose(&self, variant: VariantIx) -> Result<StowPlan, StowRefusal> {
+        let (plan, board) = (self.plan(), self.board());
+        let refuse = |said: String| StowRefusal { said };
+        let model = first_model(board, variant).ok_or_else(|| {
+            refuse("This variant has no legal model yet: see the grid.".to_owned())
+        })?;
+        let loose = loose_parts(board, &model);
+        if plan.stowing.spaces.is_empty() {
+            return Err(refuse(
+                "Give a hollow or a tray with its inside measures first.".to_owned(),
+            ));
         }
-    }
-    let rooms: Vec<[u32; 3]> = names.iter().map(|(_, mm)| mm.map(down)).collect();
-    let found = stow(&items, &rooms, SEED).map_err(|e| match items.len() {
-        n if n > MOST_ITEMS => refuse(format!(
-            "{n} parts are loose; at most {MOST_ITEMS} are stowed at once."
-        )),
-        _ => refuse(format!("{e}.")),
-    })?;
-    let lying = |p: &lodewright_solve::stow::Placed| {
-        let own = plan.parts[loose[p.item]].size_mm;
-        LyingPart {
-            part: loose[p.item],
-            at_mm: p.at.map(|e| f64::from(e) / OF_A_MM + pad_mm),
-            size_mm: p
-                .size
-                .map(|e| (f64::from(e) / OF_A_MM - 2.0 * pad_mm).max(0.0)),
-            lies: lies(own.map(|mm| up(mm + 2.0 * pad_mm)), p.size),
-        }
-    };
-    let spaces = names.into_iter().enumerate().map(|(n, (name, inside_mm))| {
-        let volume = |e: [u32; 3]| e.iter().map(|e| f64::from(*e)).product::<f64>();
-        let used: f64 = found
-            .placed
+        let pad_mm = plan.stowing.padding_mm;
+        let up = |mm: f64| (mm * OF_A_MM).ceil().clamp(1.0, f64::from(LONGEST)) as u32;
+        let down = |mm: f64| (mm * OF_A_MM).floor().clamp(1.0, f64::from(LONGEST)) as u32;
+        let items: Vec<Item> = loose
             .iter()
-            .filter(|p| p.space == n)
-            .map(|p| volume(p.size))
-            .sum();
-        FilledSpace {
-            name,
-            inside_mm,
-            layers: layers(&found.placed, n)
-                .iter()
-                .map(|layer| layer.iter().map(lying).collect())
-                .collect(),
-            filled: used / volume(rooms[n]),
+            .map(|p| Item {
+                size: plan.parts[*p].size_mm.map(|mm| up(mm + 2.0 * pad_mm)),
+                upright: plan.stowing.upright.contains(&plan.parts[*p].id),
+            })
+            .collect();
+        let mut names = Vec::new();
+        for space in &plan.stowing.spaces {
+            for n in 1..=space.count {
+                let name = match space.count {
+                    1 => space.name.clone(),
+                    _ => format!("{} {n}", space.name),
+                };
+                names.push((name, space.inside_mm));
+            }
         }
-    });
-    let parts = |list: &[usize]| list.iter().map(|i| loose[*i]).collect();
-    Ok(StowPlan {
-        spaces: spaces.collect(),
-        too_large: parts(&found.too_large),
-        left: parts(&found.left),
-        loose: loose.len(),
-    })
+        let rooms: Vec<[u32; 3]> = names.iter().map(|(_, mm)| mm.map(down)).collect();
+        let found = stow(&items, &rooms, SEED).map_err(|e| match items.len() {
+            n if n > MOST_ITEMS => refuse(format!(
+                "{n} parts are loose; at most {MOST_ITEMS} are stowed at once."
+            )),
+            _ => refuse(format!("{e}.")),
+        })?;
+        let lying = |p: &lodewright_solve::stow::Placed| {
+            let own = plan.parts[loose[p.item]].size_mm;
+            LyingPart {
+                part: loose[p.item],
+                at_mm: p.at.map(|e| f64::from(e) / OF_A_MM + pad_mm),
+                size_mm: p
+                    .size
+                    .map(|e| (f64::from(e) / OF_A_MM - 2.0 * pad_mm).max(0.0)),
+                lies: lies(own.map(|mm| up(mm + 2.0 * pad_mm)), p.size),
+            }
+        };
+        let spaces = names.into_iter().enumerate().map(|(n, (name, inside_mm))| {
+            let volume = |e: [u32; 3]| e.iter().map(|e| f64::from(*e)).product::<f64>();
+            let used: f64 = found
+                .placed
+                .iter()
+                .filter(|p| p.space == n)
+                .map(|p| volume(p.size))
+                .sum();
+            FilledSpace {
+                name,
+                inside_mm,
+                layers: layers(&found.placed, n)
+                    .iter()
+                    .map(|layer| layer.iter().map(lying).collect())
+                    .collect(),
+                filled: used / volume(rooms[n]),
+            }
+        });
+        let parts = |list: &[usize]| list.iter().map(|i| loose[*i]).collect();
+        Ok(StowPlan {
+            spaces: spaces.collect(),
+            too_large: parts(&found.too_large),
+            left: parts(&found.left),
+            loose: loose.len(),
+        })
+    }
 }
 
 /// Parts that some variant uses and that are not on this model; parts glued for good go with what they are glued to.
-fn loose_parts(plan: &Plan, board: &Board<'_>, model: &Model) -> Vec<usize> {
-    let used = |p: usize| board.joints.iter().any(|j| j.part == p);
-    (0..plan.parts.len())
+fn loose_parts(board: &Board, model: &Model) -> Vec<PartIx> {
+    let used = |p: PartIx| board.joints.iter().any(|j| j.part == p);
+    PartIx::all(&board.plan.parts)
         .filter(|p| used(*p) && !model.has(board, *p))
         .collect()
 }

@@ -1,8 +1,10 @@
 //! How to change one variant into another, in words.
 
 use lodewright_assembly::{Board, SwapStep, changes, first_model, nearest_model};
-use lodewright_kit::Plan;
+use lodewright_kit::VariantIx;
 use serde::Serialize;
+
+use crate::Analysis;
 
 /// A change of variant.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -26,25 +28,23 @@ pub struct SwapMove {
     pub said: String,
 }
 
-/// The fewest handlings from variant `from` to variant `to`, by index: free options of `from` at their first choice,
-/// those of `to` left as they are, socket by socket, where that is allowed (where options compete for a part, another
-/// choice may need fewer). `None` where a variant is not there or has no legal model.
-pub fn swap(plan: &Plan, from: usize, to: usize) -> Option<Swap> {
-    let board = Board::of(plan).ok()?;
-    let a = first_model(&board, from)?;
-    let b = nearest_model(&board, to, &a)?;
-    let steps = changes(&board, &a, &b);
-    let moves = steps.iter().map(|step| sentence(&board, *step)).collect();
-    let stays = b
-        .joints
-        .iter()
-        .flatten()
-        .filter(|j| a.joints.contains(&Some(**j)))
-        .count();
-    Some(Swap { moves, stays })
+impl Analysis {
+    /// The fewest moves from one variant to another: free choices of `from` at their first part, those of `to` left as they
+    /// are, socket by socket, where that is allowed (where they compete for a part, another choice may need fewer). `None`
+    /// where a variant has no legal model.
+    pub fn swap(&self, from: VariantIx, to: VariantIx) -> Option<Swap> {
+        let board = self.board();
+        let a = first_model(board, from)?;
+        let b = nearest_model(board, to, &a)?;
+        let steps = changes(board, &a, &b);
+        Some(Swap {
+            moves: steps.iter().map(|step| sentence(board, *step)).collect(),
+            stays: b.made().filter(|j| a.made().any(|k| k == *j)).count(),
+        })
+    }
 }
 
-pub(crate) fn sentence(board: &Board<'_>, step: SwapStep) -> SwapMove {
+pub(crate) fn sentence(board: &Board, step: SwapStep) -> SwapMove {
     let (off, joint) = match step {
         SwapStep::Off { joint, .. } => (true, joint),
         SwapStep::On { joint } => (false, joint),

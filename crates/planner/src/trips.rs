@@ -1,9 +1,10 @@
 //! A round through all variants with few handlings, and what each change of it asks for.
 
 use lodewright_assembly::{Board, Model, changes, first_model, models, nearest_model};
-use lodewright_kit::Plan;
+use lodewright_kit::{Ix, VariantIx};
 use lodewright_solve::route;
 
+use crate::Analysis;
 use crate::swaps::{SwapMove, sentence};
 
 /// A round through all variants.
@@ -15,8 +16,8 @@ pub struct Trip {
     pub handlings: usize,
     /// No order of the variants, each built the way it is here, takes less.
     pub lower_bound: u64,
-    /// Variants without a legal model, by index: they are left out.
-    pub left_out: Vec<usize>,
+    /// Variants without a legal model: they are left out.
+    pub left_out: Vec<VariantIx>,
 }
 
 impl Trip {
@@ -29,29 +30,38 @@ impl Trip {
 /// One change.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Leg {
-    /// The variant it is, by index.
-    pub from: usize,
-    /// The variant it becomes, by index.
-    pub to: usize,
+    /// The variant it is.
+    pub from: VariantIx,
+    /// The variant it becomes.
+    pub to: VariantIx,
     /// What to do, in order.
     pub moves: Vec<SwapMove>,
 }
+
+/// A variant as it is built.
+type Built = (VariantIx, Model);
 
 /// Models of one variant that are tried: free options beyond that stay as they are.
 const MOST_MODELS: usize = 24;
 /// How often free options and order are improved in turn.
 const MOST_ROUNDS: usize = 6;
 
+impl Analysis {
+    /// A round through all variants with few moves; `None` with fewer than two variants that can be built.
+    pub fn round_trip(&self) -> Option<Trip> {
+        round_trip(self.board())
+    }
+}
+
 /// The round with the fewest handlings: the order is exact up to [`route::EXACT_NODES`] variants for the models chosen, and
 /// bounded beyond; free options are chosen in turn with it, as long as that helps. `None` with fewer than two variants that
 /// can be built.
-pub fn round_trip(plan: &Plan) -> Option<Trip> {
-    let board = Board::of(plan).ok()?;
-    let (mut kept, mut left_out): (Vec<(usize, Model)>, Vec<usize>) = (Vec::new(), Vec::new());
-    for v in 0..plan.variants.len() {
+pub(crate) fn round_trip(board: &Board) -> Option<Trip> {
+    let (mut kept, mut left_out): (Vec<Built>, Vec<VariantIx>) = (Vec::new(), Vec::new());
+    for v in VariantIx::all(&board.plan.variants) {
         let model = match kept.first() {
-            Some((_, like)) => nearest_model(&board, v, like),
-            None => first_model(&board, v),
+            Some((_, like)) => nearest_model(board, v, like),
+            None => first_model(board, v),
         };
         match model {
             Some(model) => kept.push((v, model)),
@@ -61,10 +71,10 @@ pub fn round_trip(plan: &Plan) -> Option<Trip> {
     if kept.len() < 2 {
         return None;
     }
-    let mut best = ordered(&board, &kept)?;
+    let mut best = ordered(board, &kept)?;
     for _ in 0..MOST_ROUNDS {
-        improve(&board, &mut kept, &best.order);
-        let next = ordered(&board, &kept)?;
+        improve(board, &mut kept, &best.order);
+        let next = ordered(board, &kept)?;
         if next.length >= best.length {
             break;
         }
@@ -75,9 +85,9 @@ pub fn round_trip(plan: &Plan) -> Option<Trip> {
         .map(|(a, b)| Leg {
             from: kept[*a].0,
             to: kept[*b].0,
-            moves: changes(&board, &kept[*a].1, &kept[*b].1)
+            moves: changes(board, &kept[*a].1, &kept[*b].1)
                 .into_iter()
-                .map(|step| sentence(&board, step))
+                .map(|step| sentence(board, step))
                 .collect(),
         })
         .collect();
@@ -89,7 +99,7 @@ pub fn round_trip(plan: &Plan) -> Option<Trip> {
     })
 }
 
-fn ordered(board: &Board<'_>, kept: &[(usize, Model)]) -> Option<route::RoundTrip> {
+fn ordered(board: &Board, kept: &[Built]) -> Option<route::RoundTrip> {
     let table: Vec<Vec<u32>> = kept
         .iter()
         .map(|(_, a)| {
@@ -102,7 +112,7 @@ fn ordered(board: &Board<'_>, kept: &[(usize, Model)]) -> Option<route::RoundTri
 }
 
 /// Each variant takes the model of its own that is nearest to both its neighbours of the round.
-fn improve(board: &Board<'_>, kept: &mut [(usize, Model)], order: &[usize]) {
+fn improve(board: &Board, kept: &mut [Built], order: &[usize]) {
     let n = order.len();
     for at in 0..n {
         let (before, here, after) = (order[(at + n - 1) % n], order[at], order[(at + 1) % n]);

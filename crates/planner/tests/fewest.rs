@@ -10,7 +10,7 @@
 use lodewright_planner::joints::Filling;
 use lodewright_planner::kit::{Attach, Fit, PegKind, Plan};
 use lodewright_planner::{
-    Answers, Proposal, counts_by_target, derive, planfile, propose, strangers, study,
+    Answers, Proposal, counts_by_target, derive, planfile, propose, study, unintended_pairs,
 };
 
 fn demo() -> Plan {
@@ -228,7 +228,7 @@ fn what_is_chosen_keeps_apart() {
         }
         let after = plan.edited(found.edit.as_ref().unwrap()).unwrap();
         let then = derive(&after).unwrap();
-        assert_eq!(strangers(&after, &then), Vec::new());
+        assert_eq!(unintended_pairs(&after, &then), Vec::new());
     }
 }
 
@@ -286,7 +286,8 @@ fn no_filling_of_a_small_plan_beats_the_search() {
             answers.joints[j].separable_since.is_none()
                 || study(&other, &answers, j).is_some_and(|m| m.account(&other).is_good())
         });
-        if all_good && answers.problems.is_empty() && strangers(&other, &answers).is_empty() {
+        if all_good && answers.problems.is_empty() && unintended_pairs(&other, &answers).is_empty()
+        {
             least = least.min(magnets(&answers));
         }
     }

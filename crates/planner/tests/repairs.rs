@@ -7,7 +7,7 @@
 
 use lodewright_planner::joints::{Feel, Filling, RemedyKind, Repairs, price};
 use lodewright_planner::kit::{Edit, Facing, Fit, Mass, Plan, Pole, SiteId, SocketSiteRef};
-use lodewright_planner::{Answers, derive, mistake_proof, planfile, repairs};
+use lodewright_planner::{Answers, derive, planfile, propose_poles, repairs};
 use proptest::prelude::*;
 
 fn plan(grid: &str) -> Plan {
@@ -107,7 +107,7 @@ fn the_demo_has_its_ways_out() {
 fn mistakes_in_the_demo_push_off_once_the_edits_are_made() {
     let plan = demo();
     let answers = derive(&plan).unwrap();
-    let found = mistake_proof(&plan, &answers);
+    let found = propose_poles(&plan, &answers);
     let [now, after] = found.count(Feel::Attracts);
     assert!(found.proven && after < now && !found.edits.is_empty());
     let changed = carried_out(&plan, &found.edits);
@@ -115,7 +115,7 @@ fn mistakes_in_the_demo_push_off_once_the_edits_are_made() {
     assert_eq!(then.poles, found.poles);
     assert_eq!(then.fillings, answers.fillings);
     assert_eq!(then.contradictions.len(), answers.contradictions.len());
-    let again = mistake_proof(&changed, &then);
+    let again = propose_poles(&changed, &then);
     assert_eq!(again.count(Feel::Attracts), [after, after]);
     assert!(again.edits.is_empty());
 }

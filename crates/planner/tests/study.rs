@@ -12,8 +12,8 @@ use lodewright_planner::joints::{
 };
 use lodewright_planner::kit::{Edit, Plan, SiteId, SocketSiteRef};
 use lodewright_planner::{
-    Answers, advice, derive, formulas, move_pair, place_for_pair, planfile, strangers, study,
-    with_pair, without_pair,
+    Answers, advice, derive, formulas, move_pair, place_for_pair, planfile, study,
+    unintended_pairs, with_pair, without_pair,
 };
 
 fn demo() -> Plan {
@@ -385,7 +385,7 @@ fn strangers_side_by_side_are_found() {
     site.at_mm[0] += 4.0;
     socket.sites.push(site);
     let answers = derive(&plan).unwrap();
-    let found = strangers(&plan, &answers);
+    let found = unintended_pairs(&plan, &answers);
     assert!(!found.is_empty());
     assert!(
         found
@@ -397,7 +397,7 @@ fn strangers_side_by_side_are_found() {
         let enough_mm = words.pair.enough_mm.unwrap();
         assert!(enough_mm > words.pair.apart_mm, "{words:?}");
     }
-    // Far enough apart they are strangers no more.
+    // Far enough apart they are unintended_pairs no more.
     let apart_mm = found
         .iter()
         .filter_map(|w| w.pair.enough_mm)
@@ -406,7 +406,7 @@ fn strangers_side_by_side_are_found() {
     let socket = wide.sockets.iter_mut().find(|s| s.name == "Nose").unwrap();
     socket.sites.last_mut().unwrap().at_mm[0] += apart_mm;
     let answers = derive(&wide).unwrap();
-    assert!(strangers(&wide, &answers).len() < found.len());
+    assert!(unintended_pairs(&wide, &answers).len() < found.len());
 }
 
 #[test]

@@ -13,7 +13,8 @@ use tower_http::set_header::SetResponseHeaderLayer;
 /// Nothing from elsewhere, nothing inline. The page carries the same in a meta element, but for `frame-ancestors`, which only
 /// a header can say.
 const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data: blob:; \
-    connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
+    connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; \
+    require-trusted-types-for 'script'; trusted-types default; frame-ancestors 'none'";
 
 /// Builds, serves, and rebuilds whenever Enter is pressed.
 pub fn build_and_serve(port: u16, profile: Profile) -> Result<()> {

@@ -1,6 +1,7 @@
 //! Controls and marks that pages are made of. They take narrow props and read no plan.
 
 mod disclosure;
+mod draft;
 mod field;
 mod icon;
 mod live;
@@ -13,6 +14,7 @@ mod toggle;
 mod vector_field;
 
 pub use disclosure::Disclosure;
+pub use draft::{Draft, use_draft};
 pub use field::{FieldFrame, error_id};
 pub use icon::{Shape, icon};
 pub use live::Live;

@@ -3,7 +3,7 @@
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
-use super::{FieldFrame, error_id};
+use super::{Draft, FieldFrame, error_id, use_draft};
 use crate::format;
 use crate::store::{Edited, Outcome};
 
@@ -44,7 +44,7 @@ pub struct NumberFieldProps {
 /// See the module.
 #[component]
 pub fn NumberField(props: &NumberFieldProps) -> Html {
-    let draft = use_state_eq(|| None::<String>);
+    let draft = use_draft(&props.id);
     let error = use_state_eq(|| None::<AttrValue>);
     let oninput = {
         let draft = draft.clone();
@@ -57,15 +57,15 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
     let onkeydown = on_key(&draft, &error, &commit);
     let onchange = commit.reform(|_: Event| ());
     let onblur = commit.reform(|_: FocusEvent| ());
-    let shown = (*draft)
-        .clone()
-        .unwrap_or_else(|| props.value.map(format::number).unwrap_or_default());
+    let typed = draft.text();
+    let drafted = typed.is_some().then_some("");
+    let shown = typed.unwrap_or_else(|| props.value.map(format::number).unwrap_or_default());
     html! {
         <FieldFrame id={&props.id} label={&props.label} hint={&props.hint} error={(*error).clone()} bare={props.bare}>
             <div class={classes!("number", props.step.map(|_| "has-steps"))}>
                 { step_button(props, -1.0, &settle) }
                 <input type="text" inputmode={if props.whole { "numeric" } else { "decimal" }} autocomplete="off"
-                    id={&props.id} data-test={&props.id} data-draft={draft.is_some().then_some("")}
+                    id={&props.id} data-test={&props.id} data-draft={drafted}
                     value={shown} placeholder={&props.placeholder}
                     aria-invalid={error.is_some().then_some("true")} aria-describedby={error_id(&props.id)}
                     {oninput} {onchange} {onblur} {onkeydown} />
@@ -79,10 +79,7 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
 }
 
 /// Ends a draft when its value was taken; keeps it beside the reason when not.
-fn settle(
-    draft: &UseStateHandle<Option<String>>,
-    error: &UseStateHandle<Option<AttrValue>>,
-) -> Callback<Outcome> {
+fn settle(draft: &Draft, error: &UseStateHandle<Option<AttrValue>>) -> Callback<Outcome> {
     let (draft, error) = (draft.clone(), error.clone());
     Callback::from(move |outcome: Outcome| match outcome {
         Ok(()) => {
@@ -93,16 +90,12 @@ fn settle(
     })
 }
 
-fn commit(
-    props: &NumberFieldProps,
-    draft: &UseStateHandle<Option<String>>,
-    settle: &Callback<Outcome>,
-) -> Callback<()> {
+fn commit(props: &NumberFieldProps, draft: &Draft, settle: &Callback<Outcome>) -> Callback<()> {
     let (draft, settle) = (draft.clone(), settle.clone());
     let (on_commit, on_clear) = (props.on_commit.clone(), props.on_clear.clone());
     let (unit, whole) = (props.unit.clone(), props.whole);
     Callback::from(move |()| {
-        let Some(text) = (*draft).clone() else { return };
+        let Some(text) = draft.text() else { return };
         let outcome = match &on_clear {
             Some(clear) if text.trim().is_empty() => clear.emit(()),
             _ => read(&text, &unit, whole).and_then(|v| on_commit.emit(v)),
@@ -120,7 +113,7 @@ fn read(text: &str, unit: &str, whole: bool) -> Result<f64, AttrValue> {
 }
 
 fn on_key(
-    draft: &UseStateHandle<Option<String>>,
+    draft: &Draft,
     error: &UseStateHandle<Option<AttrValue>>,
     commit: &Callback<()>,
 ) -> Callback<KeyboardEvent> {

@@ -3,7 +3,7 @@
 use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
 
-use super::{FieldFrame, error_id};
+use super::{FieldFrame, error_id, use_draft};
 use crate::store::Edited;
 
 /// Props of [`TextField`].
@@ -37,7 +37,7 @@ pub struct TextFieldProps {
 /// See the module.
 #[component]
 pub fn TextField(props: &TextFieldProps) -> Html {
-    let draft = use_state_eq(|| None::<String>);
+    let draft = use_draft(&props.id);
     let error = use_state_eq(|| None::<AttrValue>);
     let oninput = {
         let draft = draft.clone();
@@ -46,7 +46,7 @@ pub fn TextField(props: &TextFieldProps) -> Html {
     let commit = {
         let (draft, error, on_commit) = (draft.clone(), error.clone(), props.on_commit.clone());
         Callback::from(move |()| {
-            let Some(text) = (*draft).clone() else { return };
+            let Some(text) = draft.text() else { return };
             match on_commit.emit(text) {
                 Ok(()) => {
                     draft.set(None);
@@ -69,11 +69,10 @@ pub fn TextField(props: &TextFieldProps) -> Html {
         })
     };
     let onblur = commit.reform(|_: FocusEvent| ());
-    let shown = (*draft)
-        .clone()
-        .map_or_else(|| props.value.clone(), AttrValue::from);
+    let typed = draft.text();
+    let drafted = typed.is_some().then_some("");
+    let shown = typed.map_or_else(|| props.value.clone(), AttrValue::from);
     let invalid = error.is_some().then_some("true");
-    let drafted = draft.is_some().then_some("");
     html! {
         <FieldFrame id={&props.id} label={&props.label} hint={&props.hint} error={(*error).clone()} bare={props.bare}>
             if props.lines {

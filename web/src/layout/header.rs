@@ -5,7 +5,9 @@ use yew::prelude::*;
 use crate::clock::time_of_day;
 use crate::components::{Shape, icon};
 use crate::routes::{Page, Route};
-use crate::store::{Action, SaveState, use_history, use_plan, use_save_state, use_store};
+use crate::store::{
+    Action, SaveState, use_history, use_plan, use_save_state, use_store, use_typing,
+};
 
 /// Props of [`Header`].
 #[derive(PartialEq, Properties)]
@@ -71,6 +73,12 @@ fn step(
 #[component]
 fn SaveWords(props: &HeaderProps) -> Html {
     let state = use_save_state();
+    // What is typed is kept apart from the plan until its field is left.
+    let typing = if use_typing() {
+        ", with what you are typing"
+    } else {
+        ""
+    };
     // On the page of all plans only a failure matters.
     if !props.of_plan && !matches!(state, SaveState::Failed(_)) {
         return Html::default();
@@ -80,12 +88,12 @@ fn SaveWords(props: &HeaderProps) -> Html {
         SaveState::Pending => ("", AttrValue::from("Storing\u{2026}")),
         SaveState::Kept(at_ms) => (
             "",
-            AttrValue::from(format!("Stored here at {}", time_of_day(*at_ms))),
+            AttrValue::from(format!("Stored here at {}{typing}", time_of_day(*at_ms))),
         ),
         SaveState::Half(at_ms, said) => (
             "",
             AttrValue::from(format!(
-                "Stored here at {}, but a crash of the browser may lose the last minute. {said}",
+                "Stored here at {}{typing}, but a crash of the browser may lose the last minute. {said}",
                 time_of_day(*at_ms)
             )),
         ),

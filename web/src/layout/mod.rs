@@ -1,12 +1,10 @@
-//! What surrounds every page: address, header, navigation, notices, keys.
+//! What surrounds every page: header, navigation, notices, keys.
 
+mod banner;
 mod header;
 mod hotkeys;
 mod navigation;
 mod notices;
-mod router;
 mod shell;
-mod strip;
 
-pub use router::{Router, go, here, use_route};
-pub use shell::{Shell, no_plan};
+pub use shell::Shell;

@@ -4,7 +4,7 @@ use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
 use crate::components::{Shape, icon};
-use crate::storage::windows;
+use crate::storage::tab_lock;
 use crate::store::{Action, Notice, NoticeKind, Offer, Store, use_notice, use_store};
 
 /// How long a notice without an offer stays, milliseconds.
@@ -49,7 +49,7 @@ fn body(notice: &Notice, store: &Store) -> Html {
             match offer {
                 Offer::Undo => taken.send(Action::Undo),
                 Offer::Undelete => taken.send(Action::Undelete),
-                Offer::TakeOver => windows::take(),
+                Offer::TakeOver => tab_lock::take(),
             }
         });
         let word = match offer {

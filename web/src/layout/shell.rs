@@ -5,15 +5,15 @@ use wasm_bindgen_futures::spawn_local;
 use web_sys::HtmlElement;
 use yew::prelude::*;
 
+use super::banner::Banner;
 use super::header::Header;
 use super::hotkeys::Hotkeys;
 use super::navigation::Navigation;
 use super::notices::Notices;
-use super::strip::Strip;
-use super::use_route;
-use crate::late;
+use crate::lazy_pages;
 use crate::pages;
-use crate::routes::{Page, Route};
+use crate::router::use_route;
+use crate::routes::Page;
 use crate::store::use_plan;
 
 /// See the module.
@@ -37,7 +37,7 @@ pub fn Shell() -> Html {
     use_effect_with((), |()| {
         spawn_local(async {
             // Where they don't come now, the page that needs them says so and tries again.
-            let _ = late::fetch().await;
+            let _ = lazy_pages::fetch().await;
         });
     });
     let first = use_mut_ref(|| true);
@@ -64,7 +64,7 @@ pub fn Shell() -> Html {
                 <Navigation page={route.page} />
             }
             <main ref={main} id="main" tabindex="-1" class={format!("page page-{}", route.page.word())}>
-                <Strip page={route.page} />
+                <Banner page={route.page} />
                 { pages::show(&route, open) }
             </main>
             <Notices />
@@ -91,15 +91,4 @@ fn skip_link() -> Html {
         }
     });
     html! { <button type="button" class="skip" {onclick}>{ "Skip to the page" }</button> }
-}
-
-/// What stands where a plan is asked for that is not there.
-pub fn no_plan() -> Html {
-    html! {
-        <>
-            <h1>{ "This plan is not here" }</h1>
-            <p>{ "No plan of this name is stored in this browser. It may have been deleted, or stored in another browser or on another device." }</p>
-            <p><a class="button" href={Route::plans().href()}>{ Page::Plans.title() }</a></p>
-        </>
-    }
 }

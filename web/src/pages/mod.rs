@@ -18,8 +18,7 @@ pub use plans::demo;
 
 use yew::prelude::*;
 
-use crate::late::{Late, Pages, late};
-use crate::layout::no_plan;
+use crate::lazy_pages::{LazyPage, Pages, lazy_page};
 use crate::routes::{Page, Route};
 use crate::store::{OpenPlan, Store};
 
@@ -37,30 +36,30 @@ pub struct PlanPageProps {
 pub fn show(route: &Route, open: Option<OpenPlan>) -> Html {
     match (route.page, &route.plan, open) {
         (Page::Plans, ..) => html! { <plans::PlansPage carried={route.rest.clone()} /> },
-        (Page::How, ..) => late(Late::How(route.rest.clone())),
+        (Page::How, ..) => lazy_page(LazyPage::How(route.rest.clone())),
         (Page::Lost, ..) => lost(),
         (_, Some(asked), Some(open)) if open.key == *asked => {
-            late(Late::OfPlan(route.clone(), open))
+            lazy_page(LazyPage::OfPlan(route.clone(), open))
         }
         // The store has not opened it yet: the next render has it.
         (_, Some(_), Some(_)) => Html::default(),
-        _ => no_plan(),
+        _ => plans::no_plan(),
     }
 }
 
 /// What comes with the pages: all but the page of all plans.
-pub const LATE: Pages = Pages {
-    show: show_late,
+pub const LAZY_PAGES: Pages = Pages {
+    show: show_lazy,
     demo,
 };
 
-fn show_late(what: &Late, store: &Store) -> Html {
+fn show_lazy(what: &LazyPage, store: &Store) -> Html {
     match what {
-        Late::OfPlan(route, open) => of_plan(route, open.clone()),
-        Late::How(subject) => how::show(subject),
-        Late::Carried(packed) => plans::carried(store, packed),
-        Late::Share(open) => plans::share(store, &open.key, &open.plan),
-        Late::Compare(open, shelf) => plans::compare(open, shelf),
+        LazyPage::OfPlan(route, open) => of_plan(route, open.clone()),
+        LazyPage::How(subject) => how::show(subject),
+        LazyPage::Carried(packed) => plans::carried(store, packed),
+        LazyPage::Share(open) => plans::share(store, &open.key, &open.plan),
+        LazyPage::Compare(open, shelf) => plans::compare(open, shelf),
     }
 }
 

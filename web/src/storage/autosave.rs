@@ -1,6 +1,6 @@
-//! Keeps every change shortly after it is made, and at once when the page goes out of sight; follows other windows.
+//! Writes every change into local storage as it is made, then into the database; follows other windows.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
 use gloo::events::EventListener;
@@ -9,18 +9,24 @@ use gloo::utils::{document, window};
 use yew::platform::spawn_local;
 use yew::prelude::*;
 
-use super::vault::Written;
-use super::windows::Heard;
+use super::indexed_db::Written;
+use super::tab_lock::Heard;
 use super::{
-    BrowserStorage, Found, Job, Keeper, Record, choose, entry_of, key_of, to_forget, vault, windows,
+    BrowserStorage, Found, Job, Record, SaveQueue, drafts, entry_of, indexed_db, key_of, recover,
+    tab_lock, to_forget,
 };
 use crate::shared::Shared;
-use crate::store::{Action, AppState, PlanKey, SaveState, Store, use_plan, use_shelf, use_store};
+use crate::store::{
+    Action, AppState, PlanKey, SaveState, Store, after_actions, use_plan, use_shelf, use_store,
+};
 
-/// From a change to its writing, milliseconds. Not put off by further changes; the writing itself takes a few more.
-const WAIT_MS: u32 = 60;
-/// After a refusal, the next try, milliseconds.
+/// After a refusal, the next try, milliseconds: soon where nothing has taken the plan, later where local storage has.
 const AGAIN_MS: u32 = 3000;
+const AGAIN_HALF_MS: u32 = 30_000;
+/// So long after the last change all is put on the disk, milliseconds. Not at each change: the next one would have to wait for the disk.
+const SETTLE_MS: u32 = 1000;
+/// So long after taking a plan over, what its window wrote last is looked for once more, milliseconds.
+const LATE_MS: u32 = 300;
 /// So many states written in one sitting are worth asking the browser to keep them when room gets short.
 const WORTH_KEEPING: u32 = 20;
 
@@ -35,12 +41,14 @@ pub struct Start {
 /// Reads what is kept in this browser.
 pub async fn begin() -> Start {
     let local = BrowserStorage::open().plans();
-    let (slots, refused) = match vault::read().await {
+    let typed = indexed_db::drafts();
+    let (slots, refused) = match indexed_db::read().await {
         Ok(slots) => (slots, None),
         Err(said) => (Vec::new(), Some(said)),
     };
+    drafts::begin(typed.await);
     Start {
-        found: choose(&local, &slots),
+        found: recover(&local, &slots),
         refused,
     }
 }
@@ -48,18 +56,22 @@ pub async fn begin() -> Start {
 impl Start {
     /// The store at the start.
     pub fn state(&self) -> AppState {
-        AppState::starting(self.found.shelf.clone())
+        AppState {
+            spent: Shared::new(self.found.deleted()),
+            ..AppState::starting(self.found.shelf.clone())
+        }
     }
 }
 
-/// The keeper, the timer that wakes it, and whether it is at work.
+/// The queue and what it waits for.
 struct Desk {
-    keeper: RefCell<Keeper>,
-    timer: RefCell<Option<Timeout>>,
-    busy: RefCell<bool>,
+    queue: RefCell<SaveQueue>,
+    again: RefCell<Option<Timeout>>,
+    settle: RefCell<Option<Timeout>>,
     /// Another window waits for the plan until all is written.
-    giving: RefCell<bool>,
-    written: RefCell<u32>,
+    giving: Cell<bool>,
+    written: Cell<u32>,
+    start: Shared<Start>,
     store: Store,
 }
 
@@ -79,134 +91,180 @@ pub fn Autosave(props: &AutosaveProps) -> Html {
         let start = props.start.clone();
         use_memo((), move |()| {
             Rc::new(Desk {
-                keeper: RefCell::new(Keeper::of(&start.found)),
-                timer: RefCell::default(),
-                busy: RefCell::default(),
-                giving: RefCell::default(),
-                written: RefCell::default(),
+                queue: RefCell::new(SaveQueue::of(&start.found)),
+                again: RefCell::default(),
+                settle: RefCell::default(),
+                giving: Cell::default(),
+                written: Cell::default(),
+                start,
                 store,
             })
         })
     };
     {
         let desk = Rc::clone(&desk);
-        use_effect_with(shelf, move |_| wake(&desk, WAIT_MS));
+        use_effect_with(shelf, move |_| keep(&desk));
     }
     let open = use_plan().map(|open| open.key);
-    use_effect_with(open, |open| windows::show(open.as_deref()));
+    use_effect_with(open, |open| tab_lock::show(open.as_deref()));
     use_effect_with((), move |()| {
         let listeners = listen(&desk);
-        move || drop(listeners)
+        move || {
+            after_actions(None);
+            drop(listeners);
+        }
     });
     Html::default()
 }
 
-/// Sets the timer, where there is something to write and none is set.
-fn wake(desk: &Rc<Desk>, wait_ms: u32) {
+/// Writes what has changed: into local storage before anything else is done, into the database as soon as that is free.
+fn keep(desk: &Rc<Desk>) {
     let shelf = desk.store.read(|s| s.shelf.clone());
-    let idle = desk.timer.borrow().is_none() && !*desk.busy.borrow();
-    if idle && !desk.keeper.borrow().is_done(&shelf) {
-        let later = Rc::clone(desk);
-        let timer = Timeout::new(wait_ms, move || keep(&later));
-        desk.timer.replace(Some(timer));
+    let now_ms = js_sys::Date::now();
+    let jobs = desk.queue.borrow_mut().take(&shelf, now_ms);
+    for job in &jobs {
+        keep_local(desk, job, now_ms);
+    }
+    to_disk(desk);
+    if !jobs.is_empty() {
+        report(desk);
     }
 }
 
-/// Writes what is due: into local storage at once, then into the database.
-fn keep(desk: &Rc<Desk>) {
-    desk.timer.replace(None);
-    if *desk.busy.borrow() {
+/// Local storage has it before the next line runs, and so have the windows that follow. It outlives the page, but not always the browser.
+fn keep_local(desk: &Desk, job: &Job, now_ms: f64) {
+    let whole = job.record.write();
+    let answer = BrowserStorage::open().set(&key_of(&job.key), &whole);
+    let mut queue = desk.queue.borrow_mut();
+    queue.local_answered(job, answer, now_ms);
+    tab_lock::say_wrote(&job.key, &whole);
+}
+
+/// Has the database write, one state after the other, until nothing is due.
+fn to_disk(desk: &Rc<Desk>) {
+    let Some(mut job) = desk.queue.borrow_mut().next_for_disk() else {
         return;
-    }
-    let shelf = desk.store.read(|s| s.shelf.clone());
-    let now_ms = js_sys::Date::now();
-    let (jobs, refused) = desk.keeper.borrow().due(&shelf, now_ms);
-    if jobs.is_empty() && refused.is_ok() {
-        hand_over(desk);
-        return;
-    }
-    desk.busy.replace(true);
-    let local: Vec<Result<(), String>> = jobs.iter().map(write_local).collect();
+    };
     let desk = Rc::clone(desk);
+    desk.settle.replace(None);
     spawn_local(async move {
         let mut put_by = false;
-        let mut said = refused.map_err(SaveState::failed);
-        for (job, local) in jobs.iter().zip(local) {
-            let safe = vault::write(job).await;
-            if let Ok(Written::Newer(newer)) = safe {
-                foreign(&desk, &job.key, &newer);
-                // Local storage may have taken what the database did not; where it refuses, the number decides at the start.
-                let _ = write_plain(&job.key, &newer);
-                continue;
+        loop {
+            put_by |= write(&desk, &job).await;
+            let next = desk.queue.borrow_mut().next_for_disk();
+            match next {
+                Some(next) => job = next,
+                None => break,
             }
-            put_by |= matches!(safe, Ok(Written::Done { put_by: true }));
-            match (safe, local) {
-                (Ok(_), _) => {}
-                (Err(why), Ok(())) => said = Err(SaveState::Half(now_ms, why.into())),
-                (Err(_), Err(why)) => {
-                    said = Err(SaveState::failed(why));
-                    continue;
-                }
-            }
-            desk.keeper.borrow_mut().done(job);
-            windows::say_wrote(&job.key, &job.record.write());
         }
-        let keys: Vec<PlanKey> = jobs.iter().map(|j| j.key.clone()).collect();
-        let failed = matches!(said, Err(SaveState::Failed(_)));
-        desk.busy.replace(false);
-        desk.store.send(Action::Stamp(keys, now_ms));
-        desk.store
-            .send(Action::Saved(said.err().unwrap_or(SaveState::Kept(now_ms))));
-        *desk.written.borrow_mut() += 1;
-        if *desk.written.borrow() == WORTH_KEEPING {
-            vault::persist().await;
-        }
-        // What was changed meanwhile.
-        wake(&desk, if failed { AGAIN_MS } else { WAIT_MS });
+        report(&desk);
         hand_over(&desk);
+        desk.written.set(desk.written.get() + 1);
+        if desk.written.get() == WORTH_KEEPING {
+            indexed_db::persist().await;
+        }
         if put_by {
-            thin().await;
+            thin(&desk).await;
         }
     });
 }
 
-/// Local storage is the second copy and the only one where there is no database.
-fn write_local(job: &Job) -> Result<(), String> {
-    write_plain(&job.key, &job.record)
+/// Writes one state; whether an earlier one was put by.
+async fn write(desk: &Rc<Desk>, job: &Job) -> bool {
+    let answer = indexed_db::write(job).await;
+    let put_by = matches!(answer, Ok(Written::Done { put_by: true }));
+    let answer = answer.map(|written| match written {
+        Written::Done { .. } => None,
+        Written::Newer(there) => Some(there),
+    });
+    let written = matches!(answer, Ok(None));
+    let now_ms = js_sys::Date::now();
+    let newer = desk.queue.borrow_mut().disk_answered(job, answer, now_ms);
+    if let Some(newer) = newer {
+        adopt(desk, &job.key, &newer);
+        // Local storage may have taken what the database did not; where it refuses, the number decides at the start.
+        let _ = BrowserStorage::open().set(&key_of(&job.key), &newer.write());
+    }
+    if written {
+        if job.record.is_gone() && desk.queue.borrow().number(&job.key) == job.record.number {
+            BrowserStorage::open().remove(&key_of(&job.key));
+        }
+        let keys = vec![job.key.clone()];
+        desk.store.send(Action::Stamp(keys, job.record.at_ms));
+        let key = job.key.clone();
+        let timer = Timeout::new(SETTLE_MS, move || {
+            spawn_local(async move { indexed_db::settle(&key).await });
+        });
+        desk.settle.replace(Some(timer));
+    }
+    put_by
 }
 
-fn write_plain(key: &PlanKey, record: &Record) -> Result<(), String> {
-    let place = BrowserStorage::open();
-    if record.is_gone() {
-        place.remove(&key_of(key));
-        return Ok(());
+/// Says how the keeping goes, and tries again later what was refused.
+fn report(desk: &Rc<Desk>) {
+    let (state, resting) = {
+        let queue = desk.queue.borrow();
+        (queue.state(), queue.is_resting())
+    };
+    let wait_ms = match state {
+        SaveState::Failed(_) => AGAIN_MS,
+        _ => AGAIN_HALF_MS,
+    };
+    if desk.store.read(|s| s.save != state) {
+        desk.store.send(Action::Saved(state));
     }
-    place.set(&key_of(key), &record.write())
+    if resting && desk.again.borrow().is_none() {
+        let later = Rc::clone(desk);
+        let timer = Timeout::new(wait_ms, move || {
+            later.again.replace(None);
+            let jobs = later.queue.borrow_mut().again();
+            let now_ms = js_sys::Date::now();
+            jobs.iter().for_each(|job| keep_local(&later, job, now_ms));
+            to_disk(&later);
+        });
+        desk.again.replace(Some(timer));
+    }
 }
 
 /// Forgets earlier states beyond the share.
-async fn thin() {
-    let Ok(names) = vault::past_names().await else {
+async fn thin(desk: &Desk) {
+    let Ok(names) = indexed_db::past_names().await else {
         return;
     };
-    let quota = vault::room().await.quota;
-    let gone = to_forget(&names, js_sys::Date::now(), quota);
+    let quota = indexed_db::room().await.quota;
+    let shelf = desk.store.read(|s| s.shelf.clone());
+    // What was deleted since the start is not old enough to matter; what came back is not gone.
+    let gone_ms = |plan: &str| {
+        let back = shelf.iter().any(|e| e.key == *plan);
+        desk.start
+            .found
+            .gone_ms
+            .get(plan)
+            .copied()
+            .filter(|_| !back)
+    };
+    let gone = to_forget(&names, gone_ms, js_sys::Date::now(), quota);
     if !gone.is_empty() {
         // The next time is soon enough.
-        let _ = vault::past_drop(&gone).await;
+        let _ = indexed_db::past_drop(&gone).await;
     }
 }
 
 fn listen(desk: &Rc<Desk>) -> impl Sized + use<> {
     let on_leave = || {
         let desk = Rc::clone(desk);
-        move |_: &Event| keep(&desk)
+        move |_: &Event| {
+            keep(&desk);
+            drafts::keep();
+        }
     };
-    let hearing = Rc::clone(desk);
+    let (hearing, acting, typing) = (Rc::clone(desk), Rc::clone(desk), desk.store.clone());
+    after_actions(Some(Callback::from(move |()| keep(&acting))));
+    drafts::listen(move |state| typing.send(Action::Typing(state)));
     (
         EventListener::new(&window(), "pagehide", on_leave()),
         EventListener::new(&document(), "visibilitychange", on_leave()),
-        windows::listen(move |heard| hear(&hearing, heard)),
+        tab_lock::listen(move |heard| hear(&hearing, heard)),
     )
 }
 
@@ -217,16 +275,17 @@ fn hear(desk: &Rc<Desk>, heard: Heard) {
             let desk = Rc::clone(desk);
             spawn_local(async move {
                 let key = PlanKey::from(key);
-                // What the other window wrote last may still be on its way here.
-                if let Ok(Some(latest)) = vault::latest(&key).await {
-                    foreign(&desk, &key, &latest);
-                }
-                desk.store.send(Action::Follows(key, false));
+                look_again(&desk, &key).await;
+                desk.store.send(Action::Follows(key.clone(), false));
+                // What the other window wrote as it was closed may still be on its way here.
+                let late = move || spawn_local(async move { look_again(&desk, &key).await });
+                Timeout::new(LATE_MS, late).forget();
             });
         }
         Heard::Give => {
-            desk.giving.replace(true);
+            desk.giving.set(true);
             keep(desk);
+            hand_over(desk);
         }
         Heard::Wrote(key, whole) => {
             if let Some(record) = Record::read(&whole) {
@@ -236,26 +295,40 @@ fn hear(desk: &Rc<Desk>, heard: Heard) {
     }
 }
 
+/// Looks in both places for what another window wrote.
+async fn look_again(desk: &Rc<Desk>, key: &PlanKey) {
+    let local = BrowserStorage::open().get(&key_of(key));
+    if let Some(record) = local.and_then(|whole| Record::read(&whole)) {
+        foreign(desk, key, &record);
+    }
+    if let Ok(Some(latest)) = indexed_db::latest(key).await {
+        foreign(desk, key, &latest);
+    }
+}
+
 /// Another window has written this state: if it is newer than what is known here, it counts here too.
-fn foreign(desk: &Rc<Desk>, key: &PlanKey, record: &Record) {
-    if record.number <= desk.keeper.borrow().number(key) {
-        return;
+fn foreign(desk: &Desk, key: &PlanKey, record: &Record) {
+    if record.number > desk.queue.borrow().number(key) {
+        adopt(desk, key, record);
     }
-    if record.is_gone() {
-        desk.keeper.borrow_mut().seen_gone(key, record.number);
-        desk.store.send(Action::ForeignGone(key.clone()));
-        return;
-    }
-    let entry = entry_of(key, record);
-    desk.keeper.borrow_mut().seen(&entry, record.number);
-    desk.store.send(Action::Foreign(Box::new(entry)));
+}
+
+fn adopt(desk: &Desk, key: &PlanKey, record: &Record) {
+    let entry = (!record.is_gone()).then(|| entry_of(key, record));
+    let mut queue = desk.queue.borrow_mut();
+    queue.seen(key, entry.as_ref(), record.number);
+    drop(queue);
+    desk.store.send(match entry {
+        Some(entry) => Action::Foreign(Box::new(entry)),
+        None => Action::ForeignGone(key.clone()),
+    });
 }
 
 /// Once all is written, the window that asked gets the plan.
-fn hand_over(desk: &Rc<Desk>) {
+fn hand_over(desk: &Desk) {
     let shelf = desk.store.read(|s| s.shelf.clone());
-    if *desk.giving.borrow() && desk.keeper.borrow().is_done(&shelf) {
-        desk.giving.replace(false);
-        windows::give();
+    if desk.giving.get() && desk.queue.borrow().is_done(&shelf) {
+        desk.giving.set(false);
+        tab_lock::give();
     }
 }

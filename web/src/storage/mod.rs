@@ -1,24 +1,23 @@
 //! Keeping plans in this browser: numbered, checksummed states in local storage and, through to the disk, in its database.
 
 mod autosave;
+mod backup_reminder;
 mod browser;
-mod choose;
-mod keeper;
+pub mod drafts;
+pub mod indexed_db;
 mod keys;
-mod past;
 mod record;
-mod saved;
-mod trail;
+mod save_queue;
+mod snapshots;
+mod startup_recovery;
+pub mod tab_lock;
 pub mod updates;
-pub mod vault;
-pub mod windows;
 
 pub use autosave::{Autosave, Start, begin};
+pub use backup_reminder::{Backup, changes_to_save, last_saved, note_saved};
 pub use browser::BrowserStorage;
-pub use choose::{Found, choose, entry_of};
-pub use keeper::{Job, Keeper};
-pub use keys::{key_of, plan_of, saved_key_of};
-pub use past::{PastName, SHARE_BYTES, SHARE_OF_QUOTA, to_forget};
+pub use keys::{draft_key_of, draft_of, key_of, plan_of, saved_key_of};
 pub use record::Record;
-pub use saved::{Saved, changes_to_save, last_saved, note_saved};
-pub use trail::note_action;
+pub use save_queue::{Job, SaveQueue};
+pub use snapshots::{PastName, SHARE_BYTES, SHARE_OF_QUOTA, to_forget};
+pub use startup_recovery::{Found, entry_of, recover};

@@ -32,6 +32,8 @@ pub enum Action {
     Delete(PlanKey),
     /// The plan that went last comes back.
     Undelete,
+    /// A plan that was deleted comes back as it was last stored.
+    Restore(PlanKey, Box<Plan>),
     /// Another window has written this entry: its plan becomes one more step here.
     Foreign(Box<Entry>),
     /// Another window has deleted this plan.
@@ -42,6 +44,8 @@ pub enum Action {
     BringBack(Box<Plan>),
     /// How the keeping goes.
     Saved(SaveState),
+    /// How the keeping of what is being typed goes.
+    Typing(SaveState),
     /// These entries were kept at this time, milliseconds since 1970.
     Stamp(Vec<PlanKey>, f64),
     /// Tell the reader something.

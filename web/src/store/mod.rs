@@ -6,6 +6,7 @@ mod history;
 mod notice;
 mod provider;
 mod reducer;
+mod session_trail;
 mod state;
 mod trail;
 
@@ -14,8 +15,9 @@ pub use answers::{Answered, AnswersProvider, Derived, use_answers};
 pub use history::{History, STEPS};
 pub use notice::{Notice, NoticeKind, Offer};
 pub use provider::{
-    Edited, Follows, HistoryWords, OpenPlan, Outcome, Store, StoreProvider, use_follows,
-    use_history, use_notice, use_plan, use_save_state, use_shelf, use_store,
+    Edited, Follows, HistoryWords, OpenPlan, Outcome, Store, StoreProvider, Typing, after_actions,
+    use_follows, use_history, use_notice, use_plan, use_save_state, use_shelf, use_store,
+    use_typing,
 };
-pub use state::{AppState, Content, Entry, PlanKey, SaveState, Shelf, Track};
+pub use state::{AppState, Content, Entry, OpenDocument, PlanKey, SaveState, Shelf};
 pub use trail::{Recorder, Step, Trail};

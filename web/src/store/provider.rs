@@ -1,5 +1,7 @@
 //! The store in the page: contexts in slices, so that a component only renders for what it reads.
 
+use std::cell::RefCell;
+
 use lodewright_planner::kit::{Edit, Part, PartId, Plan, Socket, SocketId};
 use yew::prelude::*;
 
@@ -11,6 +13,15 @@ pub type Outcome = Result<(), AttrValue>;
 
 /// A callback that hands a value over and learns whether it was taken.
 pub type Edited<V> = Callback<V, Outcome>;
+
+thread_local! {
+    static AFTER: RefCell<Option<Callback<()>>> = RefCell::default();
+}
+
+/// What is done after every action, before the page is rendered anew.
+pub fn after_actions(run: Option<Callback<()>>) {
+    AFTER.set(run);
+}
 
 /// Reads and changes the store. Equal to every other handle, so that readers of this context never render for it.
 #[derive(Clone)]
@@ -25,8 +36,12 @@ impl PartialEq for Store {
 impl Store {
     /// Sends an action.
     pub fn send(&self, action: Action) {
-        self.read(|state| crate::storage::note_action(&action, state));
+        self.read(|state| super::session_trail::note_action(&action, state));
         self.0.dispatch(action);
+        let after = AFTER.with_borrow(Clone::clone);
+        if let Some(after) = after {
+            after.emit(());
+        }
     }
 
     /// Sends an edit of the open plan; a refusal becomes a notice.
@@ -158,6 +173,10 @@ pub struct OpenPlan {
 #[derive(Clone, Copy, Default, PartialEq)]
 pub struct Follows(pub bool);
 
+/// Whether something is being typed that is not in its plan yet.
+#[derive(Clone, Copy, Default, PartialEq)]
+pub struct Typing(pub bool);
+
 /// What undo and redo would do.
 #[derive(Clone, Copy, Default, PartialEq)]
 pub struct HistoryWords {
@@ -196,12 +215,14 @@ pub fn StoreProvider(props: &StoreProviderProps) -> Html {
         <ContextProvider<Shared<Shelf>> context={state.shelf.clone()}>
         <ContextProvider<Option<OpenPlan>> context={plan}>
         <ContextProvider<HistoryWords> context={words.unwrap_or_default()}>
-        <ContextProvider<SaveState> context={state.save.clone()}>
+        <ContextProvider<SaveState> context={state.save.worse(&state.typing).clone()}>
+        <ContextProvider<Typing> context={Typing(state.typing != SaveState::Idle)}>
         <ContextProvider<Follows> context={Follows(state.follows)}>
         <ContextProvider<Option<Notice>> context={state.notice.clone()}>
             { props.children.clone() }
         </ContextProvider<Option<Notice>>>
         </ContextProvider<Follows>>
+        </ContextProvider<Typing>>
         </ContextProvider<SaveState>>
         </ContextProvider<HistoryWords>>
         </ContextProvider<Option<OpenPlan>>>
@@ -241,10 +262,16 @@ pub fn use_history() -> HistoryWords {
     use_context::<HistoryWords>().unwrap_or_default()
 }
 
-/// How the keeping goes.
+/// How the keeping goes, of what is being typed too.
 #[hook]
 pub fn use_save_state() -> SaveState {
     use_context::<SaveState>().unwrap_or_default()
+}
+
+/// Whether something is being typed that is not in its plan yet.
+#[hook]
+pub fn use_typing() -> bool {
+    use_context::<Typing>().unwrap_or_default().0
 }
 
 /// Whether another window edits the open plan.

@@ -5,7 +5,9 @@ use std::rc::Rc;
 use lodewright_planner::kit::{Edit, Plan, Refusal};
 use yew::Reducible;
 
-use super::{Action, AppState, Content, Entry, Notice, Offer, PlanKey, SaveState, Shelf, Track};
+use super::{
+    Action, AppState, Content, Entry, Notice, Offer, OpenDocument, PlanKey, SaveState, Shelf,
+};
 use crate::shared::Shared;
 
 impl Reducible for AppState {
@@ -25,8 +27,8 @@ impl AppState {
         match action {
             Action::Edit(edit) => self.edited(edit.label(), std::slice::from_ref(&edit)),
             Action::EditAll { label, edits } => self.edited(label, &edits),
-            Action::Undo => self.moved(Track::undone),
-            Action::Redo => self.moved(Track::redone),
+            Action::Undo => self.moved(OpenDocument::undone),
+            Action::Redo => self.moved(OpenDocument::redone),
             Action::Open(key) => (self.open != key).then(|| Self {
                 open: key,
                 follows: false,
@@ -37,12 +39,17 @@ impl AppState {
             Action::Rename(key, title) => self.renamed(&key, title),
             Action::Delete(key) => self.deleted(&key),
             Action::Undelete => self.undeleted(),
+            Action::Restore(key, plan) => Some(self.restored(&key, *plan)),
             Action::Foreign(entry) => self.foreign(*entry),
             Action::ForeignGone(key) => self.foreign_gone(&key),
             Action::Follows(key, follows) => self.following(&key, follows),
             Action::BringBack(plan) => self.brought_back(*plan),
             Action::Saved(save) => (self.save != save).then(|| Self {
                 save,
+                ..self.clone()
+            }),
+            Action::Typing(typing) => (self.typing != typing).then(|| Self {
+                typing,
                 ..self.clone()
             }),
             Action::Stamp(keys, at_ms) => Some(self.stamped(&keys, at_ms)),
@@ -71,7 +78,7 @@ impl AppState {
         }
     }
 
-    fn moved(&self, step: fn(&Track) -> Option<Track>) -> Option<Self> {
+    fn moved(&self, step: fn(&OpenDocument) -> Option<OpenDocument>) -> Option<Self> {
         let key = self.open.clone()?;
         let next = step(self.track()?)?;
         if self.follows {
@@ -121,9 +128,32 @@ impl AppState {
             open: self.open.clone().filter(|open| open != key),
             deleted: Some(entry),
             save: SaveState::Pending,
-            ..self.with_shelf(|shelf| shelf.retain(|e| e.key != *key))
+            ..self.without(key)
         };
         Some(next.telling(Notice::told(said).offering(Offer::Undelete)))
+    }
+
+    fn without(&self, key: &PlanKey) -> Self {
+        let mut spent = (*self.spent).clone();
+        spent.push(key.clone());
+        Self {
+            spent: Shared::new(spent),
+            ..self.with_shelf(|shelf| shelf.retain(|e| e.key != *key))
+        }
+    }
+
+    fn restored(&self, key: &PlanKey, plan: Plan) -> Self {
+        let said = format!("\u{201c}{}\u{201d} is back.", plan.title);
+        let key = match self.entry(key) {
+            Some(_) => self.fresh_key(&plan.title),
+            None => key.clone(),
+        };
+        let entry = Entry::of(key, plan);
+        let next = Self {
+            save: SaveState::Pending,
+            ..self.with_shelf(|shelf| shelf.insert(0, entry))
+        };
+        next.telling(Notice::told(said))
     }
 
     fn undeleted(&self) -> Option<Self> {
@@ -152,11 +182,11 @@ impl AppState {
             Self { save, ..next }.stamped(std::slice::from_ref(&entry.key), at_ms)
         };
         let (track, theirs) = (ours.track()?, entry.track()?);
-        // The plan as it came, not a copy: the keeper knows it by its address.
+        // The plan as it came, not a copy: the queue knows it by its address.
         let plan = theirs.plan.clone();
         if *track.plan == *theirs.plan {
             let history = track.history.clone();
-            return (track.plan != plan).then(|| replaced(Track { plan, history }));
+            return (track.plan != plan).then(|| replaced(OpenDocument { plan, history }));
         }
         let next = replaced(track.stepped("the change in another window", plan));
         let quiet = self.follows && self.save != SaveState::Pending;
@@ -170,7 +200,7 @@ impl AppState {
     fn foreign_gone(&self, key: &PlanKey) -> Option<Self> {
         let entry = self.entry(key)?.clone();
         let open_here = self.open.as_ref() == Some(key);
-        let next = self.with_shelf(|shelf| shelf.retain(|e| e.key != *key));
+        let next = self.without(key);
         if !open_here {
             return Some(next);
         }
@@ -242,7 +272,7 @@ impl AppState {
         }
     }
 
-    fn with_track(&self, key: &PlanKey, track: Track) -> Self {
+    fn with_track(&self, key: &PlanKey, track: OpenDocument) -> Self {
         let next = self.with_shelf(|shelf| {
             if let Some(entry) = shelf.iter_mut().find(|e| e.key == *key) {
                 entry.content = Content::Plan(track);
@@ -255,7 +285,7 @@ impl AppState {
     }
 }
 
-impl Track {
+impl OpenDocument {
     /// After edits as one step; none where they change nothing.
     fn edited(&self, label: &'static str, edits: &[Edit]) -> Result<Option<Self>, Refusal> {
         let mut plan: Option<Plan> = None;

@@ -235,3 +235,29 @@ fn only_the_notice_that_was_read_goes() {
     );
     assert!(run(state, [Action::Dismiss(number)]).notice.is_none());
 }
+
+#[test]
+fn a_deleted_plan_comes_back_under_its_key_and_no_other_plan_takes_that() {
+    let state = run(one_plan(), [Action::Delete("railcar".into())]);
+    let other = run(state, [Action::Add(Box::new(Plan::empty("Railcar")))]);
+    assert_eq!(other.open.as_deref(), Some("railcar-2"));
+    let plan = Box::new(Plan::empty("Railcar"));
+    let back = run(
+        other.clone(),
+        [Action::Restore("railcar".into(), plan.clone())],
+    );
+    assert!(back.entry("railcar").is_some() && back.entry("railcar-2").is_some());
+    // Twice, or where another window was quicker.
+    let twice = run(back, [Action::Restore("railcar".into(), plan)]);
+    assert_eq!(twice.shelf.len(), 3);
+}
+
+#[test]
+fn the_worse_of_two_states_is_told() {
+    let failed = SaveState::failed("full".into());
+    let kept = SaveState::Kept(1.0);
+    assert_eq!(kept.worse(&SaveState::Idle), &kept);
+    assert_eq!(kept.worse(&SaveState::Pending), &SaveState::Pending);
+    assert_eq!(SaveState::Pending.worse(&failed), &failed);
+    assert_eq!(failed.worse(&SaveState::Pending), &failed);
+}

@@ -21,12 +21,16 @@ pub struct AppState {
     pub open: Option<PlanKey>,
     /// The plan that was deleted last.
     pub deleted: Option<Entry>,
+    /// Keys of deleted plans: their earlier states bear them, so that no other plan may.
+    pub spent: Shared<Vec<PlanKey>>,
     /// What the reader is told.
     pub notice: Option<Notice>,
     /// Counts notices.
     pub notices: u32,
     /// How the keeping goes.
     pub save: SaveState,
+    /// How the keeping of what is being typed goes; idle where nothing is.
+    pub typing: SaveState,
     /// Whether another window edits the open plan: this one then only shows it.
     pub follows: bool,
 }
@@ -46,7 +50,7 @@ pub struct Entry {
 #[derive(Clone, Debug)]
 pub enum Content {
     /// A plan with its history.
-    Plan(Track),
+    Plan(OpenDocument),
     /// Text that is no plan; it is kept as it is.
     Damaged {
         /// The text.
@@ -58,7 +62,7 @@ pub enum Content {
 
 /// A plan and how it became so.
 #[derive(Clone, Debug)]
-pub struct Track {
+pub struct OpenDocument {
     /// As it is now.
     pub plan: Shared<Plan>,
     /// As it was.
@@ -86,6 +90,22 @@ impl SaveState {
     pub fn failed(said: String) -> Self {
         Self::Failed(said.into())
     }
+
+    /// Of two, the one that the reader should know of.
+    pub fn worse<'a>(&'a self, other: &'a Self) -> &'a Self {
+        let rank = |state: &Self| match state {
+            Self::Failed(_) => 4,
+            Self::Pending => 3,
+            Self::Half(..) => 2,
+            Self::Kept(_) => 1,
+            Self::Idle => 0,
+        };
+        if rank(other) > rank(self) {
+            other
+        } else {
+            self
+        }
+    }
 }
 
 impl AppState {
@@ -103,13 +123,15 @@ impl AppState {
     }
 
     /// The open plan with its history.
-    pub fn track(&self) -> Option<&Track> {
+    pub fn track(&self) -> Option<&OpenDocument> {
         self.entry(self.open.as_deref()?)?.track()
     }
 
-    /// A key that no entry has, made from a title.
+    /// A key that no plan has or had, made from a title.
     pub fn fresh_key(&self, title: &str) -> PlanKey {
-        AttrValue::from(slug(title, self.shelf.iter().map(|e| e.key.as_str())))
+        let taken = self.shelf.iter().map(|e| e.key.as_str());
+        let taken = taken.chain(self.spent.iter().map(AttrValue::as_str));
+        AttrValue::from(slug(title, taken))
     }
 
     /// A title that no plan has, made from another.
@@ -131,7 +153,7 @@ impl Entry {
     pub fn of(key: PlanKey, plan: Plan) -> Self {
         Self {
             key,
-            content: Content::Plan(Track {
+            content: Content::Plan(OpenDocument {
                 plan: Shared::new(plan),
                 history: Shared::default(),
             }),
@@ -140,7 +162,7 @@ impl Entry {
     }
 
     /// The plan with its history, where it could be read.
-    pub fn track(&self) -> Option<&Track> {
+    pub fn track(&self) -> Option<&OpenDocument> {
         match &self.content {
             Content::Plan(track) => Some(track),
             Content::Damaged { .. } => None,

@@ -134,11 +134,13 @@ fn described(action: &Action) -> Option<(String, &[Edit])> {
         Action::Rename(..) => plain("rename-plan"),
         Action::Delete(_) => plain("delete-plan"),
         Action::Undelete => plain("undelete-plan"),
+        Action::Restore(..) => plain("restore-plan"),
         Action::Foreign(_) => plain("another-window"),
         Action::ForeignGone(_) => plain("another-window-deleted"),
         Action::BringBack(_) => plain("bring-back"),
         Action::Follows(..)
         | Action::Saved(_)
+        | Action::Typing(_)
         | Action::Stamp(..)
         | Action::Tell(_)
         | Action::Dismiss(_) => None,

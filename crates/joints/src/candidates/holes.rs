@@ -1,23 +1,18 @@
 //! Steps at one hole: steel, nothing, a free pole or two holes in place of the magnet that is there.
 
-use lodewright_kit::Fit;
+use lodewright_kit::{Fit, Ix, SteelIx};
 use tiny_sort::stable::sort_by;
 
-use super::try_out::with_fit;
-use super::{Candidate, SPLIT_WALL_MM, Standing};
-use crate::Filling;
-use crate::links::{Asks, Links};
-use crate::pull::takes;
-use crate::repair::{RemedyKind, uses};
-use crate::scene::Scene;
+use super::evaluate::with_fit;
+use super::{Candidate, SPLIT_WALL_MM, Viability};
+use crate::context::Context;
+use crate::holes::HoleIx;
+use crate::pole_constraints::{Asks, Links};
+use crate::pull::{Filling, Fillings, takes};
+use crate::remedy::RemedyKind;
 
-pub(super) fn of_hole(
-    scene: &Scene<'_, '_>,
-    links: &Links,
-    hole: usize,
-    list: &mut Vec<Candidate>,
-) {
-    let glued = is_glued(scene, hole);
+pub(super) fn of_hole(context: &Context, links: &Links, hole: HoleIx, list: &mut Vec<Candidate>) {
+    let glued = context.is_glued(hole);
     let (removes, unpins) = links.of_holes(&[hole]);
     let of = |kind, removes: &[usize], unpins: &[usize]| Candidate {
         glued,
@@ -25,13 +20,13 @@ pub(super) fn of_hole(
         unpins: unpins.to_vec(),
         ..Candidate::plain(kind)
     };
-    if let Some(&steel) = steels(scene, hole).first() {
+    if let Some(&steel) = steels(context, hole).first() {
         list.push(of(RemedyKind::Keeper { hole, steel }, &removes, &unpins));
     }
     if !unpins.is_empty() {
         list.push(of(RemedyKind::FreePole { hole }, &[], &unpins));
     }
-    if let Some(depth_mm) = split_depth_mm(scene, hole) {
+    if let Some(depth_mm) = split_depth_mm(context, hole) {
         let tie: Vec<usize> = (0..links.asks.len())
             .filter(|i| links.asks[*i] == Asks::Magnet(hole))
             .collect();
@@ -39,46 +34,36 @@ pub(super) fn of_hole(
     }
 }
 
-/// Whether a hole's piece is glued in.
-fn is_glued(scene: &Scene<'_, '_>, hole: usize) -> bool {
-    let board = scene.board;
-    let h = &scene.holes.holes[hole];
-    let key = format!("glue:{}:{}", board.part(h.part).id, h.label);
-    board.plan.progress.done.contains(&key)
-}
-
 /// Leaving a hole empty, where its joints reach their targets without it. Magnets that then face nothing go as well.
 pub(super) fn left_empty(
-    scene: &mut Scene<'_, '_>,
-    fillings: &[Filling],
+    context: &Context,
+    fillings: &Fillings,
     links: &Links,
-    hole: usize,
+    hole: HoleIx,
 ) -> Option<Candidate> {
-    let filled = |f: usize| fillings[scene.holes.faces[f].hole] != Filling::Empty;
-    let pairs = |joint: usize| {
-        let mates = scene.mates[joint].iter();
+    let filled = |h: HoleIx| fillings[h] != Filling::Empty;
+    let pairs = |joint| {
+        let mates = context.mates[joint].iter();
         mates
-            .filter(|m| filled(m.socket_face) && filled(m.plug_face))
+            .filter(|m| m.holes(&context.holes).into_iter().all(filled))
             .count()
     };
-    let mut joints =
-        (0..scene.mates.len()).filter(|j| scene.is_magnetic(*j) && uses(scene, *j, hole));
-    if joints.any(|j| pairs(j) < 2) {
+    let lone = |j| context.uses(j, hole) && pairs(j) < 2;
+    if context.magnetic().any(lone) {
         return None;
     }
-    let target_g = scene.board.plan.settings.hold_target_g;
-    let (after, margins) = with_fit(scene, hole, Fit::Empty);
-    if margins.iter().any(|(_, m)| *m < target_g) {
+    let (after, then) = with_fit(context, hole, &Fit::Empty);
+    if then.iter().any(|j| !j.is_good) {
         return None;
     }
     let magnet = |f: &Filling| matches!(f, Filling::Magnet(_));
-    let gone: Vec<usize> = (0..fillings.len())
+    let gone: Vec<HoleIx> = HoleIx::all(&context.holes.holes)
         .filter(|h| magnet(&fillings[*h]) && !magnet(&after[*h]))
         .collect();
     let (removes, unpins) = links.of_holes(&gone);
     Some(Candidate {
-        standing: Standing::Fine,
-        glued: is_glued(scene, hole),
+        viability: Viability::Fine,
+        glued: context.is_glued(hole),
         removes,
         unpins,
         ..Candidate::plain(RemedyKind::LeaveEmpty { hole })
@@ -86,14 +71,14 @@ pub(super) fn left_empty(
 }
 
 /// Steel of the stock that fits a hole with its allowances, smallest first.
-pub(super) fn steels(scene: &Scene<'_, '_>, hole: usize) -> Vec<usize> {
-    let plan = scene.board.plan;
+pub(super) fn steels(context: &Context, hole: HoleIx) -> Vec<SteelIx> {
+    let plan = context.plan();
     let stock = &plan.stock.steel;
-    let hole = &scene.holes.holes[hole];
-    let mut fit: Vec<usize> = (0..stock.len())
+    let hole = &context.holes.holes[hole];
+    let mut fit: Vec<SteelIx> = SteelIx::all(stock)
         .filter(|i| takes(plan, hole, Filling::Steel(*i)))
         .collect();
-    let size = |i: usize| (stock[i].diameter_mm, stock[i].thickness_mm);
+    let size = |i: SteelIx| (stock[i].diameter_mm, stock[i].thickness_mm);
     sort_by(&mut fit, |a, b| {
         let ((da, ta), (db, tb)) = (size(*a), size(*b));
         da.total_cmp(&db).then(ta.total_cmp(&tb))
@@ -102,9 +87,9 @@ pub(super) fn steels(scene: &Scene<'_, '_>, hole: usize) -> Vec<usize> {
 }
 
 /// Depth of each of two blind holes in place of a through hole, where some magnet of the stock fits them.
-fn split_depth_mm(scene: &Scene<'_, '_>, hole: usize) -> Option<f64> {
-    let plan = scene.board.plan;
-    let h = &scene.holes.holes[hole];
+fn split_depth_mm(context: &Context, hole: HoleIx) -> Option<f64> {
+    let plan = context.plan();
+    let h = &context.holes.holes[hole];
     let depth_mm = (h.max_depth_mm - SPLIT_WALL_MM) / 2.0;
     let fits = plan.stock.magnets.iter().any(|m| {
         m.diameter_mm + plan.settings.hole_allowance_mm <= h.max_diameter_mm

@@ -1,24 +1,25 @@
 //! Steps at one joint: another pose, or doing without it.
 
+use lodewright_assembly::JointIx;
 use lodewright_kit::Pose;
 use tiny_sort::stable::sort_by;
 
 use super::Candidate;
-use crate::Filling;
-use crate::links::{Asks, Links};
+use crate::context::Context;
 use crate::mating::mates_as;
-use crate::repair::RemedyKind;
-use crate::scene::Scene;
-use crate::tries::tries;
+use crate::pole_constraints::{Asks, Links};
+use crate::possible_placements::possible_placements;
+use crate::pull::Fillings;
+use crate::remedy::RemedyKind;
 
 pub(super) fn of_joint(
-    scene: &Scene<'_, '_>,
-    fillings: &[Filling],
+    context: &Context,
+    fillings: &Fillings,
     links: &mut Links,
-    joint: usize,
+    joint: JointIx,
     list: &mut Vec<Candidate>,
 ) {
-    let board = scene.board;
+    let board = &context.board;
     let j = board.joints[joint];
     let removes: Vec<usize> = (0..links.asks.len())
         .filter(|i| links.asks[*i] == Asks::Joint(joint))
@@ -41,7 +42,7 @@ pub(super) fn of_joint(
     if board.plug(joint).sites.is_none() {
         return;
     }
-    let mut poses = tries(board, j.part, j.plug, j.socket);
+    let mut poses = possible_placements(board, j.part, j.plug, j.socket);
     // Of poses that bring the same matings the one nearest to the planned one is enough.
     let change = |p: &Pose| {
         let by = (p.turn_deg - j.pose.turn_deg).rem_euclid(360.0);
@@ -51,9 +52,9 @@ pub(super) fn of_joint(
     let mut brought: Vec<Vec<[usize; 2]>> = Vec::new();
     for pose in poses.into_iter().filter(|p| *p != j.pose) {
         let turned = lodewright_assembly::Joint { pose, ..j };
-        let adds: Vec<usize> = mates_as(board, &scene.holes, turned)
+        let adds: Vec<usize> = mates_as(board, &context.holes, turned)
             .iter()
-            .filter_map(|m| links.meet(&scene.holes, m, fillings, Asks::Candidate(joint)))
+            .filter_map(|m| links.meet(&context.holes, m, fillings, Asks::Candidate(joint)))
             .collect();
         let ends = |i: &usize| [links.constraints[*i].a, links.constraints[*i].b];
         let brings: Vec<_> = adds.iter().map(ends).collect();

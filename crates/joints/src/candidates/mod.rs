@@ -1,32 +1,30 @@
 //! Single steps that take a contradiction of poles away: which there are, what each changes, whether it still holds.
 
-mod gather;
+mod enumerate;
+mod evaluate;
 mod holes;
 mod joints;
-mod try_out;
-mod words;
 
-pub(crate) use gather::candidates;
-pub(crate) use words::pose_words;
+pub(crate) use enumerate::candidates;
 
 use lodewright_kit::Fit;
 use lodewright_solve::parity::Repair;
 
-use crate::repair::{RemedyKind, price, steel_fit};
-use crate::scene::Scene;
-use crate::sites::Draft;
+use crate::context::Context;
+use crate::plan_draft::Draft;
+use crate::remedy::{RemedyKind, RemedyStep, price};
 
 /// Wall left between the two blind holes that take the place of a through hole, mm. Common practice, no source.
 pub const SPLIT_WALL_MM: f64 = 0.5;
 
 /// What is known of a candidate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Standing {
+pub(crate) enum Viability {
     /// Not worked through: priced as if all went well.
     Unknown,
-    /// Its joints reach their targets.
+    /// Its joints do all that is asked.
     Fine,
-    /// A joint misses its target.
+    /// A joint holds, but does not do all that is asked.
     Short,
     /// It is of no use.
     Dead,
@@ -36,7 +34,7 @@ pub(crate) enum Standing {
 #[derive(Clone, Debug)]
 pub(crate) struct Candidate {
     pub kind: RemedyKind,
-    pub standing: Standing,
+    pub viability: Viability,
     glued: bool,
     removes: Vec<usize>,
     unpins: Vec<usize>,
@@ -48,7 +46,7 @@ impl Candidate {
     fn plain(kind: RemedyKind) -> Self {
         Self {
             kind,
-            standing: Standing::Unknown,
+            viability: Viability::Unknown,
             glued: false,
             removes: Vec::new(),
             unpins: Vec::new(),
@@ -65,7 +63,7 @@ impl Candidate {
             RemedyKind::Turn { .. } => price::TURN,
             RemedyKind::GiveUp { .. } => price::GIVE_UP,
         };
-        let short = if self.standing == Standing::Short {
+        let short = if self.viability == Viability::Short {
             price::SHORT
         } else {
             0
@@ -75,7 +73,7 @@ impl Candidate {
 
     /// The step as the parity system sees it; one of no use takes nothing away.
     pub(crate) fn repair(&self) -> Repair {
-        if self.standing == Standing::Dead {
+        if self.viability == Viability::Dead {
             return Repair {
                 weight: self.weight(),
                 ..Repair::default()
@@ -89,21 +87,31 @@ impl Candidate {
         }
     }
 
+    /// The step as it is handed over.
+    pub(crate) fn step(&self) -> RemedyStep {
+        RemedyStep {
+            kind: self.kind,
+            weight: self.weight(),
+            glued: self.glued,
+        }
+    }
+
     /// Carries the step out on a draft of the plan; `None` where it cannot be.
-    pub(crate) fn carry_out(&self, scene: &Scene<'_, '_>, draft: &mut Draft<'_>) -> Option<()> {
+    pub(crate) fn carry_out(&self, context: &Context, draft: &mut Draft<'_>) -> Option<()> {
         match self.kind {
             RemedyKind::Keeper { hole, steel } => {
-                draft.fit(hole, &steel_fit(scene.board.plan, steel)?)
+                let stock = &context.plan().stock.steel[steel];
+                draft.fit(hole, &Fit::Steel(stock.id.clone()))
             }
             RemedyKind::LeaveEmpty { hole } => draft.fit(hole, &Fit::Empty),
             RemedyKind::Split { hole, depth_mm } => draft.split(hole, depth_mm),
             RemedyKind::FreePole { hole } => draft.pole(hole, None),
             RemedyKind::Turn { joint, pose } => {
-                draft.seat(scene.board.joints[joint], Some(pose));
+                draft.seat(context.board.joints[joint], Some(pose));
                 Some(())
             }
             RemedyKind::GiveUp { joint } => {
-                draft.seat(scene.board.joints[joint], None);
+                draft.seat(context.board.joints[joint], None);
                 Some(())
             }
         }

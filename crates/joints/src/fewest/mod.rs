@@ -6,18 +6,21 @@
 //! of magnets that could come too near another, and the solver gives the optimum or an honest bound. Where nothing keeps
 //! magnets apart, a family is asked again without that.
 
-mod apart;
+mod allowed_pairs;
 mod groups;
-mod rows;
 mod search;
 mod sizes;
+mod spacing;
 
-use lodewright_assembly::Board;
-use lodewright_kit::{Attach, Edit, Fit, Plan, Pole};
+use std::rc::Rc;
 
-use crate::pull::Filling;
-use crate::scene::Scene;
-use crate::sites::Draft;
+use lodewright_assembly::{Board, JointIx};
+use lodewright_kit::{Attach, CheckedPlan, Edit, Fit, Plan, Pole, SocketIx};
+
+use crate::context::Context;
+use crate::holes::HoleIx;
+use crate::plan_draft::Draft;
+use crate::pull::{Filling, Fillings};
 use groups::is_idle;
 use search::Search;
 
@@ -28,16 +31,16 @@ pub const MOST_OTHERS: usize = 99;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Filled {
     /// Holes with what goes in.
-    pub fillings: Vec<(usize, Filling)>,
+    pub fillings: Vec<(HoleIx, Filling)>,
     /// Sockets where a pin stands in for magnets.
-    pub pins: Vec<usize>,
+    pub pins: Vec<SocketIx>,
 }
 
 /// A family of joints that hang together through shared holes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FewestFamily {
     /// Its joints.
-    pub joints: Vec<usize>,
+    pub joints: Vec<JointIx>,
     /// Magnets that it takes; `None` where no choice does all that is asked.
     pub magnets: Option<u32>,
     /// No choice takes fewer.
@@ -45,9 +48,9 @@ pub struct FewestFamily {
     /// Whether that is proven.
     pub proven: bool,
     /// Joints that together force that number (or that together cannot be met).
-    pub reason: Vec<usize>,
+    pub reason: Vec<JointIx>,
     /// Pairs of holes whose magnets must keep apart, where that is part of the reason.
-    pub reason_apart: Vec<[usize; 2]>,
+    pub reason_apart: Vec<[HoleIx; 2]>,
     /// Whether nothing smaller forces it.
     pub smallest: bool,
     /// Whether no choice keeps its magnets apart, so that it was asked without that.
@@ -61,10 +64,10 @@ pub struct FewestFamily {
 /// The choice.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fewest {
-    /// By hole: what goes in; as it was in families that no choice satisfies.
-    pub fillings: Vec<Filling>,
+    /// What goes in each hole; as it was in families that no choice satisfies.
+    pub fillings: Fillings,
     /// Sockets where a friction pin stands in for magnets.
-    pub pins: Vec<usize>,
+    pub pins: Vec<SocketIx>,
     /// Whether every family is proven.
     pub proven: bool,
     /// Whether the solver's proof was read and found sound by code of its own.
@@ -77,33 +80,29 @@ pub struct Fewest {
 /// that lowers `price`, which tells what a filling of all holes costs. `watch` hears how many joints and families are done of how
 /// many; where it answers `false`, the rest comes back unproven.
 pub fn fewest(
-    scene: &Scene<'_, '_>,
-    now: &[Filling],
+    context: &Context,
+    now: &Fillings,
     price: Price<'_>,
     watch: &mut dyn FnMut(usize, usize) -> bool,
 ) -> Fewest {
-    let plan = with_pins(scene.board.plan);
-    let board = plan.as_ref().and_then(|p| Board::of(p).ok());
-    let pinned = board
-        .as_ref()
-        .map(|b| Scene::of(b, scene.glue).with_pulls_of(scene));
-    let joints: Vec<usize> = (0..scene.mates.len())
-        .filter(|j| scene.is_magnetic(*j) && !scene.mates[*j].is_empty())
-        .collect();
+    let plan = with_pins(context.plan()).and_then(|p| CheckedPlan::of(p).ok());
+    let pinned = plan.map(|p| context.like(Rc::new(Board::of(p)), Rc::clone(&context.glue)));
+    let has_mates = |j: &JointIx| !context.mates[*j].is_empty();
+    let joints: Vec<JointIx> = context.magnetic().filter(has_mates).collect();
     let count = 2 * joints.len();
-    let mut search = Search::new(scene, pinned.as_ref(), now, price);
+    let mut search = Search::new(context, pinned.as_ref(), now, price);
     search.ask(&joints, &mut |done| watch(done, count));
     let mut go_on =
         |done: usize, of: usize| watch(joints.len() + joints.len() * done / of.max(1), count);
     // The problem is built here and sound; a refusal would leave the plan as it is.
     search.answer(&mut go_on).map_or_else(
-        || unchanged(scene, now),
+        || unchanged(context, now),
         |answer| search.found(&answer, &mut go_on),
     )
 }
 
 /// What a filling of all holes costs: money, then trouble.
-pub type Price<'p> = &'p dyn Fn(&[Filling]) -> (u64, usize);
+pub type Price<'p> = &'p dyn Fn(&Fillings) -> (u64, usize);
 
 /// The plan with a friction pin in every socket where one may stand in; `None` where there is no such socket.
 fn with_pins(plan: &Plan) -> Option<Plan> {
@@ -118,15 +117,14 @@ fn with_pins(plan: &Plan) -> Option<Plan> {
     any.then_some(pinned)
 }
 
-fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
-    let joints = 0..scene.mates.len();
+fn unchanged(context: &Context, now: &Fillings) -> Fewest {
     Fewest {
-        fillings: now.to_vec(),
+        fillings: now.clone(),
         pins: Vec::new(),
         proven: false,
         checked: false,
         families: vec![FewestFamily {
-            joints: joints.collect(),
+            joints: context.board.all_joints().collect(),
             magnets: None,
             least: 0,
             proven: false,
@@ -142,27 +140,27 @@ fn unchanged(scene: &Scene<'_, '_>, now: &[Filling]) -> Fewest {
 
 /// The edit that writes a choice down in the plan: every hole that the planner chose for gets what was found; `None` where that
 /// changes nothing. `now` is what the plan comes to at present.
-pub fn fixed(scene: &Scene<'_, '_>, now: &[Filling], then: &Filled) -> Option<Edit> {
-    let differs = |(hole, filling): &(usize, Filling)| now.get(*hole) != Some(filling);
+pub fn fixed(context: &Context, now: &Fillings, then: &Filled) -> Option<Edit> {
+    let differs = |(hole, filling): &(HoleIx, Filling)| now[*hole] != *filling;
     if then.pins.is_empty() && !then.fillings.iter().any(differs) {
         return None;
     }
-    let stock = &scene.board.plan.stock;
-    let mut draft = Draft::new(scene.board, &scene.holes);
+    let stock = &context.plan().stock;
+    let mut draft = Draft::new(context);
     for (hole, filling) in &then.fillings {
         // Where a pin stands in, the sites stay as they are: they wait for the day when magnets are wanted after all.
-        if is_idle(scene, *hole, &then.pins) || scene.holes.holes.get(*hole)?.fit != Fit::Auto {
+        if is_idle(context, *hole, &then.pins) || context.holes.holes[*hole].fit != Fit::Auto {
             continue;
         }
         let fit = match *filling {
             Filling::Empty => Fit::Empty,
-            Filling::Magnet(i) => Fit::Magnet(stock.magnets.get(i)?.id.clone()),
-            Filling::Steel(i) => Fit::Steel(stock.steel.get(i)?.id.clone()),
+            Filling::Magnet(i) => Fit::Magnet(stock.magnets[i].id.clone()),
+            Filling::Steel(i) => Fit::Steel(stock.steel[i].id.clone()),
         };
         draft.fit(*hole, &fit)?;
     }
     for socket in &then.pins {
-        let socket = draft.plan.sockets.get_mut(*socket)?;
+        let socket = &mut draft.plan.sockets[*socket];
         socket.attach = Attach::Friction(socket.may_pin_n?);
     }
     let mut edits = draft.edits();

@@ -1,42 +1,44 @@
 //! The choice problem while it is being asked: light first, so that what is proven stands, then again where the weight of what was
 //! chosen is too much.
 
+use lodewright_assembly::JointIx;
 use lodewright_choice::{
     Answer, Cost, FamilyAnswer, Limits, Problem, Site, alternatives, check_family, solve,
     why_not_less,
 };
-use lodewright_kit::{Fit, Plan};
+use lodewright_kit::{Fit, Plan, Table};
 
-use super::apart::apart;
+use super::allowed_pairs::rows;
 use super::groups::{Choice, Group, groups};
-use super::rows::{does_all, rows};
+use super::spacing::apart;
 use super::{Fewest, FewestFamily, Filled, MOST_OTHERS, Price};
-use crate::pull::{Filling, filling_mass_g};
-use crate::scene::Scene;
+use crate::context::Context;
+use crate::holes::HoleIx;
+use crate::pull::{Filling, Fillings, filling_mass_g};
 
 /// What a demand of the choice problem is about.
 #[derive(Clone)]
 pub(super) enum Asked {
-    Joint(usize),
-    Apart(Vec<[usize; 2]>),
+    Joint(JointIx),
+    Apart(Vec<[HoleIx; 2]>),
 }
 
 /// So often are joints asked again that turn out too weak for the weight of what was chosen elsewhere.
 const MOST_ROUNDS: usize = 8;
 
 /// The choice problem while it is being asked.
-pub(super) struct Search<'s, 'b, 'a> {
-    pub(super) scene: &'s Scene<'b, 'a>,
+pub(super) struct Search<'s> {
+    pub(super) context: &'s Context,
     /// The same with a friction pin in every socket where one may stand in.
-    pinned: Option<&'s Scene<'s, 's>>,
+    pinned: Option<&'s Context>,
     pub(super) groups: Vec<Group>,
-    now: &'s [Filling],
+    now: &'s Fillings,
     pub(super) price: Price<'s>,
     pub(super) problem: Problem,
     /// By demand: what it is about.
     pub(super) asked: Vec<Asked>,
     /// Joints of families that nothing keeps apart.
-    crowded: Vec<usize>,
+    crowded: Vec<JointIx>,
     /// By family: the first cost that the first, lightest question proves.
     least: Vec<Option<u32>>,
     /// Demands of joints that stay too weak for the weight of what was chosen: nothing is proven of their families.
@@ -44,17 +46,17 @@ pub(super) struct Search<'s, 'b, 'a> {
     stopped: bool,
 }
 
-impl<'s, 'b, 'a> Search<'s, 'b, 'a> {
+impl<'s> Search<'s> {
     pub(super) fn new(
-        scene: &'s Scene<'b, 'a>,
-        pinned: Option<&'s Scene<'s, 's>>,
-        now: &'s [Filling],
+        context: &'s Context,
+        pinned: Option<&'s Context>,
+        now: &'s Fillings,
         price: Price<'s>,
     ) -> Self {
         Self {
-            scene,
+            context,
             pinned,
-            groups: groups(scene, now),
+            groups: groups(context, now),
             now,
             price,
             problem: Problem::default(),
@@ -67,24 +69,18 @@ impl<'s, 'b, 'a> Search<'s, 'b, 'a> {
     }
 }
 
-impl Search<'_, '_, '_> {
+impl Search<'_> {
     /// Asks every joint as if nothing the planner chooses weighed anything but its own pieces, so that what is proven of it
     /// stands whatever is chosen elsewhere.
-    pub(super) fn ask(&mut self, joints: &[usize], watch: &mut dyn FnMut(usize) -> bool) {
-        let plan = self.scene.board.plan;
+    pub(super) fn ask(&mut self, joints: &[JointIx], watch: &mut dyn FnMut(usize) -> bool) {
+        let plan = self.context.plan();
         self.problem.sites = self.groups.iter().map(|g| site(plan, g)).collect();
-        let holes = self.scene.holes.holes.iter().zip(self.now);
-        let light: Vec<Filling> = holes
-            .map(|(h, f)| {
-                if h.fit == Fit::Auto {
-                    Filling::Empty
-                } else {
-                    *f
-                }
-            })
-            .collect();
+        let light = Table::<HoleIx, _>::of(&self.context.holes.holes, |h, hole| match hole.fit {
+            Fit::Auto => Filling::Empty,
+            _ => self.now[h],
+        });
         for (done, joint) in joints.iter().enumerate() {
-            let demand = rows(self.scene, self.pinned, *joint, &self.groups, &light);
+            let demand = rows(self.context, self.pinned, *joint, &self.groups, &light);
             self.problem.demands.push(demand);
             self.asked.push(Asked::Joint(*joint));
             if !watch(done) {
@@ -92,7 +88,7 @@ impl Search<'_, '_, '_> {
             }
         }
         self.stopped = self.problem.demands.len() < joints.len();
-        for pair in apart(self.scene, &self.groups) {
+        for pair in apart(self.context, &self.groups) {
             self.problem.demands.push(pair.demand);
             self.asked.push(Asked::Apart(pair.holes));
         }
@@ -137,26 +133,26 @@ impl Search<'_, '_, '_> {
         &self,
         problem: &mut Problem,
         weak: &[usize],
-        heavy: &mut [Filling],
-        chosen: &[Filling],
+        heavy: &mut Fillings,
+        chosen: &Fillings,
     ) {
-        let plan = self.scene.board.plan;
-        for (most, filling) in heavy.iter_mut().zip(chosen) {
-            if filling_mass_g(plan, *filling) > filling_mass_g(plan, *most) {
-                *most = *filling;
+        let plan = self.context.plan();
+        for (hole, filling) in chosen.iter() {
+            if filling_mass_g(plan, *filling) > filling_mass_g(plan, heavy[hole]) {
+                heavy[hole] = *filling;
             }
         }
         for demand in weak {
             if let Asked::Joint(joint) = self.asked[*demand] {
                 problem.demands[*demand] =
-                    rows(self.scene, self.pinned, joint, &self.groups, heavy);
+                    rows(self.context, self.pinned, joint, &self.groups, heavy);
             }
         }
     }
 
     /// Every hole as chosen; as it was in families without a choice.
-    pub(super) fn fillings(&self, answer: &Answer, choice: &[u16]) -> Vec<Filling> {
-        let mut all = self.now.to_vec();
+    pub(super) fn fillings(&self, answer: &Answer, choice: &[u16]) -> Fillings {
+        let mut all = self.now.clone();
         for family in answer.families.iter().filter(|f| f.cost.is_some()) {
             for (hole, filling) in self.filled(family, choice).fillings {
                 all[hole] = filling;
@@ -182,12 +178,10 @@ impl Search<'_, '_, '_> {
                 let Asked::Joint(joint) = self.asked[*demand] else {
                     continue;
                 };
-                let has_pin = pins.contains(&self.scene.board.joints[joint].socket);
-                let does = match self.pinned.filter(|_| has_pin) {
-                    Some(pinned) => does_all(pinned, joint, &fillings),
-                    None => does_all(self.scene, joint, &fillings),
-                };
-                if !does {
+                let has_pin = pins.contains(&self.context.board.joints[joint].socket);
+                let context = self.pinned.filter(|_| has_pin).unwrap_or(self.context);
+                let model = context.model(joint, &fillings, None);
+                if !model.is_none_or(|m| m.is_good()) {
                     weak.push(*demand);
                 }
             }
@@ -252,7 +246,7 @@ impl Search<'_, '_, '_> {
 }
 
 /// Takes the demand to keep apart out of every family that has no choice with it. Gives the joints of those families.
-fn crowded(problem: &mut Problem, asked: &mut Vec<Asked>, answer: &Answer) -> Vec<usize> {
+fn crowded(problem: &mut Problem, asked: &mut Vec<Asked>, answer: &Answer) -> Vec<JointIx> {
     let is_apart = |d: &usize| matches!(asked[*d], Asked::Apart(_));
     let has_none = |f: &&FamilyAnswer| f.cost.is_none() && f.demands.iter().any(is_apart);
     let families: Vec<&FamilyAnswer> = answer.families.iter().filter(has_none).collect();
@@ -274,7 +268,7 @@ fn crowded(problem: &mut Problem, asked: &mut Vec<Asked>, answer: &Answer) -> Ve
     joints
 }
 
-pub(super) fn joints_of(demands: &[usize], asked: &[Asked]) -> Vec<usize> {
+pub(super) fn joints_of(demands: &[usize], asked: &[Asked]) -> Vec<JointIx> {
     let joint = |d: &usize| match asked.get(*d)? {
         Asked::Joint(joint) => Some(*joint),
         Asked::Apart(_) => None,
@@ -282,7 +276,7 @@ pub(super) fn joints_of(demands: &[usize], asked: &[Asked]) -> Vec<usize> {
     demands.iter().filter_map(joint).collect()
 }
 
-fn pairs_of(demands: &[usize], asked: &[Asked]) -> Vec<[usize; 2]> {
+fn pairs_of(demands: &[usize], asked: &[Asked]) -> Vec<[HoleIx; 2]> {
     let pairs = |d: &usize| match asked.get(*d) {
         Some(Asked::Apart(pairs)) => pairs.clone(),
         _ => Vec::new(),
@@ -307,14 +301,8 @@ fn site(plan: &Plan, group: &Group) -> Site {
     let cost = |fillings: &[Filling]| {
         fillings.iter().fold(Cost::default(), |sum, f| match *f {
             Filling::Empty => sum,
-            Filling::Magnet(i) => sum.plus(Cost(
-                1,
-                unit_cents(plan.stock.magnets.get(i).map(|m| m.packs.as_slice())),
-            )),
-            Filling::Steel(i) => sum.plus(Cost(
-                0,
-                unit_cents(plan.stock.steel.get(i).map(|s| s.packs.as_slice())),
-            )),
+            Filling::Magnet(i) => sum.plus(Cost(1, unit_cents(&plan.stock.magnets[i].packs))),
+            Filling::Steel(i) => sum.plus(Cost(0, unit_cents(&plan.stock.steel[i].packs))),
         })
     };
     Site {
@@ -323,10 +311,7 @@ fn site(plan: &Plan, group: &Group) -> Site {
 }
 
 /// Cheapest price of one piece out of a pack, rounded up; a piece that is not sold counts as 50.
-fn unit_cents(packs: Option<&[lodewright_kit::Pack]>) -> u32 {
-    let each = packs
-        .unwrap_or_default()
-        .iter()
-        .map(|p| p.price_cents.div_ceil(p.count.max(1)));
+fn unit_cents(packs: &[lodewright_kit::Pack]) -> u32 {
+    let each = packs.iter().map(|p| p.price_cents.div_ceil(p.count.max(1)));
     each.min().unwrap_or(50)
 }

@@ -12,13 +12,13 @@ use lodewright_kit::Fit;
 use super::MOST_OTHERS;
 use super::groups::{Choice, Group};
 use super::search::{Search, joints_of};
-use crate::pull::Filling;
-use crate::scene::Scene;
+use crate::context::Context;
+use crate::pull::{Filling, Fillings};
 
 /// So often is a choice without some sizes asked for again that turns out too weak.
 const MOST_TRIES: usize = 3;
 
-impl Search<'_, '_, '_> {
+impl Search<'_> {
     /// The choice after every size is given up without which there are as few magnets and a lower price.
     pub(super) fn given_up(
         &self,
@@ -29,7 +29,7 @@ impl Search<'_, '_, '_> {
         let chosen = self.fillings(answer, &best);
         let mut cost = (self.price)(&chosen);
         let mut without: Vec<Filling> = Vec::new();
-        let sizes = rarest_first(self.scene, &chosen);
+        let sizes = rarest_first(self.context, &chosen);
         let count = sizes.len();
         for (done, size) in sizes.into_iter().enumerate() {
             if !watch(done, count) {
@@ -58,7 +58,7 @@ impl Search<'_, '_, '_> {
         without: &[Filling],
         watch: &mut dyn FnMut(usize, usize) -> bool,
     ) -> Option<Vec<u16>> {
-        let mut asked = forbidding(self.scene, &self.problem, &self.groups, without);
+        let mut asked = forbidding(self.context, &self.problem, &self.groups, without);
         let mut heavy = self.fillings(answer, &answer.choice);
         for _ in 0..MOST_TRIES {
             let other = solve(&asked, Limits::default(), watch).ok()?;
@@ -128,9 +128,9 @@ impl Search<'_, '_, '_> {
 }
 
 /// Sizes that the planner chose, the least used first.
-fn rarest_first(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<Filling> {
+fn rarest_first(context: &Context, fillings: &Fillings) -> Vec<Filling> {
     let mut used: BTreeMap<Filling, usize> = BTreeMap::new();
-    for (hole, filling) in scene.holes.holes.iter().zip(fillings) {
+    for (hole, filling) in context.holes.holes.iter().zip(fillings.values()) {
         if hole.fit == Fit::Auto && *filling != Filling::Empty {
             *used.entry(*filling).or_default() += 1;
         }
@@ -142,18 +142,17 @@ fn rarest_first(scene: &Scene<'_, '_>, fillings: &[Filling]) -> Vec<Filling> {
 
 /// The problem without options that put one of these sizes where the planner chooses.
 fn forbidding(
-    scene: &Scene<'_, '_>,
+    context: &Context,
     problem: &Problem,
     groups: &[Group],
     without: &[Filling],
 ) -> Problem {
-    let is_allowed = |group: &Group, option: &Choice| {
-        group
-            .holes
-            .iter()
-            .zip(&option.fillings)
-            .all(|(hole, f)| scene.holes.holes[*hole].fit != Fit::Auto || !without.contains(f))
-    };
+    let is_allowed =
+        |group: &Group, option: &Choice| {
+            group.holes.iter().zip(&option.fillings).all(|(hole, f)| {
+                context.holes.holes[*hole].fit != Fit::Auto || !without.contains(f)
+            })
+        };
     let mut asked = problem.clone();
     for (site, group) in groups.iter().enumerate() {
         let options = group.options.iter().enumerate();

@@ -2,7 +2,7 @@
 
 use crate::pull::Filling;
 use crate::scatter::Source;
-use crate::study::JointModel;
+use crate::statics::JointModel;
 use tiny_sort::stable::sort;
 
 /// What is drawn for a joint.

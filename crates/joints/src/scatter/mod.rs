@@ -1,20 +1,21 @@
 //! How sure a joint is with a hand-held drill: a seeded Monte Carlo over drill wander, depth, leaning magnets, coats, the
 //! strength of the lot and the weight of the part.
 
-use tiny_sort::stable::sort_by;
 mod inputs;
 mod pull_table;
 
-use lodewright_field::FieldError;
-use lodewright_kit::Plan;
-use lodewright_solve::hold::{DroopedPulls, HoldError, Pull, QuickMargin};
-use serde::Serialize;
 use std::fmt;
 use std::rc::Rc;
 
+use lodewright_field::FieldError;
+use lodewright_kit::Plan;
+use lodewright_solve::hold::{HoldError, Pull, QuickMargin};
+use serde::Serialize;
+use tiny_sort::stable::sort_by;
+
+use crate::context::G_M_S2;
 use crate::pull::{End, Filling};
-use crate::scene::G_M_S2;
-use crate::study::{JointModel, ModelLoad, ModelPair};
+use crate::statics::{JointModel, ModelLoad, ModelPair};
 use inputs::{Inputs, Layout};
 use pull_table::PullTable;
 
@@ -63,13 +64,13 @@ pub struct ScatterAnswer {
     /// Standard error of that share (binomial).
     pub meets_se: f64,
     /// Margin that 95 in 100 draws exceed, multiples of the weight.
-    pub fifth_percentile_g: f64,
+    pub fifth_percentile_x_weight: f64,
     /// Median margin.
-    pub median_g: f64,
+    pub median_x_weight: f64,
     /// Margin with everything at its weak end.
-    pub worst_case_g: f64,
+    pub worst_case_x_weight: f64,
     /// Standard deviation of the margin.
-    pub sd_g: f64,
+    pub sd_x_weight: f64,
     /// Each source's share of the variance by itself (first-order Sobol index), 0 to 1.
     pub shares: Vec<(Source, f64)>,
     /// Standard error of such a share.
@@ -136,7 +137,6 @@ impl From<HoldError> for ScatterError {
 /// # Errors
 /// [`ScatterError`]: see there.
 pub fn scatter(
-    plan: &Plan,
     model: &JointModel,
     load: usize,
     draws: usize,
@@ -146,7 +146,7 @@ pub fn scatter(
         return Err(ScatterError::Draws { given: draws });
     }
     let load = model.loads.get(load).ok_or(ScatterError::NothingToDraw)?;
-    let drawn = Drawn::of(plan, model, load)?;
+    let drawn = Drawn::of(model, load)?;
     let mut random = oorandom::Rand64::new(u128::from(seed));
     let mut inputs = Inputs::new(&drawn.layout);
     let mut margins: Vec<f64> = Vec::with_capacity(draws);
@@ -154,10 +154,9 @@ pub fn scatter(
         inputs.draw(&mut random);
         margins.push(drawn.margin_g(&inputs));
     }
-    let target_g = plan.settings.hold_target_g;
     let count = draws as f64;
-    let meets = margins.iter().filter(|m| **m >= target_g).count() as f64 / count;
-    let (_, sd_g) = mean_and_sd(&margins);
+    let meets = margins.iter().filter(|m| model.reaches(**m)).count() as f64 / count;
+    let (_, sd_x_weight) = mean_and_sd(&margins);
     sort_by(&mut margins, f64::total_cmp);
     let at = |share: f64| margins[((count * share) as usize).min(draws - 1)];
     let pairs = (draws / 4).max(25);
@@ -166,10 +165,10 @@ pub fn scatter(
         seed,
         meets,
         meets_se: (meets * (1.0 - meets) / count).sqrt(),
-        fifth_percentile_g: at(0.05),
-        median_g: at(0.5),
-        worst_case_g: drawn.worst_case_g,
-        sd_g,
+        fifth_percentile_x_weight: at(0.05),
+        median_x_weight: at(0.5),
+        worst_case_x_weight: drawn.worst_case_x_weight,
+        sd_x_weight,
         shares: drawn.shares(pairs, &mut random),
         share_se: 1.0 / (pairs as f64).sqrt(),
     })
@@ -177,44 +176,33 @@ pub fn scatter(
 
 /// A joint ready to be drawn.
 struct Drawn<'a> {
-    plan: &'a Plan,
     model: &'a JointModel,
     load: &'a ModelLoad,
     layout: Layout,
     tables: Vec<Rc<PullTable>>,
     margin: QuickMargin,
-    worst_case_g: f64,
+    worst_case_x_weight: f64,
 }
 
 impl<'a> Drawn<'a> {
-    fn of(
-        plan: &'a Plan,
-        model: &'a JointModel,
-        load: &'a ModelLoad,
-    ) -> Result<Self, ScatterError> {
-        let weak = model.pulls(plan, End::Weak, 0.0);
+    fn of(model: &'a JointModel, load: &'a ModelLoad) -> Result<Self, ScatterError> {
+        let weak = model.pulls(End::Weak);
         if weak.iter().map(|p| p.force_n).sum::<f64>() <= 0.0 {
             return Err(ScatterError::NothingToDraw);
         }
-        let drooped = |i: usize, extra_mm: f64| match model.pairs.get(i) {
-            Some(pair) => pair.pull_n(plan, End::Weak, extra_mm).unwrap_or(0.0),
-            None => weak.get(i).map_or(0.0, |p| p.force_n),
-        };
-        let joint = model.statics(plan, load, &weak, DroopedPulls::AtExtraGap(&drooped));
-        let margin = QuickMargin::new(&joint)?;
+        let margin = model.under(load, &weak, QuickMargin::new)?;
         Ok(Self {
-            plan,
             model,
             load,
             layout: Layout::of(model),
-            tables: tables(plan, model)?,
-            worst_case_g: margin.margin_g(&weak, load.mass_g / 1000.0 * G_M_S2),
+            tables: tables(&model.plan, model)?,
+            worst_case_x_weight: margin.margin_g(&weak, load.weight_n()),
             margin,
         })
     }
 
     fn margin_g(&self, inputs: &Inputs) -> f64 {
-        let scatter = &self.plan.settings.scatter;
+        let scatter = &self.model.plan.settings.scatter;
         let mut pulls: Vec<Pull> = Vec::with_capacity(self.tables.len().max(1));
         if let Some(force_n) = self.model.pin_n {
             pulls.push(Pull {

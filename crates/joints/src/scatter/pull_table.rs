@@ -8,7 +8,7 @@ use lodewright_geometry::norm;
 use lodewright_kit::{MagnetStock, Plan};
 
 use crate::pull::{Filling, grade_of};
-use crate::study::ModelPair;
+use crate::statics::ModelPair;
 
 /// Gaps at which the pull on steel is worked out, evenly spread.
 const STEEL_GAPS: usize = 49;
@@ -41,13 +41,9 @@ impl PullTable {
     /// # Errors
     /// [`FieldError`] where a size is beyond the field formulas' limits.
     pub(super) fn of(plan: &Plan, pair: &ModelPair) -> Result<Self, FieldError> {
-        let magnet = |i: usize| plan.stock.magnets.get(i);
-        let steel = |i: usize| plan.stock.steel.get(i);
         match (pair.socket.filling, pair.plug.filling) {
             (Filling::Magnet(a), Filling::Magnet(b)) => {
-                let (Some(a), Some(b)) = (magnet(a), magnet(b)) else {
-                    return Ok(Self::Nothing);
-                };
+                let (a, b) = (&plan.stock.magnets[a], &plan.stock.magnets[b]);
                 let unit = |m: &MagnetStock| Disc::new(m.diameter_mm, m.height_mm, 1.0);
                 Ok(Self::Magnets {
                     unit: Box::new(FastPair::new(&unit(a)?, &unit(b)?)?),
@@ -56,9 +52,7 @@ impl PullTable {
                 })
             }
             (Filling::Magnet(m), Filling::Steel(s)) | (Filling::Steel(s), Filling::Magnet(m)) => {
-                let (Some(m), Some(s)) = (magnet(m), steel(s)) else {
-                    return Ok(Self::Nothing);
-                };
+                let (m, s) = (&plan.stock.magnets[m], &plan.stock.steel[s]);
                 let ends = br_range(plan, m).map(|br_t| {
                     let disc = Disc::new(m.diameter_mm, m.height_mm, br_t)?;
                     let mu_r = grade_of(m).map_or(1.0, |g| g.recoil_permeability);

@@ -1,11 +1,11 @@
 //! Whether a magnet fits its hole and its wall, what plastic is left, and the largest that would.
 
 use lodewright_geometry::{distance, inside_mm};
-use lodewright_kit::Plan;
+use lodewright_kit::{Ix, MagnetIx, Plan};
 
-use super::{JointModel, PairSide};
 use crate::holes::{Hole, Holes};
-use crate::pull::{End, Filling, disc, filling_size, fits};
+use crate::pull::{End, PairSide, disc, filling_size, fits, glue_room_mm, takes};
+use crate::statics::JointModel;
 
 /// Least wall that is left anywhere, mm: common practice, no source.
 pub const LEAST_WALL_MM: f64 = 0.5;
@@ -36,59 +36,76 @@ pub struct FitFacts {
     /// Whether it fits the site's diameter and depth.
     pub fits: bool,
     /// The strongest stock magnet that fits the site.
-    pub largest: Option<usize>,
+    pub largest: Option<MagnetIx>,
     /// The tallest stock magnet that fits the site.
-    pub tallest: Option<usize>,
+    pub tallest: Option<MagnetIx>,
+}
+
+/// What is wrong or tight at a hole.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum FitWarning {
+    /// It does not fit what the site allows.
+    TooLarge,
+    /// The point of a twist drill would go too deep.
+    PointTooDeep {
+        /// By how much, mm.
+        by_mm: f64,
+    },
+    /// Too little is left beside it; negative where it runs over.
+    Beside {
+        /// What it comes near.
+        neighbour: Neighbour,
+        /// What is left, mm.
+        wall_mm: f64,
+    },
+}
+
+/// What a hole may come near.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Neighbour {
+    /// The edge of the contact.
+    Edge,
+    /// The next hole in the face.
+    Hole,
 }
 
 impl FitFacts {
-    /// Sentences on what is wrong or tight; empty where all is well.
-    pub fn warnings(&self) -> Vec<String> {
-        let mut said = Vec::new();
+    /// What is wrong or tight; empty where all is well.
+    pub fn warnings(&self) -> Vec<FitWarning> {
+        let mut found = Vec::new();
         if !self.fits {
-            said.push("It does not fit what the site allows.".to_owned());
+            found.push(FitWarning::TooLarge);
         } else if self.below_point_mm < 0.0 && self.point_mm > 0.0 {
-            said.push(format!(
-                "The point of a twist drill would go {:.1} mm too deep: finish with a flat-bottomed cutter.",
-                -self.below_point_mm
-            ));
+            found.push(FitWarning::PointTooDeep {
+                by_mm: -self.below_point_mm,
+            });
         }
-        for (what, wall_mm) in [
-            ("the edge of the contact", Some(self.edge_mm)),
-            ("the next hole", self.neighbour_mm),
-        ] {
-            let Some(wall_mm) = wall_mm else { continue };
-            if wall_mm < 0.0 {
-                said.push(format!("The hole runs {:.1} mm over {what}.", -wall_mm));
-            } else if wall_mm < LEAST_WALL_MM {
-                said.push(format!(
-                    "Only {wall_mm:.1} mm are left to {what}: at least {LEAST_WALL_MM} mm, better {GOOD_WALL_MM} mm."
-                ));
-            }
-        }
-        said
+        let beside = [
+            (Neighbour::Edge, Some(self.edge_mm)),
+            (Neighbour::Hole, self.neighbour_mm),
+        ];
+        found.extend(beside.into_iter().filter_map(|(neighbour, wall_mm)| {
+            let wall_mm = wall_mm.filter(|mm| *mm < LEAST_WALL_MM)?;
+            Some(FitWarning::Beside { neighbour, wall_mm })
+        }));
+        found
     }
 }
 
 /// The facts of one side of a pair; `None` where the hole is not there or empty.
 pub fn fit_facts(
-    plan: &Plan,
     holes: &Holes,
     model: &JointModel,
     pair: usize,
     side: PairSide,
 ) -> Option<FitFacts> {
+    let plan = &*model.plan;
     let piece = |i: usize| Some(*model.pairs.get(i)?.side(side));
     let mine = piece(pair)?;
-    let hole = holes.holes.get(mine.hole)?;
+    let hole = &holes.holes[mine.hole];
     let (across_mm, height_mm) = filling_size(plan, mine.filling)?;
     let hole_mm = across_mm + plan.settings.hole_allowance_mm;
-    let glue_mm = if hole.through {
-        0.0
-    } else {
-        plan.settings.glue_allowance_mm
-    };
-    let depth_mm = height_mm + glue_mm;
+    let depth_mm = height_mm + glue_room_mm(plan, hole);
     let point_mm = if hole.through {
         0.0
     } else {
@@ -103,13 +120,11 @@ pub fn fit_facts(
             let other_mm = d + plan.settings.hole_allowance_mm;
             Some(distance(mine.at_mm, other.at_mm) - (hole_mm + other_mm) / 2.0)
         });
-    let moment = |i: usize| {
-        let magnet = plan.stock.magnets.get(i);
-        magnet
-            .and_then(|m| disc(plan, m, End::Weak).ok())
-            .map_or(0.0, |d| d.moment_a_m2())
+    let moment = |i: MagnetIx| {
+        let disc = disc(plan, &plan.stock.magnets[i], End::Weak);
+        disc.map_or(0.0, |d| d.moment_a_m2())
     };
-    let height = |i: usize| plan.stock.magnets.get(i).map_or(0.0, |m| m.height_mm);
+    let height = |i: MagnetIx| plan.stock.magnets[i].height_mm;
     Some(FitFacts {
         hole_mm,
         depth_mm,
@@ -119,17 +134,14 @@ pub fn fit_facts(
         front_mm: hole.wall_mm,
         edge_mm: inside_mm(&model.contact_mm, mine.at_mm) - hole_mm / 2.0,
         neighbour_mm: others.reduce(f64::min),
-        fits: match mine.filling {
-            Filling::Magnet(i) => fits(plan, hole, i),
-            _ => hole_mm <= hole.max_diameter_mm && depth_mm <= hole.max_depth_mm,
-        },
+        fits: takes(plan, hole, mine.filling),
         largest: best(plan, hole, moment),
         tallest: best(plan, hole, height),
     })
 }
 
-fn best(plan: &Plan, hole: &Hole, of: impl Fn(usize) -> f64) -> Option<usize> {
-    let fitting = (0..plan.stock.magnets.len()).filter(|i| fits(plan, hole, *i));
+fn best(plan: &Plan, hole: &Hole, of: impl Fn(MagnetIx) -> f64) -> Option<MagnetIx> {
+    let fitting = MagnetIx::all(&plan.stock.magnets).filter(|i| fits(plan, hole, *i));
     fitting.max_by(|a, b| of(*a).total_cmp(&of(*b)).then(b.cmp(a)))
 }
 

@@ -4,11 +4,11 @@
 mod attitude;
 mod curves;
 mod fit;
-mod model;
 mod window;
 
-pub use attitude::{Attitude, AttitudeCase, attitudes};
-pub use curves::{PlaceCurve, PlacePoint, SizePoint, place_curve, size_curve};
-pub use fit::{DRILL_POINT, FitFacts, GOOD_WALL_MM, LEAST_WALL_MM, fit_facts};
-pub use model::{JointModel, ModelAccount, ModelLoad, ModelPair, ModelPiece, PairSide};
-pub use window::{Window, window};
+pub use attitude::{Attitude, AttitudeCase};
+pub use curves::{PlaceCurve, PlacePoint, SizePoint};
+pub use fit::{
+    DRILL_POINT, FitFacts, FitWarning, GOOD_WALL_MM, LEAST_WALL_MM, Neighbour, fit_facts,
+};
+pub use window::Window;

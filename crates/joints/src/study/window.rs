@@ -1,8 +1,6 @@
 //! Between holding and letting go: how strong the pulls of a joint may be.
 
-use lodewright_kit::Plan;
-
-use super::JointModel;
+use crate::statics::JointModel;
 
 /// The range of pulls with which a joint does both, as multiples of what it has now.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -18,7 +16,7 @@ pub struct Window {
     /// Whether the upper end is the hand's, not the thin section's.
     pub hand_binds: bool,
     /// With an empty window, the hold target that would just fit it, multiples of the weight.
-    pub target_that_fits_g: f64,
+    pub target_that_fits_x_weight: f64,
     /// With an empty window, how many times as thick the thin section would have to be: its strength in bending grows with
     /// the third power. `None` where the hand binds.
     pub thicker: Option<f64>,
@@ -36,40 +34,38 @@ impl Window {
     }
 }
 
-/// The window of a joint; `None` where nothing loads it or a friction pin holds it. Margins and the force that opens a
-/// joint are both proportional to its pulls, so that either end follows from the present account.
-pub fn window(plan: &Plan, model: &JointModel) -> Option<Window> {
-    if model.pin_n.is_some() {
-        return None;
+impl JointModel {
+    /// The window; `None` where nothing loads the joint or a friction pin holds it. Margins and the force that opens a joint
+    /// are both proportional to its pulls, so that either end follows from the present account.
+    pub fn window(&self) -> Option<Window> {
+        if self.pin_n.is_some() {
+            return None;
+        }
+        let (verdict, settings) = (self.judge(), &self.plan.settings);
+        let margin_x_weight = verdict.margin_x_weight()?;
+        // What nothing is asked of needs no pull; where nothing pulls, no multiple of it is enough.
+        let least = if settings.hold_target_g <= 0.0 {
+            0.0
+        } else {
+            settings.hold_target_g / margin_x_weight.max(0.0)
+        };
+        let by_hand = if verdict.hand_n > 0.0 {
+            settings.hand_limit_n / verdict.hand_n
+        } else {
+            f64::INFINITY
+        };
+        let case = verdict.let_go.as_ref();
+        let by_section = case.map_or(f64::INFINITY, |c| c.factor / settings.snap_safety);
+        let most = by_hand.min(by_section);
+        let hand_binds = by_hand < by_section;
+        Some(Window {
+            least,
+            most,
+            least_n: least * verdict.weak_n,
+            most_n: most * verdict.hand_n,
+            hand_binds,
+            target_that_fits_x_weight: margin_x_weight * most,
+            thicker: (!hand_binds && most > 0.0).then(|| libm::cbrt(least / most)),
+        })
     }
-    let account = model.account(plan);
-    let target_g = plan.settings.hold_target_g;
-    let margin_g = account.margin_g?;
-    let least = if target_g <= 0.0 {
-        0.0
-    } else if margin_g > 0.0 {
-        target_g / margin_g
-    } else {
-        f64::INFINITY
-    };
-    let by_hand = if account.hand_n > 0.0 {
-        plan.settings.hand_limit_n / account.hand_n
-    } else {
-        f64::INFINITY
-    };
-    let by_section = match &account.let_go {
-        Some(case) => case.factor / plan.settings.snap_safety,
-        None => f64::INFINITY,
-    };
-    let most = by_hand.min(by_section);
-    let hand_binds = by_hand < by_section;
-    Some(Window {
-        least,
-        most,
-        least_n: least * account.weak_n,
-        most_n: most * account.hand_n,
-        hand_binds,
-        target_that_fits_g: margin_g * most,
-        thicker: (!hand_binds && most > 0.0).then(|| libm::cbrt(least / most)),
-    })
 }

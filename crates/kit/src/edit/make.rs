@@ -2,7 +2,7 @@
 
 use super::lists::{arrange, join, put};
 use super::refusal::{Refusal, found, label};
-use crate::{Edit, Mark, Plan, Severity};
+use crate::{CheckedPlan, Edit, Mark, Plan};
 
 impl Plan {
     /// The plan after an edit.
@@ -10,16 +10,17 @@ impl Plan {
     /// # Errors
     /// A [`Refusal`] where the edit names what is not there, or would leave a plan that a file could not hold.
     pub fn edited(&self, edit: &Edit) -> Result<Self, Refusal> {
+        self.edited_and_checked(edit).map(CheckedPlan::into_plan)
+    }
+
+    /// The same with what was found in checking it.
+    pub(crate) fn edited_and_checked(&self, edit: &Edit) -> Result<CheckedPlan, Refusal> {
         let mut plan = self.clone();
         plan.make(edit)?;
-        let problems = plan.problems();
-        match problems
-            .into_iter()
-            .find(|p| p.severity == Severity::Refused)
-        {
-            Some(problem) => Err(Refusal::Illegal(problem)),
-            None => Ok(plan),
-        }
+        CheckedPlan::of(plan).map_err(|refused| {
+            let first = refused.into_iter().next();
+            first.map_or_else(|| Refusal::new(""), Refusal::Illegal)
+        })
     }
 
     fn make(&mut self, edit: &Edit) -> Result<(), Refusal> {

@@ -79,7 +79,7 @@ pub struct StepReport {
 
 impl Names<'_> {
     pub(super) fn buy(&self) -> BuyReport {
-        let lines = self.answers.buy.lines.iter().map(|l| BuyLineReport {
+        let lines = self.analysis.buy().lines.iter().map(|l| BuyLineReport {
             stock: self.stock(l.filling).map(|(id, _)| id).unwrap_or_default(),
             used: l.used,
             spares: l.spares,
@@ -90,12 +90,12 @@ impl Names<'_> {
         });
         BuyReport {
             lines: lines.collect(),
-            cost_cents: self.answers.buy.cost_cents,
+            cost_cents: self.analysis.buy().cost_cents,
         }
     }
 
     pub(super) fn drill(&self) -> Vec<DrillReport> {
-        let all = self.answers.drills.iter();
+        let all = self.analysis.drills().iter();
         all.map(|d| DrillReport {
             hole: self.hole(d.hole),
             line: d.clone(),
@@ -104,14 +104,14 @@ impl Names<'_> {
     }
 
     pub(super) fn work(&self) -> WorkReport {
-        let order = &self.answers.order;
+        let order = self.analysis.order();
         let steps = order
             .steps
             .iter()
             .zip(&order.starts_min)
             .map(|(s, starts_min)| StepReport {
                 step: s.key.clone(),
-                kind: s.kind,
+                kind: s.kind(),
                 starts_min: *starts_min,
                 hands_min: s.hands_min,
                 wait_min: s.wait_min,

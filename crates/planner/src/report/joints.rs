@@ -1,11 +1,12 @@
 //! The joints in the report: the pairs of pieces that meet in each and what it holds.
 
-use lodewright_joints::{GapPart, Held, HoldCase, ModeWord, PairAccount};
+use lodewright_joints::{GapPart, GivesWay, Held, HoldCase, PairReport as Pair, Reason};
 use lodewright_kit::Pole;
 use serde::Serialize;
 
 use super::names::Names;
-use crate::answers::JointAnswer;
+use crate::JointAnswer;
+use crate::words::{gives_way_words, reason_words};
 
 /// One joint.
 #[derive(Clone, Debug, Serialize)]
@@ -34,8 +35,18 @@ pub struct JointReport {
     pub let_go: Option<LetGoReport>,
     /// Pull that the hand must overcome, N.
     pub hand_n: f64,
-    /// Whether that is within what the plan calls comfortable.
-    pub hand_ok: bool,
+    /// What speaks against it.
+    pub reasons: Vec<ReasonReport>,
+}
+
+/// What speaks against a joint.
+#[derive(Clone, Debug, Serialize)]
+pub struct ReasonReport {
+    /// The fact.
+    #[serde(flatten)]
+    pub fact: Reason,
+    /// The same in a few words.
+    pub said: &'static str,
 }
 
 /// Two pieces that meet.
@@ -61,8 +72,6 @@ pub struct PairReport {
     pub strong_n: f64,
     /// Stress on the glue at the strong end, MPa.
     pub bond_mpa: f64,
-    /// Whether the glue bears that with the safety asked for.
-    pub bond_ok: bool,
 }
 
 /// What a joint holds in a variant.
@@ -71,11 +80,11 @@ pub struct HoldReport {
     /// Id of the variant.
     pub variant: String,
     /// Load, in multiples of what it carries, at which it gives way in the worst direction.
-    pub margin_g: f64,
+    pub margin_x_weight: f64,
     /// Whether that reaches the plan's target.
     pub reaches_target: bool,
     /// How it gives way.
-    pub mode: ModeWord,
+    pub gives_way: GivesWay,
     /// The same in words.
     pub said: String,
     /// Direction of that load: x, y in the mating plane, z away from the host.
@@ -91,7 +100,7 @@ pub struct HoldReport {
     /// Droop in a snug peg, degrees.
     pub droop_deg: Option<f64>,
     /// Margin up to which it stays fully shut.
-    pub stays_shut_g: f64,
+    pub stays_closed_x_weight: f64,
 }
 
 /// Letting go.
@@ -107,13 +116,13 @@ pub struct LetGoReport {
 
 impl Names<'_> {
     pub(super) fn joints(&self) -> Vec<JointReport> {
-        let all = self.answers.joints.iter();
+        let all = self.analysis.joints().values().iter();
         all.map(|j| self.joint_report(j)).collect()
     }
 
     fn joint_report(&self, answer: &JointAnswer) -> JointReport {
         let j = answer.joint;
-        let part = &self.plan.parts[j.part];
+        let (part, report) = (&self.plan.parts[j.part], &answer.report);
         JointReport {
             joint: self.joint(j),
             socket: self.plan.sockets[j.socket].id.to_string(),
@@ -121,50 +130,56 @@ impl Names<'_> {
             plug: part.plugs[j.plug].id.to_string(),
             turn_deg: j.pose.turn_deg,
             over: j.pose.over,
-            held: answer.account.held,
-            separable_since: answer.separable_since.clone(),
-            pairs: answer.account.pairs.iter().map(|p| self.pair(p)).collect(),
-            holds: answer.account.holds.iter().map(|h| self.hold(h)).collect(),
-            let_go: answer.account.let_go.map(|c| LetGoReport {
+            held: report.held,
+            separable_since: self.analysis.separable_words(answer),
+            pairs: report.pairs.iter().map(|p| self.pair(p)).collect(),
+            holds: report.holds.iter().map(|h| self.hold(h)).collect(),
+            let_go: report.let_go.map(|c| LetGoReport {
                 opens_n: c.opens_n,
                 snaps_n: c.snaps_n,
                 lets_go: c.lets_go,
             }),
-            hand_n: answer.account.hand_n,
-            hand_ok: answer.account.hand_ok,
+            hand_n: report.hand_n,
+            reasons: report
+                .reasons
+                .iter()
+                .map(|fact| ReasonReport {
+                    fact: *fact,
+                    said: reason_words(fact),
+                })
+                .collect(),
         }
     }
 
-    fn pair(&self, p: &PairAccount) -> PairReport {
+    fn pair(&self, p: &Pair) -> PairReport {
         PairReport {
-            socket_hole: self.hole(p.socket_hole),
-            plug_hole: self.hole(p.plug_hole),
-            socket_pole_out: p.socket_pole,
-            plug_pole_out: p.plug_pole,
+            socket_hole: self.hole(p.holes[0]),
+            plug_hole: self.hole(p.holes[1]),
+            socket_pole_out: p.poles[0],
+            plug_pole_out: p.poles[1],
             at_mm: p.at_mm,
             gap_mm: p.gap.gap_mm,
-            gap_parts: p.gap.parts.clone(),
+            gap_parts: p.gap.layers.clone(),
             weak_n: p.weak_n,
             strong_n: p.strong_n,
             bond_mpa: p.bond_mpa,
-            bond_ok: p.bond_ok,
         }
     }
 
     fn hold(&self, h: &HoldCase) -> HoldReport {
         HoldReport {
             variant: self.variant(h.variant),
-            margin_g: h.margin_g,
+            margin_x_weight: h.margin_x_weight,
             reaches_target: h.reaches_target,
-            mode: h.mode,
-            said: h.mode_said.clone(),
+            gives_way: h.gives_way,
+            said: gives_way_words(h.gives_way),
             direction: h.direction,
             mass_g: h.mass_g,
             centre_mm: h.centre_mm,
             lifted: h.lifted,
             guessed: h.guessed,
             droop_deg: h.droop_deg,
-            stays_shut_g: h.stays_shut_g,
+            stays_closed_x_weight: h.stays_closed_x_weight,
         }
     }
 }

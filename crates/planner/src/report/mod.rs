@@ -8,15 +8,15 @@ mod variants;
 
 use std::fmt;
 
-use lodewright_kit::{Plan, Problem};
+use lodewright_kit::Problem;
 use lodewright_planfile::ReadError;
 use serde::Serialize;
 
-use crate::answers::{DeriveError, derive};
+use crate::Analysis;
 use names::Names;
 
 pub use desk::{BuyLineReport, BuyReport, DrillReport, StepReport, WorkReport};
-pub use joints::{HoldReport, JointReport, LetGoReport, PairReport};
+pub use joints::{HoldReport, JointReport, LetGoReport, PairReport, ReasonReport};
 pub use pieces::{ContradictionReport, PieceReport};
 pub use variants::{GlueReport, SwapReport, VariantReport};
 
@@ -26,7 +26,7 @@ pub enum ReportError {
     /// The file cannot be read.
     Read(ReadError),
     /// The plan has no answers.
-    Derive(DeriveError),
+    Refused(Vec<Problem>),
     /// The report cannot be written as JSON.
     Write(serde_json::Error),
 }
@@ -35,7 +35,7 @@ impl fmt::Display for ReportError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Read(e) => e.fmt(f),
-            Self::Derive(e) => e.fmt(f),
+            Self::Refused(all) => all.iter().try_for_each(|p| writeln!(f, "{p}")),
             Self::Write(e) => write!(f, "The report cannot be written: {e}."),
         }
     }
@@ -51,23 +51,20 @@ pub fn report_json(file: &[u8]) -> Result<String, ReportError> {
     let plan = lodewright_planfile::read(file)
         .map_err(ReportError::Read)?
         .plan;
-    let report = report(&plan).map_err(ReportError::Derive)?;
-    let mut text = serde_json::to_string_pretty(&report).map_err(ReportError::Write)?;
+    let analysis = Analysis::of(plan).map_err(ReportError::Refused)?;
+    let mut text = serde_json::to_string_pretty(&analysis.report()).map_err(ReportError::Write)?;
     text.push('\n');
     Ok(text)
 }
 
-/// The analysis of a plan.
-///
-/// # Errors
-/// [`DeriveError`] for a plan that a file could not hold.
-pub fn report(plan: &Plan) -> Result<Report, DeriveError> {
-    let answers = derive(plan)?;
-    let names = Names {
-        plan,
-        answers: &answers,
-    };
-    Ok(Report::of(&names))
+impl Analysis {
+    /// Every answer to the plan.
+    pub fn report(&self) -> Report {
+        Report::of(&Names {
+            plan: self.plan(),
+            analysis: self,
+        })
+    }
 }
 
 /// Every answer to a plan.
@@ -107,19 +104,19 @@ pub struct Report {
 
 impl Report {
     fn of(names: &Names<'_>) -> Self {
-        let answers = names.answers;
+        let analysis = names.analysis;
         Self {
             format: "lodewright-report",
             version: 1,
             title: names.plan.title.clone(),
-            problems: answers.problems.clone(),
-            legal_models: answers.models,
+            problems: analysis.problems().to_vec(),
+            legal_models: analysis.models(),
             variants: names.variants(),
             glue: names.glue(),
             joints: names.joints(),
             pieces: names.pieces(),
             contradictions: names.contradictions(),
-            nothing_fits: names.holes(&answers.nothing_fits),
+            nothing_fits: names.holes(analysis.nothing_fits()),
             buy: names.buy(),
             drill: names.drill(),
             work: names.work(),

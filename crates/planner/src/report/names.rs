@@ -1,36 +1,35 @@
 //! The names that the report gives to what the answers know by index.
 
 use lodewright_assembly::Joint;
-use lodewright_joints::Filling;
-use lodewright_kit::Plan;
+use lodewright_joints::{Filling, HoleIx};
+use lodewright_kit::{PartIx, Plan, VariantIx};
 
-use crate::answers::Answers;
+use crate::Analysis;
 
 /// Turns indices into names.
 pub(super) struct Names<'p> {
     pub plan: &'p Plan,
-    pub answers: &'p Answers,
+    pub analysis: &'p Analysis,
 }
 
 impl Names<'_> {
-    pub(super) fn part(&self, part: usize) -> String {
+    pub(super) fn part(&self, part: PartIx) -> String {
         self.plan.parts[part].id.to_string()
     }
 
-    pub(super) fn variant(&self, variant: usize) -> String {
+    pub(super) fn variant(&self, variant: VariantIx) -> String {
         self.plan.variants[variant].id.to_string()
     }
 
-    pub(super) fn hole(&self, hole: usize) -> String {
-        let h = &self.answers.holes.holes[hole];
-        format!("{}:{}", self.part(h.part), h.label)
+    pub(super) fn hole(&self, hole: HoleIx) -> String {
+        self.analysis.holes().key(self.plan, hole)
     }
 
-    pub(super) fn parts(&self, parts: &[usize]) -> Vec<String> {
+    pub(super) fn parts(&self, parts: &[PartIx]) -> Vec<String> {
         parts.iter().map(|p| self.part(*p)).collect()
     }
 
-    pub(super) fn holes(&self, holes: &[usize]) -> Vec<String> {
+    pub(super) fn holes(&self, holes: &[HoleIx]) -> Vec<String> {
         holes.iter().map(|h| self.hole(*h)).collect()
     }
 

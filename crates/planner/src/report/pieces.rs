@@ -1,5 +1,6 @@
 //! The magnets and pieces of steel in the report, and where their poles contradict each other.
 
+use lodewright_assembly::JointIx;
 use lodewright_kit::Pole;
 use serde::Serialize;
 
@@ -35,18 +36,18 @@ pub struct ContradictionReport {
 
 impl Names<'_> {
     pub(super) fn pieces(&self) -> Vec<PieceReport> {
-        let a = self.answers;
-        let filled = a.fillings.iter().enumerate();
-        filled
+        let a = self.analysis;
+        a.fillings()
+            .iter()
             .filter_map(|(h, filling)| {
                 let (stock, kind) = self.stock(*filling)?;
-                let hole = &a.holes.holes[h];
+                let hole = &a.holes().holes[h];
                 Some(PieceReport {
                     hole: self.hole(h),
                     part: self.part(hole.part),
                     stock,
                     kind,
-                    pole_out: a.poles[h],
+                    pole_out: a.poles()[h],
                     through: hole.through,
                 })
             })
@@ -54,12 +55,12 @@ impl Names<'_> {
     }
 
     pub(super) fn contradictions(&self) -> Vec<ContradictionReport> {
-        let joint = |j: &usize| self.joint(self.answers.joints[*j].joint);
-        let all = self.answers.contradictions.iter();
+        let joint = |j: &JointIx| self.joint(self.analysis.board().joints[*j]);
+        let all = self.analysis.contradictions().iter();
         all.map(|c| ContradictionReport {
             holes: self.holes(&c.holes),
             joints: c.joints.iter().flatten().map(joint).collect(),
-            story: c.story.clone(),
+            story: self.analysis.clash_words(c).story,
         })
         .collect()
     }

@@ -1,10 +1,11 @@
 //! The variants in the report, what may be glued for all of them, and the changes from one to another.
 
+use lodewright_kit::{Ix, VariantIx};
 use serde::Serialize;
 
 use super::names::Names;
-use crate::cost::{VariantCost, variant_costs};
-use crate::swaps::{Swap, swap};
+use crate::cost::VariantCost;
+use crate::swaps::Swap;
 
 /// One variant.
 #[derive(Clone, Debug, Serialize)]
@@ -18,9 +19,9 @@ pub struct VariantReport {
     /// Its weakest joint, as in `joints[].joint`.
     pub weakest_joint: Option<String>,
     /// Margin of that joint, multiples of the weight.
-    pub weakest_margin_g: Option<f64>,
+    pub weakest_margin_x_weight: Option<f64>,
     /// What exists only because of the variant.
-    pub only_for_it: Option<VariantCost>,
+    pub only_for_it: VariantCost,
 }
 
 /// Glue or separate.
@@ -50,49 +51,50 @@ pub struct SwapReport {
 
 impl Names<'_> {
     pub(super) fn variants(&self) -> Vec<VariantReport> {
-        let costs = variant_costs(self.plan);
-        (0..self.plan.variants.len())
+        let a = self.analysis;
+        let costs = a.variant_costs();
+        VariantIx::all(&self.plan.variants)
             .map(|v| {
-                let weakest = self.answers.weakest[v];
+                let weakest = a.weakest(v);
                 VariantReport {
                     variant: self.variant(v),
-                    legal_models: self.answers.models_of[v],
-                    sampled: self.answers.sampled.contains(&v),
-                    weakest_joint: weakest.map(|w| self.joint(self.answers.joints[w.joint].joint)),
-                    weakest_margin_g: weakest.map(|w| w.margin_g),
-                    only_for_it: costs.get(v).copied(),
+                    legal_models: a.models_of(v),
+                    sampled: a.sampled().contains(&v),
+                    weakest_joint: weakest.map(|w| self.joint(a.board().joints[w.joint])),
+                    weakest_margin_x_weight: weakest.map(|w| w.margin_x_weight),
+                    only_for_it: costs[v],
                 }
             })
             .collect()
     }
 
     pub(super) fn glue(&self) -> GlueReport {
-        let a = self.answers;
+        let a = self.analysis;
         let joints = |separable: bool| {
-            let list = a.joints.iter();
-            list.filter(|j| j.separable_since.is_some() == separable)
+            let list = a.joints().values().iter();
+            list.filter(|j| j.separable.is_some() == separable)
                 .map(|j| self.joint(j.joint))
                 .collect()
         };
         GlueReport {
-            groups: a.groups.iter().map(|g| self.parts(g)).collect(),
+            groups: a.glue().groups.iter().map(|g| self.parts(g)).collect(),
             glued_joints: joints(false),
             separable_joints: joints(true),
-            idle_parts: self.parts(&a.idle),
+            idle_parts: self.parts(&a.glue().idle),
         }
     }
 
     pub(super) fn swaps(&self) -> Vec<SwapReport> {
-        let n = self.plan.variants.len();
-        let pairs = (0..n)
-            .flat_map(|from| (0..n).map(move |to| (from, to)))
+        let all = || VariantIx::all(&self.plan.variants);
+        let pairs = all()
+            .flat_map(|from| all().map(move |to| (from, to)))
             .filter(|(from, to)| from != to);
         pairs
             .filter_map(|(from, to)| {
                 Some(SwapReport {
                     from: self.variant(from),
                     to: self.variant(to),
-                    swap: swap(self.plan, from, to)?,
+                    swap: self.analysis.swap(from, to)?,
                 })
             })
             .collect()

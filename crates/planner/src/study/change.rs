@@ -3,7 +3,7 @@
 use lodewright_assembly::Joint;
 use lodewright_geometry::{add, sub};
 use lodewright_joints::{Filling, JointModel, ModelPair, ModelPiece, PairSide};
-use lodewright_kit::{Edit, Fit, Plan, PlugSiteRef, Site, SiteId, SocketSiteRef};
+use lodewright_kit::{Edit, Fit, MagnetIx, Plan, PlugSiteRef, Site, SiteId, SocketSiteRef};
 
 /// Sites closer than this are the same one, mm.
 const SAME_MM: f64 = 1e-6;
@@ -49,7 +49,7 @@ pub(super) fn change_pair(
     pair: &ModelPair,
     mut change: impl FnMut(PairSide, SiteRoom<'_>) -> bool,
 ) -> Option<Edit> {
-    let mut socket = plan.sockets.get(joint.socket)?.clone();
+    let mut socket = plan.sockets[joint.socket].clone();
     let mut edits = Vec::new();
     let site = socket
         .sites
@@ -58,8 +58,8 @@ pub(super) fn change_pair(
     if site.is_some_and(|s| change(PairSide::Socket, room(s))) {
         edits.push(Edit::PutSocket(Box::new(socket)));
     }
-    let mut part = plan.parts.get(joint.part)?.clone();
-    let sites = part.plugs.get_mut(joint.plug)?.sites.as_mut();
+    let mut part = plan.parts[joint.part].clone();
+    let sites = part.plugs[joint.plug].sites.as_mut();
     let own = sites
         .into_iter()
         .flatten()
@@ -117,7 +117,7 @@ pub fn move_pair(plan: &Plan, joint: &Joint, pair: &ModelPair, to_mm: [f64; 2]) 
 
 /// The edit that takes a pair away: both its sites go. `None` where a site is the near end of a hole that goes through.
 pub fn without_pair(plan: &Plan, joint: &Joint, pair: &ModelPair) -> Option<Edit> {
-    let mut socket = plan.sockets.get(joint.socket)?.clone();
+    let mut socket = plan.sockets[joint.socket].clone();
     let at = socket
         .sites
         .iter()
@@ -132,8 +132,8 @@ pub fn without_pair(plan: &Plan, joint: &Joint, pair: &ModelPair) -> Option<Edit
         return None;
     }
     let mut edits = vec![Edit::PutSocket(Box::new(socket))];
-    let mut part = plan.parts.get(joint.part)?.clone();
-    if let Some(sites) = part.plugs.get_mut(joint.plug)?.sites.as_mut() {
+    let mut part = plan.parts[joint.part].clone();
+    if let Some(sites) = part.plugs[joint.plug].sites.as_mut() {
         let own = sites
             .iter()
             .position(|s| same(joint.pose.place(s.at_mm), pair.plug.at_mm));
@@ -151,26 +151,24 @@ pub(super) fn fit_size(
     plan: &Plan,
     joint: &Joint,
     pairs: &[ModelPair],
-    magnet: usize,
+    magnet: MagnetIx,
     wanted: impl Fn(&ModelPiece) -> bool,
 ) -> Option<Edit> {
-    let stock = plan.stock.magnets.get(magnet)?;
+    let stock = &plan.stock.magnets[magnet];
     change_pairs(plan, joint, pairs, |piece, site| {
         wanted(piece) && put(site.fit, Fit::Magnet(stock.id.clone()))
     })
 }
 
 /// The edit that fits a stock magnet on both sides of one pair, where it holds magnets now.
-pub fn with_size(plan: &Plan, joint: &Joint, pair: &ModelPair, magnet: usize) -> Option<Edit> {
+pub fn with_size(plan: &Plan, joint: &Joint, pair: &ModelPair, magnet: MagnetIx) -> Option<Edit> {
     let wanted = |piece: &ModelPiece| matches!(piece.filling, Filling::Magnet(i) if i != magnet);
     fit_size(plan, joint, std::slice::from_ref(pair), magnet, wanted)
 }
 
 /// Whether the pair can be moved by itself: neither of its sites is an end of a hole that goes right through.
 pub fn is_free(plan: &Plan, joint: &Joint, pair: &ModelPair) -> bool {
-    let Some(socket) = plan.sockets.get(joint.socket) else {
-        return false;
-    };
+    let socket = &plan.sockets[joint.socket];
     let mine = socket
         .sites
         .iter()
@@ -186,7 +184,7 @@ pub fn with_pair(
     like: &ModelPair,
     at_mm: [f64; 2],
 ) -> Option<Edit> {
-    let mut socket = plan.sockets.get(joint.socket)?.clone();
+    let mut socket = plan.sockets[joint.socket].clone();
     let old = socket
         .sites
         .iter()
@@ -204,8 +202,8 @@ pub fn with_pair(
     };
     socket.sites.push(fresh.clone());
     let mut edits = vec![Edit::PutSocket(Box::new(socket))];
-    let mut part = plan.parts.get(model.part)?.clone();
-    if let Some(sites) = part.plugs.get_mut(joint.plug)?.sites.as_mut() {
+    let mut part = plan.parts[model.part].clone();
+    if let Some(sites) = part.plugs[joint.plug].sites.as_mut() {
         let mine = sites
             .iter()
             .find(|s| same(joint.pose.place(s.at_mm), like.plug.at_mm))

@@ -1,13 +1,10 @@
 //! The formula behind every number of a joint, with the inputs that went in: what a page opens when a number is doubted.
 
-use lodewright_joints::{End, JointModel, ModelAccount, gap_at, window};
+use lodewright_joints::{End, JointModel, Verdict, gap_at};
 use lodewright_kit::Plan;
 use lodewright_solve::hold::{Mode, ModeMargin};
 
 use super::formula_text as text;
-
-/// Standard gravity, m/s².
-const G_M_S2: f64 = lodewright_joints::G_M_S2;
 
 /// One input of a formula.
 #[derive(Clone, Debug, PartialEq)]
@@ -51,12 +48,12 @@ fn input(sign: &'static str, what: &'static str, value: f64, unit: &'static str)
 /// Every number of a joint: each pair's gap and pull, each way in which the joint gives way, what the hand and the glue
 /// bear, letting go, and the window between. The model is what [`study`](super::study) gives.
 pub fn formulas(plan: &Plan, model: &JointModel) -> Vec<Formula> {
-    let account = model.account(plan);
+    let verdict = model.judge();
     let mut all = Vec::new();
     pairs(plan, model, &mut all);
-    modes(plan, model, &account, &mut all);
-    by_hand(plan, model, &account, &mut all);
-    letting_go(plan, model, &account, &mut all);
+    modes(plan, model, &verdict, &mut all);
+    by_hand(plan, model, &verdict, &mut all);
+    letting_go(plan, model, &verdict, &mut all);
     all
 }
 
@@ -94,18 +91,19 @@ fn pairs(plan: &Plan, model: &JointModel, all: &mut Vec<Formula>) {
                 input("offset", "axes apart", pair.offset_mm(), "mm"),
                 input("T", "warmest", settings.warmest_c, "\u{b0}C"),
             ],
-            result: pair.pull_n(plan, End::Weak, 0.0).unwrap_or(0.0),
+            result: model.pair_n(pair, End::Weak, 0.0),
             unit: "N",
             source: text::PULL_SOURCE,
         });
     }
 }
 
-fn modes(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Vec<Formula>) {
-    let (Some(hold), Some(load)) = (&account.hold, model.loads.get(account.load)) else {
+fn modes(plan: &Plan, model: &JointModel, verdict: &Verdict, all: &mut Vec<Formula>) {
+    let Some(worst) = verdict.worst() else {
         return;
     };
-    let weight_n = load.mass_g / 1000.0 * G_M_S2;
+    let (hold, load) = (&worst.account, &model.loads[worst.load]);
+    let weight_n = load.weight_n();
     let common = || {
         vec![
             input(
@@ -114,7 +112,7 @@ fn modes(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Vec<
                 weight_n,
                 "N",
             ),
-            input("\u{3a3}F", "all pulls at the weak end", account.weak_n, "N"),
+            input("\u{3a3}F", "all pulls at the weak end", verdict.weak_n, "N"),
         ]
     };
     for mode in &hold.modes {
@@ -219,7 +217,7 @@ fn described(plan: &Plan, centre_mm: [f64; 3], mode: &ModeMargin) -> Described {
     }
 }
 
-fn by_hand(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Vec<Formula>) {
+fn by_hand(plan: &Plan, model: &JointModel, verdict: &Verdict, all: &mut Vec<Formula>) {
     let settings = &plan.settings;
     all.push(Formula {
         name: "Pull that the hand must overcome".to_owned(),
@@ -230,7 +228,7 @@ fn by_hand(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Ve
             settings.hand_limit_n,
             "N",
         )],
-        result: account.hand_n,
+        result: verdict.hand_n,
         unit: "N",
         source: "As the pulls above; straight off, the hardest way.",
     });
@@ -249,15 +247,15 @@ fn by_hand(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Ve
             ),
             input("safety", "asked of it", settings.bond_safety, ""),
         ],
-        result: account.bond_mpa,
+        result: verdict.bond_mpa,
         unit: "MPa",
         source: text::BOND_SOURCE,
     });
 }
 
-fn letting_go(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut Vec<Formula>) {
-    let thin = plan.parts.get(model.part).and_then(|p| p.thin.as_ref());
-    if let (Some(case), Some(thin)) = (&account.let_go, thin) {
+fn letting_go(plan: &Plan, model: &JointModel, verdict: &Verdict, all: &mut Vec<Formula>) {
+    let thin = plan.parts[model.part].thin.as_ref();
+    if let (Some(case), Some(thin)) = (&verdict.let_go, thin) {
         if let Some(opens) = case.opens {
             all.push(Formula {
                 name: "Force at the reach that opens it, hardest direction".to_owned(),
@@ -266,7 +264,7 @@ fn letting_go(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut
                     input(
                         "\u{3a3}F",
                         "all pulls at the strong end",
-                        account.hand_n,
+                        verdict.hand_n,
                         "N",
                     ),
                     input(
@@ -309,7 +307,9 @@ fn letting_go(plan: &Plan, model: &JointModel, account: &ModelAccount, all: &mut
             source: text::SNAPS_SOURCE,
         });
     }
-    if let Some(window) = window(plan, model).filter(|w| w.most.is_finite() && w.least.is_finite())
+    if let Some(window) = model
+        .window()
+        .filter(|w| w.most.is_finite() && w.least.is_finite())
     {
         all.push(Formula {
             name: "Window: pulls that hold and still let go".to_owned(),

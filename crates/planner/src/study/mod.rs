@@ -1,5 +1,5 @@
-//! One joint looked at closely, on demand: trying places and sizes, advice that was tried, how sure it is, strangers, and
-//! the formula behind every number.
+//! One joint looked at closely, on demand: trying places and sizes, advice that was tried, unintended pairs, and the formula
+//! behind every number.
 
 mod advice;
 mod change;
@@ -7,25 +7,21 @@ pub mod formula_text;
 mod formulas;
 mod strange;
 
-pub use advice::{Advice, advice, place_for_pair};
+pub use advice::{Advice, place_for_pair};
 pub use change::{is_free, move_pair, with_pair, with_size, without_pair};
 pub use formulas::{Formula, Input, formulas};
-pub use strange::{StrangerWords, strangers};
+pub use strange::UnintendedPairWords;
 
-use lodewright_assembly::{Board, glue_answer};
-use lodewright_joints::{JointModel, Scene};
-use lodewright_kit::Plan;
+use lodewright_assembly::JointIx;
+use lodewright_joints::JointModel;
 
-use crate::Answers;
+use crate::Analysis;
 
-/// The joint of this index by itself, ready to be tried with pieces elsewhere or of other sizes; `None` where it may be
-/// glued or nothing holds it. The answers must be of this plan.
-pub fn study(plan: &Plan, answers: &Answers, joint: usize) -> Option<JointModel> {
-    let board = Board::of(plan).ok()?;
-    let glue = glue_answer(&board);
-    let scene = Scene::of(&board, &glue);
-    if answers.fillings.len() != scene.holes.holes.len() {
-        return None;
+impl Analysis {
+    /// A joint by itself, ready to be tried with pieces elsewhere or of other sizes; `None` where it may be glued or nothing
+    /// holds it.
+    pub fn study(&self, joint: JointIx) -> Option<JointModel> {
+        self.context()
+            .model(joint, self.fillings(), Some(self.poles()))
     }
-    JointModel::of(&scene, joint, &answers.fillings, &answers.poles)
 }

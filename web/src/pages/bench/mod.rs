@@ -1,19 +1,19 @@
 //! The work at the bench: the next step large, all steps below, holes by bit, times and cautions.
 
-mod awake;
 mod curing;
 pub mod desk_prefs;
 mod drill_table;
 pub mod drills;
+mod hole_drawing;
 mod list;
 pub mod marks;
 mod next;
 mod own_order;
 pub mod progress;
 pub mod questions;
-mod sketch;
 mod totals;
 pub mod view;
+mod wake_lock;
 
 use lodewright_planner::{Caution, FIRST_OF_ALL, work_csv};
 use yew::prelude::*;
@@ -23,7 +23,6 @@ use crate::components::{Disclosure, Live, Toggle};
 use crate::routes::{Page, Route};
 use crate::store::{Answered, Derived, Outcome, PlanKey, Store, use_answers, use_store};
 use crate::table_file::save_table;
-use awake::{can_stay_awake, use_awake};
 use curing::Curing;
 use desk_prefs::{DeskPrefs, use_desk_prefs};
 use drill_table::{DrillTableProps, drill_table};
@@ -33,6 +32,7 @@ use own_order::OwnOrder;
 use progress::{Progress, progress};
 use totals::{TotalsProps, totals};
 use view::BenchView;
+use wake_lock::{can_stay_awake, use_wake_lock};
 
 /// See the module.
 #[component]
@@ -49,7 +49,7 @@ pub fn BenchPage(props: &PlanPageProps) -> Html {
     let ready = ready.as_ref().as_ref();
     let store = use_store();
     let (prefs, set_prefs) = use_desk_prefs();
-    use_awake(prefs.stay_awake);
+    use_wake_lock(prefs.stay_awake);
     html! {
         <div class={classes!("bench", prefs.left_handed.then_some("is-left"))} data-test="page-bench">
             <div class="page-head"><h1>{ Page::Bench.title() }</h1></div>

@@ -11,10 +11,10 @@ use yew::prelude::*;
 use super::curing::now;
 use super::desk_prefs::{DeskPrefs, mark};
 use super::drills::at_words;
+use super::hole_drawing::{HoleDrawingProps, hole_drawing};
 use super::marks::{NoReturnProps, PolesOfHoleProps, no_return, poles_of_hole};
 use super::progress::{Progress, cured_before};
 use super::questions::open_questions;
-use super::sketch::{HoleSketchProps, hole_sketch};
 use crate::routes::{Page, Route};
 use crate::shared::Shared;
 use crate::store::{Derived, PlanKey, Store, use_store};
@@ -139,7 +139,7 @@ fn body(props: &NextStepProps, step: &WorkStep) -> Html {
                     { poles_of_hole(&yew::props!(PolesOfHoleProps { hole, large: true })) }
                 }
                 if let Some(hole) = step.hole.filter(|_| drilling) {
-                    { hole_sketch(&yew::props!(HoleSketchProps { derived: props.derived.clone(), hole })) }
+                    { hole_drawing(&yew::props!(HoleDrawingProps { derived: props.derived.clone(), hole })) }
                 }
                 <dl class="facts">{ for facts(props, step, hole.as_ref()).into_iter().map(fact) }</dl>
             </div>

@@ -3,7 +3,8 @@
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
-use super::cursor::Step;
+use super::cursor::{Pick, Step};
+use crate::storage::drafts;
 use crate::store::{Edited, Outcome};
 
 /// How an edit in place ends.
@@ -18,6 +19,8 @@ pub enum Done {
 /// Props of [`CellInput`].
 #[derive(PartialEq, Properties)]
 pub struct CellInputProps {
+    /// Where in the grid.
+    pub pick: Pick,
     /// What is typed here, for screen readers.
     pub label: AttrValue,
     /// The text to begin with.
@@ -29,11 +32,21 @@ pub struct CellInputProps {
 }
 
 const LIST: &str = "cell-suggestions";
+/// Names of drafts begin so; the mark of the place follows.
+const DRAFT: &str = "cell:";
+
+/// A place in which something was being typed when the page was left, and the text.
+pub fn drafted() -> Option<(Pick, AttrValue)> {
+    let field = drafts::fields_from(DRAFT).pop()?;
+    let pick = Pick::read(field.strip_prefix(DRAFT)?)?;
+    Some((pick, drafts::text_of(&field)?.into()))
+}
 
 /// See the module.
 #[component]
 pub fn CellInput(props: &CellInputProps) -> Html {
-    let draft = use_state_eq(|| props.start.to_string());
+    let field = format!("{DRAFT}{}", props.pick.mark());
+    let draft = use_state_eq(|| drafts::text_of(&field).unwrap_or_else(|| props.start.to_string()));
     let refused = use_state_eq(|| false);
     let over = use_mut_ref(|| false);
     let node = use_node_ref();
@@ -49,6 +62,7 @@ pub fn CellInput(props: &CellInputProps) -> Html {
     }
     let end = {
         let (over, refused, on_done) = (over, refused.clone(), props.on_done.clone());
+        let field = field.clone();
         Callback::from(move |done: Done| {
             // Taking the input away makes it lose the focus, which would end the edit a second time.
             if over.replace(true) {
@@ -58,6 +72,8 @@ pub fn CellInput(props: &CellInputProps) -> Html {
             if outcome.is_err() {
                 over.replace(false);
                 refused.set(true);
+            } else {
+                drafts::set(&field, None);
             }
         })
     };
@@ -86,6 +102,7 @@ pub fn CellInput(props: &CellInputProps) -> Html {
         Callback::from(move |e: InputEvent| {
             refused.set(false);
             if let Some(input) = e.target_dyn_into::<HtmlInputElement>() {
+                drafts::set(&field, Some(input.value()));
                 draft.set(input.value());
             }
         })

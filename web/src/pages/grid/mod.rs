@@ -1,5 +1,6 @@
 //! The grid: sockets down, variants across, and in each cell what sits there.
 
+mod answer_strip;
 mod cell_dock;
 mod cell_input;
 mod choose;
@@ -10,10 +11,9 @@ mod keys;
 mod page;
 mod paste;
 mod row;
-mod strip;
 mod view;
 
+pub use answer_strip::AnswerStrip;
 pub use cell_dock::CellDock;
 pub use cursor::Pick;
 pub use page::GridPage;
-pub use strip::AnswerStrip;

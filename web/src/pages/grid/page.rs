@@ -3,14 +3,14 @@
 use lodewright_planner::kit::{Edit, Plan, Variant};
 use yew::prelude::*;
 
-use super::cell_input::{CellInput, Done};
+use super::answer_strip::AnswerStrip;
+use super::cell_input::{CellInput, Done, drafted};
 use super::cursor::{Cursor, DockShows, Pick};
 use super::dock::Dock;
 use super::events::{
     CursorHandle, on_click, on_copy, on_done, on_key, on_paste, text_at, use_focus,
 };
 use super::row::{GridRow, cell_button};
-use super::strip::AnswerStrip;
 use super::view::{RowView, rows};
 use crate::components::{Shape, icon};
 use crate::pages::PlanPageProps;
@@ -23,7 +23,14 @@ use crate::store::{Edited, Store, use_store};
 pub fn GridPage(props: &PlanPageProps) -> Html {
     let store = use_store();
     let plan = &props.open.plan;
-    let cursor = use_state_eq(Cursor::default);
+    let cursor = use_state_eq(|| {
+        let drafted = drafted().filter(|(pick, _)| pick.is_in(plan)).unzip();
+        Cursor {
+            pick: drafted.0,
+            editing: drafted.1,
+            ..Cursor::default()
+        }
+    });
     let table = use_node_ref();
     let on_done = on_done(&store, &cursor);
     let rows = use_memo(plan.clone(), |plan| rows(plan));
@@ -103,7 +110,7 @@ impl TableFrame {
         html! {
             <table class="grid" role="grid" aria-label="Sockets down, variants across">
                 <thead><tr>
-                    <td class="grid-corner"><span>{ "Socket" }</span></td>
+                    <th scope="col" class="grid-corner"><span>{ "Socket" }</span></th>
                     { for self.plan.variants.iter().map(|v| self.head(v)) }
                 </tr></thead>
                 <tbody>{ for self.rows.iter().enumerate().map(|(n, row)| self.row(n, row)) }</tbody>
@@ -118,7 +125,7 @@ impl TableFrame {
         html! {
             <th key={variant.id.to_string()} scope="col" class={classes!("grid-head", picked.then_some("is-picked"))}>
                 if let Some(start) = editing {
-                    <CellInput label="Name of the variant" {start} names={Vec::new()} on_done={self.on_done.clone()} />
+                    <CellInput {pick} label="Name of the variant" {start} names={Vec::new()} on_done={self.on_done.clone()} />
                 } else {
                     { cell_button(&pick, &AttrValue::from(variant.name.clone()), picked, classes!("cell")) }
                 }

@@ -45,7 +45,7 @@ pub fn GridRow(props: &GridRowProps) -> Html {
         <tr>
             <th scope="row" class={classes!("grid-head", picked.then_some("is-picked"))}>
                 if let Some(start) = editing {
-                    <CellInput label="Name of the socket" {start} names={Vec::new()} on_done={props.on_done.clone()} />
+                    <CellInput pick={head} label="Name of the socket" {start} names={Vec::new()} on_done={props.on_done.clone()} />
                 } else {
                     { cell_button(&head, &row.name, picked || props.entry == Some(0), classes!("cell")) }
                 }
@@ -75,7 +75,7 @@ fn td(
     html! {
         <td key={cell.variant.to_string()} class={classes!(kind, picked.then_some("is-picked"))}>
             if let Some(start) = editing {
-                <CellInput label={format!("{}, {variant}", props.row.name)} {start} names={(*props.names).clone()} on_done={props.on_done.clone()} />
+                <CellInput {pick} label={format!("{}, {variant}", props.row.name)} {start} names={(*props.names).clone()} on_done={props.on_done.clone()} />
             } else {
                 { cell_button(&pick, &cell.text, picked || props.entry == Some(n + 1), classes!("cell")) }
             }

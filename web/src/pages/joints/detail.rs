@@ -4,15 +4,15 @@ use lodewright_planner::joints::Held;
 use yew::prelude::*;
 
 use super::advice::Advice;
-use super::between::{AttitudeView, CloseProps, WindowView};
+use super::confidence::ConfidenceView;
 use super::face::FaceView;
+use super::force_window::{AttitudeView, CloseProps, WindowView};
 use super::formula_list::formula_list;
 use super::inputs::inputs;
 use super::pair::PairView;
 use super::status::{Status, status, status_mark};
 use super::stranger_list::StrangerList;
 use super::study::use_study;
-use super::sure::SureView;
 use super::table::HoldTable;
 use super::verdict::{hand, let_go, verdict, worst_variant};
 use crate::components::Disclosure;
@@ -87,7 +87,7 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
                     <AttitudeView derived={d.clone()} studied={studied.clone()} />
                 </Disclosure>
                 <Disclosure id="sure-fold" title="How sure is that" summary="with a hand-held drill">
-                    <SureView derived={d.clone()} studied={studied.clone()} />
+                    <ConfidenceView derived={d.clone()} studied={studied.clone()} />
                 </Disclosure>
                 <Disclosure id="strangers-fold" title="Magnets that should not meet" summary="beside and behind these" late={true}>
                     <StrangerList derived={d.clone()} holes={Some(holes)} />

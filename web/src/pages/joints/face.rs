@@ -5,8 +5,8 @@ use lodewright_planner::joints::{Filling, filling_size};
 use lodewright_planner::kit::{PegKind, Plan, Pole, Socket};
 use yew::prelude::*;
 
+use super::drag_handles::{Handles, Moving, Readout, tried};
 use super::draw::{disc_face, points, px, round_below};
-use super::mover::{Handles, Moving, Readout, tried};
 use super::names::{millimetres, side_word, sides};
 use super::status::worst;
 use super::study::Studied;

@@ -3,7 +3,7 @@
 use lodewright_planner::{Formula, formulas};
 use yew::prelude::*;
 
-use super::between::CloseProps;
+use super::force_window::CloseProps;
 use crate::format::fixed;
 use crate::pages::how;
 

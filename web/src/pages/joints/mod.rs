@@ -1,18 +1,19 @@
 //! Joints: which are glued, which come apart, and how those hold.
 
 mod advice;
-mod between;
+mod alternatives;
+mod confidence;
 mod curve;
 mod detail;
 mod drag;
+mod drag_handles;
 pub mod draw;
-mod elsewhere;
 mod face;
 mod fit_view;
+mod force_window;
 mod formula_list;
 mod inputs;
 mod list;
-mod mover;
 pub mod names;
 #[cfg(test)]
 mod page_tests;
@@ -24,7 +25,6 @@ mod section;
 pub mod status;
 pub mod stranger_list;
 mod study;
-mod sure;
 mod table;
 mod verdict;
 

@@ -4,8 +4,8 @@ use lodewright_planner::joints::{Filling, PairAccount, as_grams, gap_costs, keep
 use lodewright_planner::kit::{Plan, Pole};
 use yew::prelude::*;
 
+use super::alternatives::Alternatives;
 use super::curve::CurveView;
-use super::elsewhere::Elsewhere;
 use super::fit_view::{FitViewProps, fit_view};
 use super::names::{grams, hole_words, millimetres, newtons, piece_words, pole_out};
 use super::pair_buttons::PairButtons;
@@ -62,7 +62,7 @@ pub fn PairView(props: &PairViewProps) -> Html {
                 { fit_view(&yew::props!(FitViewProps { derived: d.clone(), studied: studied.clone(), pair: mine })) }
                 <PairButtons derived={d.clone()} joint={props.joint} studied={studied.clone()} pair={mine} />
                 <Disclosure id={format!("elsewhere-{}", props.pair + 1)} title="Other places and sizes" summary="what it would bear">
-                    <Elsewhere derived={d.clone()} joint={props.joint} {studied} pair={mine} />
+                    <Alternatives derived={d.clone()} joint={props.joint} {studied} pair={mine} />
                 </Disclosure>
             }
             { layers(d, pair) }

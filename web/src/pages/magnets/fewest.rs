@@ -6,11 +6,11 @@ use lodewright_planner::{FamilyWords, Proposal, all_of};
 use yew::prelude::*;
 
 use super::cost;
-use super::counts::CountsView;
-use crate::aside::{Question, UseLongWork, Work, use_long_work};
+use super::target_sweep::TargetSweep;
 use crate::components::Disclosure;
 use crate::format;
 use crate::store::{Action, Derived, Notice, Offer, use_store};
+use crate::worker::{Question, UseLongWork, Work, use_long_work};
 
 /// Props of [`FewestView`].
 #[derive(PartialEq, Properties)]
@@ -116,7 +116,7 @@ fn Found(props: &FoundProps) -> Html {
             <Disclosure id="fewest-why" title="Why not fewer" summary="joint by joint">
                 <ul class="advice-list">{ for found.families.iter().enumerate().map(family) }</ul>
             </Disclosure>
-            <CountsView derived={props.derived.clone()} />
+            <TargetSweep derived={props.derived.clone()} />
         </>
     }
 }

@@ -4,13 +4,13 @@ mod buying;
 mod cautions;
 mod contradictions;
 mod costs;
-mod counts;
 mod fewest;
 mod glue;
 mod mistakes;
 #[cfg(test)]
 mod page_tests;
 mod poles;
+mod target_sweep;
 mod ways_out;
 
 use lodewright_planner::joints::Filling;

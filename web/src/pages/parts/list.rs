@@ -6,7 +6,7 @@ use yew::prelude::*;
 use super::place::Place;
 use crate::components::{Shape, icon};
 use crate::format::number;
-use crate::layout::go;
+use crate::router::go;
 use crate::routes::{Page, Route};
 use crate::store::{OpenPlan, Store, use_store};
 

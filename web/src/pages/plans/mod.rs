@@ -2,6 +2,7 @@
 
 mod carried;
 mod compare;
+mod deleted;
 mod demo;
 mod share;
 
@@ -15,7 +16,7 @@ use crate::clock::day_and_time;
 use crate::components::{Shape, TextField, icon};
 use crate::files;
 use crate::format;
-use crate::late::{self, Late, late};
+use crate::lazy_pages::{self, LazyPage, lazy_page};
 use crate::routes::{Page, Route};
 use crate::storage::note_saved;
 use crate::store::{
@@ -33,6 +34,17 @@ pub struct PlansPageProps {
     /// The plan that a link carries, packed; empty where there is none.
     #[prop_or_default]
     pub carried: AttrValue,
+}
+
+/// What stands where a plan is asked for that is not there.
+pub fn no_plan() -> Html {
+    html! {
+        <>
+            <h1>{ "This plan is not here" }</h1>
+            <p>{ "No plan of this name is stored in this browser. It may have been deleted, or stored in another browser or on another device." }</p>
+            <p><a class="button" href={Route::plans().href()}>{ Page::Plans.title() }</a></p>
+        </>
+    }
 }
 
 /// What is unfolded below a plan.
@@ -57,10 +69,10 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
         });
         let more = match (&*below, plan) {
             (Some(Below::Share(key)), Some(plan)) if *key == entry.key => {
-                unfolded("sharing", key, Late::Share(plan))
+                unfolded("sharing", key, LazyPage::Share(plan))
             }
             (Some(Below::Compare(key)), Some(plan)) if *key == entry.key => {
-                unfolded("comparing", key, Late::Compare(plan, shelf.clone()))
+                unfolded("comparing", key, LazyPage::Compare(plan, shelf.clone()))
             }
             _ => Html::default(),
         };
@@ -76,7 +88,7 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
         <div data-test="page-plans">
             <div class="page-head"><h1>{ Page::Plans.title() }</h1></div>
             if !props.carried.is_empty() {
-                { late(Late::Carried(props.carried.clone())) }
+                { lazy_page(LazyPage::Carried(props.carried.clone())) }
             } else if shelf.is_empty() {
                 { welcome() }
             }
@@ -96,6 +108,7 @@ pub fn PlansPage(props: &PlansPageProps) -> Html {
             if !shelf.is_empty() {
                 <ul class="cards" data-test="plan-list">{ for shelf.iter().map(row) }</ul>
             }
+            <deleted::Deleted />
             <p class="fine">{ "Plans are stored in this browser, on this device, and nowhere else. Browsers may clear what pages store: save a plan as a file when it matters. The demo opens as a copy of your own; its kit and data are invented. " }{ super::how::link("", Page::How.title()) }</p>
         </div>
     }
@@ -119,7 +132,7 @@ fn welcome() -> Html {
 /// What a grid looks like.
 fn specimen() -> Html {
     html! {
-        <div class="scroll">
+        <div class="scroll" tabindex="0" role="region" aria-label="A small grid">
             <table class="specimen">
                 <caption class="visually-hidden">{ "A small grid" }</caption>
                 <thead><tr><td></td><th scope="col">{ "Winter" }</th><th scope="col">{ "Works" }</th><th scope="col">{ "Summer" }</th></tr></thead>
@@ -244,8 +257,8 @@ fn unfold(
 }
 
 /// The card below a plan.
-fn unfolded(test: &str, key: &PlanKey, what: Late) -> Html {
-    html! { <li class="card below" data-test={format!("{test}-{key}")}>{ late(what) }</li> }
+fn unfolded(test: &str, key: &PlanKey, what: LazyPage) -> Html {
+    html! { <li class="card below" data-test={format!("{test}-{key}")}>{ lazy_page(what) }</li> }
 }
 
 fn changed_words(changed_ms: f64) -> Html {
@@ -265,7 +278,7 @@ fn open_demo(store: &Store) -> Callback<MouseEvent> {
     Callback::from(move |_| {
         let store = store.clone();
         spawn_local(async move {
-            let demo = match late::fetch().await {
+            let demo = match lazy_pages::fetch().await {
                 Ok(pages) => (pages.demo)(),
                 Err(_) => Err("The demo is not on this device yet, and it could not be fetched. Try again when there is a network.".to_owned()),
             };

@@ -4,8 +4,8 @@ use lodewright_planner::Card;
 use lodewright_planner::kit::{Facing, Plan};
 use yew::prelude::*;
 
-use crate::drawn::look::{Look, apart, bounds};
-use crate::drawn::scene::{Body, Scene};
+use crate::projection::look::{Look, apart, bounds};
+use crate::projection::scene::{Body, Scene};
 
 /// Radius of a number's disc as a fraction of the drawing's longer side.
 const NUMBER: f64 = 0.035;

@@ -9,9 +9,9 @@ use yew::prelude::*;
 use crate::clock::day_and_time;
 use crate::components::Disclosure;
 use crate::format;
-use crate::layout::go;
+use crate::router::go;
 use crate::routes::{Page, Route};
-use crate::storage::vault::{self, Room};
+use crate::storage::indexed_db::{self, Room};
 use crate::storage::{PastName, last_saved};
 use crate::store::{Action, Notice, PlanKey, Store, use_store};
 
@@ -39,8 +39,10 @@ pub fn StorageCard(props: &StorageCardProps) -> Html {
         use_effect_with(props.plan.clone(), move |plan| {
             let plan = plan.clone();
             spawn_local(async move {
-                let states = vault::past_names().await.map(|names| of_plan(names, &plan));
-                let room = vault::room().await;
+                let states = indexed_db::past_names()
+                    .await
+                    .map(|names| of_plan(names, &plan));
+                let room = indexed_db::room().await;
                 let states = Some(states);
                 set.set(Found { states, room });
             });
@@ -108,7 +110,7 @@ fn button(
     let onclick = Callback::from(move |_: MouseEvent| {
         let (store, state) = (store.clone(), state.clone());
         spawn_local(async move {
-            let record = vault::past_read(&state.name).await.ok().flatten();
+            let record = indexed_db::past_read(&state.name).await.ok().flatten();
             let plan = record.map(|r| planfile::read(r.text.as_bytes()));
             store.send(match plan {
                 Some(Ok(loaded)) => action(loaded.plan, state.at_ms),

@@ -8,12 +8,12 @@ use wasm_bindgen::JsCast;
 use web_sys::{Element, FocusOptions, HtmlElement, PointerEvent, WheelEvent};
 use yew::prelude::*;
 
-use super::deeds::{done, keyed, tapped};
-use super::easel::{Easel, Picked};
-use super::hand::{Hand, Hit, Live, Meant, Sight};
-use super::paint::{Paint, paint};
-use crate::drawn::look::{Camera, Look, Screen};
-use crate::drawn::scene::Scene;
+use super::commands::{done, keyed, tapped};
+use super::gestures::{Gestures, Hit, Live, Meant, Sight};
+use super::sketch_state::{Picked, SketchState};
+use super::svg::{Drawing, drawing};
+use crate::projection::look::{Camera, Look, Screen};
+use crate::projection::scene::Scene;
 use crate::shared::Shared;
 use crate::store::{OpenPlan, Store, use_store};
 
@@ -23,14 +23,14 @@ pub struct CanvasProps {
     /// The open plan.
     pub open: OpenPlan,
     /// What is shown and picked.
-    pub easel: Easel,
+    pub state: SketchState,
     /// Takes another state of it.
-    pub on_easel: Callback<Easel>,
+    pub on_state: Callback<SketchState>,
 }
 
 /// Everything that a handler reads, as it was at the last render.
 #[derive(Clone)]
-pub struct Reach {
+pub struct HandlerContext {
     /// The store.
     pub store: Store,
     /// The plan.
@@ -38,14 +38,14 @@ pub struct Reach {
     /// What is drawn.
     pub scene: Rc<Scene>,
     /// What is shown and picked.
-    pub easel: Easel,
+    pub state: SketchState,
     /// Takes another state of it.
-    pub on_easel: Callback<Easel>,
+    pub on_state: Callback<SketchState>,
     camera: Camera,
     svg: NodeRef,
 }
 
-impl Reach {
+impl HandlerContext {
     fn screen(&self) -> Option<Screen> {
         let rect = self.svg.cast::<Element>()?.get_bounding_client_rect();
         Some(Screen {
@@ -59,7 +59,7 @@ impl Reach {
         Some(Sight {
             plan: &self.plan,
             scene: &self.scene,
-            easel: &self.easel,
+            state: &self.state,
             screen: self.screen()?,
             camera: self.camera,
         })
@@ -71,16 +71,16 @@ impl Reach {
 pub fn Canvas(props: &CanvasProps) -> Html {
     let store = use_store();
     let svg = use_node_ref();
-    let hand = use_mut_ref(Hand::default);
+    let gestures = use_mut_ref(Gestures::default);
     let live = use_state_eq(Live::default);
-    let easel = &props.easel;
+    let state = &props.state;
     let plan = &props.open.plan;
     let scene = use_memo(
-        (plan.clone(), easel.variant.clone(), easel.side),
+        (plan.clone(), state.variant.clone(), state.side),
         |(plan, variant, side)| Scene::of(plan, variant.as_ref(), Look::from(*side)),
     );
     let coming = use_memo(
-        (plan.clone(), easel.other.clone(), easel.side),
+        (plan.clone(), state.other.clone(), state.side),
         |(plan, other, side)| {
             other
                 .as_ref()
@@ -88,7 +88,7 @@ pub fn Canvas(props: &CanvasProps) -> Html {
         },
     );
     let size = use_size(&svg);
-    let key = (easel.side, easel.fits, *size);
+    let key = (state.side, state.fits, *size);
     // What is in sight follows the plan only when somebody asks, so that nothing jumps under a finger.
     let fitted = use_memo(key, |(_, _, [w, h])| {
         Camera::around(scene.corners(), w / h.max(1.0))
@@ -102,46 +102,46 @@ pub fn Canvas(props: &CanvasProps) -> Html {
         let held = held.setter();
         Callback::from(move |camera: Camera| held.set(Some((key, camera))))
     };
-    let reach = Reach {
+    let ctx = HandlerContext {
         store,
         plan: plan.clone(),
         scene: scene.clone(),
-        easel: easel.clone(),
-        on_easel: props.on_easel.clone(),
+        state: state.clone(),
+        on_state: props.on_state.clone(),
         camera,
         svg: svg.clone(),
     };
-    use_wheel(&svg, reach.clone(), hold.clone());
+    use_wheel(&svg, ctx.clone(), hold.clone());
     let on_pointer = {
-        let (reach, live) = (reach.clone(), live.setter());
+        let (ctx, live) = (ctx.clone(), live.setter());
         Callback::from(move |e: PointerEvent| {
-            let Some(sight) = reach.sight() else { return };
+            let Some(sight) = ctx.sight() else { return };
             let at_px = [f64::from(e.client_x()), f64::from(e.client_y())];
-            let mut hand = hand.borrow_mut();
+            let mut gestures = gestures.borrow_mut();
             match e.type_().as_str() {
                 "pointerdown" if e.button() == 0 => {
                     let hit = sight.meant(hit(&e), at_px);
-                    capture(&e, &reach.svg);
-                    hand.down(e.pointer_id(), at_px, hit, sight.camera);
+                    capture(&e, &ctx.svg);
+                    gestures.down(e.pointer_id(), at_px, hit, sight.camera);
                 }
                 "pointermove" => {
-                    if let Some(camera) = hand.moved(e.pointer_id(), at_px, &sight) {
+                    if let Some(camera) = gestures.moved(e.pointer_id(), at_px, &sight) {
                         hold.emit(camera);
                     }
                 }
-                "pointerup" => match hand.up(e.pointer_id(), &sight) {
-                    Meant::Tap(hit, at) => tapped(&reach, &sight, hit, at),
-                    Meant::Done(live, hit) => done(&reach, live, &hit),
+                "pointerup" => match gestures.up(e.pointer_id(), &sight) {
+                    Meant::Tap(hit, at) => tapped(&ctx, &sight, hit, at),
+                    Meant::Done(live, hit) => done(&ctx, live, &hit),
                     Meant::Nothing => {}
                 },
-                "pointercancel" => hand.lost(e.pointer_id()),
+                "pointercancel" => gestures.lost(e.pointer_id()),
                 _ => {}
             }
-            live.set(hand.live.clone());
+            live.set(gestures.live.clone());
         })
     };
     let onkeydown = {
-        let reach = reach.clone();
+        let ctx = ctx.clone();
         Callback::from(move |e: KeyboardEvent| {
             if e.ctrl_key() || e.meta_key() || e.alt_key() {
                 return;
@@ -150,34 +150,34 @@ pub fn Canvas(props: &CanvasProps) -> Html {
                 .target_dyn_into::<Element>()
                 .and_then(|t| t.get_attribute("data-hit"))
                 .map(|mark| Hit::read(&mark));
-            if keyed(&reach, &e.key(), e.shift_key(), on) {
+            if keyed(&ctx, &e.key(), e.shift_key(), on) {
                 e.prevent_default();
             }
         })
     };
-    let frame = Paint {
+    let frame = Drawing {
         plan,
         scene: &scene,
         coming: (*coming).as_ref(),
-        easel,
+        state,
         live: &live,
         mm_per_px: camera.span / size[0].min(size[1]).max(1.0),
         camera: &camera,
         size: *size,
     };
-    let sides = reach.scene.look.sides().map(Facing::way);
+    let sides = ctx.scene.look.sides().map(Facing::way);
     html! {
         <div class="sk-canvas">
             <svg ref={svg} class="sk-drawing" data-test="drawing" viewBox={camera.view_box()} preserveAspectRatio="xMidYMid meet" role="group" tabindex="-1"
-                aria-label={format!("The model seen from the {}", easel.side.way())}
+                aria-label={format!("The model seen from the {}", state.side.way())}
                 onpointerdown={on_pointer.clone()} onpointermove={on_pointer.clone()} onpointerup={on_pointer.clone()} onpointercancel={on_pointer} {onkeydown}>
-                { paint(&frame) }
+                { drawing(&frame) }
             </svg>
             { for sides.into_iter().zip(["is-right", "is-top", "is-left", "is-bottom"]).map(|(word, class)| html! { <span class={classes!("sk-side", class)} aria-hidden="true">{ word }</span> }) }
             <div class="sk-zoom">
-                { zoom("zoom-in", "Nearer", "+", &reach, 0.8, &held.setter(), key) }
-                { zoom("zoom-out", "Farther", "\u{2212}", &reach, 1.25, &held.setter(), key) }
-                { fit(&reach) }
+                { zoom("zoom-in", "Nearer", "+", &ctx, 0.8, &held.setter(), key) }
+                { zoom("zoom-out", "Farther", "\u{2212}", &ctx, 1.25, &held.setter(), key) }
+                { fit(&ctx) }
             </div>
         </div>
     }
@@ -189,25 +189,25 @@ fn zoom(
     test: &'static str,
     word: &'static str,
     sign: &'static str,
-    reach: &Reach,
+    ctx: &HandlerContext,
     factor: f64,
     held: &UseStateSetter<Held>,
     key: (Facing, u32, [f64; 2]),
 ) -> Html {
-    let (camera, held) = (reach.camera, held.clone());
+    let (camera, held) = (ctx.camera, held.clone());
     let onclick = Callback::from(move |_: MouseEvent| {
         held.set(Some((key, camera.zoomed(camera.middle, factor))));
     });
     html! { <button type="button" class="button is-icon" data-test={test} aria-label={word} {onclick}>{ sign }</button> }
 }
 
-fn fit(reach: &Reach) -> Html {
-    let reach = reach.clone();
+fn fit(ctx: &HandlerContext) -> Html {
+    let ctx = ctx.clone();
     let onclick = Callback::from(move |_: MouseEvent| {
-        let fits = reach.easel.fits + 1;
-        reach.on_easel.emit(Easel {
+        let fits = ctx.state.fits + 1;
+        ctx.on_state.emit(SketchState {
             fits,
-            ..reach.easel.clone()
+            ..ctx.state.clone()
         });
     });
     html! { <button type="button" class="button" data-test="zoom-fit" {onclick}>{ "All" }</button> }
@@ -266,9 +266,9 @@ fn use_size(svg: &NodeRef) -> UseStateHandle<[f64; 2]> {
 
 /// The wheel zooms, and a finger does not scroll the page: the framework's own listeners may not prevent anything.
 #[hook]
-fn use_wheel(svg: &NodeRef, reach: Reach, hold: Callback<Camera>) {
-    let now = use_mut_ref(|| None::<(Reach, Callback<Camera>)>);
-    now.replace(Some((reach, hold)));
+fn use_wheel(svg: &NodeRef, ctx: HandlerContext, hold: Callback<Camera>) {
+    let now = use_mut_ref(|| None::<(HandlerContext, Callback<Camera>)>);
+    now.replace(Some((ctx, hold)));
     let svg = svg.clone();
     use_effect_with((), move |()| {
         let options = EventListenerOptions::enable_prevent_default();
@@ -276,8 +276,8 @@ fn use_wheel(svg: &NodeRef, reach: Reach, hold: Callback<Camera>) {
             let wheel = EventListener::new_with_options(&element, "wheel", options, move |e| {
                 e.prevent_default();
                 let now = now.borrow();
-                if let (Some(e), Some((reach, hold))) = (e.dyn_ref::<WheelEvent>(), now.as_ref())
-                    && let Some(sight) = reach.sight()
+                if let (Some(e), Some((ctx, hold))) = (e.dyn_ref::<WheelEvent>(), now.as_ref())
+                    && let Some(sight) = ctx.sight()
                 {
                     let at = [f64::from(e.client_x()), f64::from(e.client_y())];
                     let at = sight.screen.place(&sight.camera, at);
@@ -303,14 +303,14 @@ fn use_wheel(svg: &NodeRef, reach: Reach, hold: Callback<Camera>) {
 }
 
 /// What is picked, for keys: what has the focus, or all that is picked.
-pub fn meant_by_keys(easel: &Easel, on: Option<&Hit>) -> Vec<Picked> {
+pub fn meant_by_keys(state: &SketchState, on: Option<&Hit>) -> Vec<Picked> {
     let focused = match on {
         Some(Hit::Socket(id)) => Some(Picked::Socket(id.clone())),
         Some(Hit::Part(id)) => Some(Picked::Part(id.clone())),
         _ => None,
     };
     match focused {
-        Some(one) if !easel.picked.contains(&one) => vec![one],
-        _ => easel.picked.clone(),
+        Some(one) if !state.picked.contains(&one) => vec![one],
+        _ => state.picked.clone(),
     }
 }

@@ -1,13 +1,13 @@
 //! The drawing: sockets put where they are by a tap, parts drawn by a finger, each variant as it stands.
 
-mod act;
 mod canvas;
-mod deeds;
-mod easel;
-mod hand;
+mod commands;
+mod edits;
+mod gestures;
 mod page;
-mod paint;
 mod panel;
 mod picture;
+mod sketch_state;
+mod svg;
 
 pub use page::SketchPage;

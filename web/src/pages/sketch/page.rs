@@ -4,9 +4,9 @@ use lodewright_planner::kit::{Edit, Facing, Plan};
 use yew::prelude::*;
 
 use super::canvas::Canvas;
-use super::easel::{Easel, Kind, Tool};
-use super::paint::difference;
 use super::panel::Panel;
+use super::sketch_state::{Kind, SketchState, Tool};
+use super::svg::difference;
 use crate::components::{Choice, Live, Segments, SelectField, Shape, icon};
 use crate::pages::PlanPageProps;
 use crate::pages::grid::AnswerStrip;
@@ -18,32 +18,32 @@ use crate::store::{Outcome, Store, use_store};
 pub fn SketchPage(props: &PlanPageProps) -> Html {
     let store = use_store();
     let plan = &props.open.plan;
-    let held = use_state_eq(|| Easel::of(plan));
-    let easel = held.pruned(plan);
-    let on_easel = use_callback(held.setter(), |easel, held| held.set(easel));
-    let said = easel.said.clone();
+    let held = use_state_eq(|| SketchState::of(plan));
+    let state = held.pruned(plan);
+    let on_state = use_callback(held.setter(), |state, held| held.set(state));
+    let said = state.said.clone();
     html! {
         <div class="sk-page" data-test="page-sketch">
             <div class="page-head">
                 <h1>{ Page::Sketch.title() }</h1>
-                { sides(&easel, &on_easel) }
+                { sides(&state, &on_state) }
             </div>
             <div class="sk">
                 <div class="sk-main">
-                    { tools(&easel, &on_easel) }
-                    { hint(plan, &easel) }
-                    <Canvas open={props.open.clone()} easel={easel.clone()} on_easel={on_easel.clone()} />
-                    { variants(plan, &easel, &on_easel, &store) }
+                    { tools(&state, &on_state) }
+                    { hint(plan, &state) }
+                    <Canvas open={props.open.clone()} state={state.clone()} on_state={on_state.clone()} />
+                    { variants(plan, &state, &on_state, &store) }
                     <AnswerStrip plan_key={props.open.key.clone()} />
                 </div>
-                <Panel open={props.open.clone()} easel={easel.clone()} on_easel={on_easel.clone()} />
+                <Panel open={props.open.clone()} state={state.clone()} on_state={on_state.clone()} />
             </div>
             <Live text={said} />
         </div>
     }
 }
 
-fn sides(easel: &Easel, on_easel: &Callback<Easel>) -> Html {
+fn sides(state: &SketchState, on_state: &Callback<SketchState>) -> Html {
     let options: Vec<_> = [
         Facing::Left,
         Facing::Right,
@@ -55,10 +55,10 @@ fn sides(easel: &Easel, on_easel: &Callback<Easel>) -> Html {
     .iter()
     .map(|f| Choice::new(f.way(), capital(f.way())))
     .collect();
-    let (now, on_easel) = (easel.clone(), on_easel.clone());
+    let (now, on_state) = (state.clone(), on_state.clone());
     let on_commit = Callback::from(move |way: AttrValue| -> Outcome {
         if let Some(side) = Facing::ALL.into_iter().find(|f| f.way() == way.as_str()) {
-            on_easel.emit(Easel {
+            on_state.emit(SketchState {
                 side,
                 outline: Vec::new(),
                 ..now.clone()
@@ -66,7 +66,7 @@ fn sides(easel: &Easel, on_easel: &Callback<Easel>) -> Html {
         }
         Ok(())
     });
-    html! { <Segments id="side" label="Seen from" bare={true} value={easel.side.way()} {options} {on_commit} /> }
+    html! { <Segments id="side" label="Seen from" bare={true} value={state.side.way()} {options} {on_commit} /> }
 }
 
 fn capital(word: &str) -> String {
@@ -83,11 +83,11 @@ pub fn chip(test: &str, word: &str, on: bool, run: impl Fn() + 'static) -> Html 
     html! { <button key={test.to_owned()} type="button" class="chip" data-test={test.to_owned()} aria-pressed={on.to_string()} {onclick}>{ word }</button> }
 }
 
-fn tools(easel: &Easel, on_easel: &Callback<Easel>) -> Html {
+fn tools(state: &SketchState, on_state: &Callback<SketchState>) -> Html {
     let tool = |test: &str, word: &str, tool: Tool| {
-        let (now, on_easel) = (easel.clone(), on_easel.clone());
-        chip(test, word, easel.tool == tool, move || {
-            on_easel.emit(Easel {
+        let (now, on_state) = (state.clone(), on_state.clone());
+        chip(test, word, state.tool == tool, move || {
+            on_state.emit(SketchState {
                 tool,
                 outline: Vec::new(),
                 ..now.clone()
@@ -108,9 +108,9 @@ fn tools(easel: &Easel, on_easel: &Callback<Easel>) -> Html {
 }
 
 /// What to do next, always in sight.
-fn hint(plan: &Plan, easel: &Easel) -> Html {
-    let words = match easel.tool {
-        _ if !easel.said.is_empty() => easel.said.to_string(),
+fn hint(plan: &Plan, state: &SketchState) -> Html {
+    let words = match state.tool {
+        _ if !state.said.is_empty() => state.said.to_string(),
         Tool::Socket if plan.sockets.is_empty() => {
             "This is the base, the part that everything sits on. Tap a face where parts swap: a socket goes there. A tap on the outline means the face that is seen from its edge.".to_owned()
         }
@@ -124,26 +124,31 @@ fn hint(plan: &Plan, easel: &Easel) -> Html {
     html! { <p class="sk-hint" data-test="sketch-hint">{ words }</p> }
 }
 
-fn variants(plan: &Plan, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) -> Html {
+fn variants(
+    plan: &Plan,
+    state: &SketchState,
+    on_state: &Callback<SketchState>,
+    store: &Store,
+) -> Html {
     let show = |test: String, word: &str, variant: Option<lodewright_planner::kit::VariantId>| {
-        let (now, on_easel) = (easel.clone(), on_easel.clone());
-        chip(&test, word, easel.variant == variant, move || {
-            on_easel.emit(Easel {
+        let (now, on_state) = (state.clone(), on_state.clone());
+        chip(&test, word, state.variant == variant, move || {
+            on_state.emit(SketchState {
                 variant: variant.clone(),
                 ..now.clone()
             });
         })
     };
     let add = {
-        let (now, on_easel, store) = (easel.clone(), on_easel.clone(), store.clone());
+        let (now, on_state, store) = (state.clone(), on_state.clone(), store.clone());
         Callback::from(move |_: MouseEvent| {
             let name =
                 store.read(|s| Some(format!("Variant {}", s.track()?.plan.variants.len() + 1)));
             let Some(name) = name else { return };
             if store.try_edit(Edit::AddVariant(name)).is_ok() {
                 let variant = store.read(|s| Some(s.track()?.plan.variants.last()?.id.clone()));
-                on_easel.emit(
-                    Easel {
+                on_state.emit(
+                    SketchState {
                         variant,
                         ..now.clone()
                     }
@@ -160,33 +165,33 @@ fn variants(plan: &Plan, easel: &Easel, on_easel: &Callback<Easel>, store: &Stor
                 { for plan.variants.iter().map(|v| show(format!("shown-{}", v.id), &v.name, Some(v.id.clone()))) }
                 <button type="button" class="button is-small" data-test="sketch-add-variant" onclick={add}>{ icon(Shape::Plus) }{ "Variant" }</button>
             </div>
-            if plan.variants.len() > 1 && easel.variant.is_some() {
-                { compare(plan, easel, on_easel) }
+            if plan.variants.len() > 1 && state.variant.is_some() {
+                { compare(plan, state, on_state) }
             }
-            if let Some(words) = difference(plan, easel) {
+            if let Some(words) = difference(plan, state) {
                 <p data-test="sketch-difference">{ words }</p>
             }
         </div>
     }
 }
 
-fn compare(plan: &Plan, easel: &Easel, on_easel: &Callback<Easel>) -> Html {
+fn compare(plan: &Plan, state: &SketchState, on_state: &Callback<SketchState>) -> Html {
     let mut options = vec![Choice::new("", "None")];
     options.extend(
         plan.variants
             .iter()
-            .filter(|v| Some(&v.id) != easel.variant.as_ref())
+            .filter(|v| Some(&v.id) != state.variant.as_ref())
             .map(|v| Choice::new(v.id.to_string(), v.name.clone())),
     );
-    let (now, on_easel) = (easel.clone(), on_easel.clone());
+    let (now, on_state) = (state.clone(), on_state.clone());
     let on_commit = Callback::from(move |id: AttrValue| -> Outcome {
-        on_easel.emit(Easel {
+        on_state.emit(SketchState {
             other: (!id.is_empty()).then(|| id.as_str().into()),
             ..now.clone()
         });
         Ok(())
     });
-    let value = easel
+    let value = state
         .other
         .as_ref()
         .map(ToString::to_string)

@@ -3,11 +3,11 @@
 use lodewright_planner::kit::{Drawn, Edit, Part, PartId, Plan, Socket, SocketId, VariantId, slug};
 use yew::prelude::*;
 
-use super::act;
-use super::deeds::closed;
-use super::easel::{Easel, Kind, Picked, Tool};
+use super::commands::closed;
+use super::edits;
 use super::page::chip;
 use super::picture::picture;
+use super::sketch_state::{Kind, Picked, SketchState, Tool};
 use crate::components::{NumberField, TextField, VectorFieldProps, vector_field};
 use crate::format::number;
 use crate::pages::grid::{CellDock, Pick};
@@ -21,9 +21,9 @@ pub struct PanelProps {
     /// The open plan.
     pub open: OpenPlan,
     /// What is shown and picked.
-    pub easel: Easel,
+    pub state: SketchState,
     /// Takes another state of it.
-    pub on_easel: Callback<Easel>,
+    pub on_state: Callback<SketchState>,
 }
 
 /// Parts to put in a socket that are shown at once.
@@ -34,7 +34,7 @@ const CHIPS: usize = 30;
 pub fn Panel(props: &PanelProps) -> Html {
     let store = use_store();
     let plan = &props.open.plan;
-    let body = match props.easel.picked.as_slice() {
+    let body = match props.state.picked.as_slice() {
         [Picked::Socket(id)] => plan.socket(id).map(|s| socket(props, s, &store)),
         [Picked::Part(id)] => plan.part(id).map(|p| part(props, p, &store)),
         [] => Some(nothing(props, &store)),
@@ -42,7 +42,7 @@ pub fn Panel(props: &PanelProps) -> Html {
     };
     html! {
         <aside class="sk-panel card form" aria-label="What is picked" data-test="sketch-panel">
-            if !props.easel.outline.is_empty() && props.easel.tool != Tool::Measure {
+            if !props.state.outline.is_empty() && props.state.tool != Tool::Measure {
                 { outline(props, &store) }
             }
             { body }
@@ -55,31 +55,31 @@ pub fn button(test: &'static str, word: &str, run: impl Fn() + 'static) -> Html 
 }
 
 fn outline(props: &PanelProps, store: &Store) -> Html {
-    let (easel, on_easel) = (props.easel.clone(), props.on_easel.clone());
+    let (state, on_state) = (props.state.clone(), props.on_state.clone());
     let (open, store) = (props.open.clone(), store.clone());
     let drop = {
-        let (easel, on_easel) = (easel.clone(), on_easel.clone());
+        let (state, on_state) = (state.clone(), on_state.clone());
         move || {
-            on_easel.emit(Easel {
+            on_state.emit(SketchState {
                 outline: Vec::new(),
-                ..easel.clone()
+                ..state.clone()
             })
         }
     };
     html! {
         <div class="actions">
-            { button("outline-close", "Close the outline", move || on_easel.emit(closed(&store, &open.plan, &easel))) }
+            { button("outline-close", "Close the outline", move || on_state.emit(closed(&store, &open.plan, &state))) }
             { button("outline-drop", "Drop it", drop) }
         </div>
     }
 }
 
 fn remove(props: &PanelProps, store: &Store) -> Html {
-    let (store, easel) = (store.clone(), props.easel.clone());
+    let (store, state) = (store.clone(), props.state.clone());
     button("sketch-remove", "Remove", move || {
         store.send(Action::EditAll {
             label: "remove what is picked",
-            edits: act::removed(&easel.parts(), &easel.sockets()),
+            edits: edits::removed(&state.parts(), &state.sockets()),
         });
     })
 }
@@ -122,15 +122,15 @@ fn axes() -> Vec<AttrValue> {
 /// What sits in the socket of the shown variant: as beside the grid.
 fn seats(props: &PanelProps, s: &Socket) -> Html {
     let plan = &props.open.plan;
-    let Some(variant) = props.easel.variant.clone() else {
+    let Some(variant) = props.state.variant.clone() else {
         return html! { <p class="field-hint">{ "Show a variant, or draw a part here, to say what sits in this socket." }</p> };
     };
     let on_go = {
-        let (easel, on_easel) = (props.easel.clone(), props.on_easel.clone());
+        let (state, on_state) = (props.state.clone(), props.on_state.clone());
         Callback::from(move |pick: Pick| {
-            on_easel.emit(Easel {
+            on_state.emit(SketchState {
                 variant: pick.variant,
-                ..easel.clone()
+                ..state.clone()
             })
         })
     };
@@ -155,7 +155,7 @@ fn part(props: &PanelProps, p: &Part, store: &Store) -> Html {
             let mut part = old.clone();
             *part.size_mm.get_mut(n)? = v;
             let next = if v.is_finite() && v > 0.0 {
-                act::refitted(old, part)?
+                edits::refitted(old, part)?
             } else {
                 // Refused by the plan itself, in its own words.
                 part
@@ -181,7 +181,7 @@ fn part(props: &PanelProps, p: &Part, store: &Store) -> Html {
             { vector_field(&yew::props!(VectorFieldProps { id: "sketch-size", label: "Outer size", axes: ["length", "width", "height"].map(AttrValue::from).to_vec(), values: p.size_mm.to_vec(), unit: "mm", on_commit: size })) }
             { shapes(p, store) }
             <p class="field-hint">{ mass }</p>
-            { sits_in(plan, props.easel.variant.as_ref(), id) }
+            { sits_in(plan, props.state.variant.as_ref(), id) }
             <div class="actions"><a class="button" {href}>{ "All about this part" }</a>
                 if *id != plan.base { { remove(props, store) } }
             </div>
@@ -246,10 +246,10 @@ fn sits_in(plan: &Plan, variant: Option<&VariantId>, id: &PartId) -> Html {
 }
 
 fn several(props: &PanelProps, store: &Store) -> Html {
-    let sockets = props.easel.sockets();
+    let sockets = props.state.sockets();
     html! {
         <>
-            <h2>{ format!("{} picked", props.easel.picked.len()) }</h2>
+            <h2>{ format!("{} picked", props.state.picked.len()) }</h2>
             <p class="field-hint">{ "Drag one of the sockets, or use the arrow keys, to move them together." }</p>
             if sockets.len() > 1 {
                 <div class="actions">
@@ -301,15 +301,15 @@ fn line_up(
 }
 
 fn more(props: &PanelProps) -> Html {
-    let (easel, on_easel) = (props.easel.clone(), props.on_easel.clone());
+    let (state, on_state) = (props.state.clone(), props.on_state.clone());
     chip(
         "pick-several",
         "A tap adds to what is picked",
-        props.easel.several,
+        props.state.several,
         move || {
-            on_easel.emit(Easel {
-                several: !easel.several,
-                ..easel.clone()
+            on_state.emit(SketchState {
+                several: !state.several,
+                ..state.clone()
             })
         },
     )
@@ -319,22 +319,22 @@ fn more(props: &PanelProps) -> Html {
 fn nothing(props: &PanelProps, store: &Store) -> Html {
     let plan = &props.open.plan;
     let pick = |test: String, word: &str, what: Picked| {
-        let (easel, on_easel) = (props.easel.clone(), props.on_easel.clone());
+        let (state, on_state) = (props.state.clone(), props.on_state.clone());
         chip(&test, word, false, move || {
-            on_easel.emit(easel.tapped(what.clone()))
+            on_state.emit(state.tapped(what.clone()))
         })
     };
     let put = {
-        let (store, easel, on_easel) = (store.clone(), props.easel.clone(), props.on_easel.clone());
+        let (store, state, on_state) = (store.clone(), props.state.clone(), props.on_state.clone());
         move || {
             let added = store.add_socket();
             let Some(id) = added else { return };
-            let side = easel.side;
+            let side = state.side;
             let _ = store.socket(&id, move |s, ()| s.facing = side).emit(());
-            on_easel.emit(
-                Easel {
+            on_state.emit(
+                SketchState {
                     picked: vec![Picked::Socket(id)],
-                    ..easel.clone()
+                    ..state.clone()
                 }
                 .saying(format!("A socket on the middle of the {}.", side.word())),
             );
@@ -355,13 +355,13 @@ fn nothing(props: &PanelProps, store: &Store) -> Html {
                 { new_part(props, store) }
             </div>
             { more(props) }
-            { picture(plan, &props.easel, &props.on_easel, store) }
+            { picture(plan, &props.state, &props.on_state, store) }
         </>
     }
 }
 
 fn variant_name(props: &PanelProps, store: &Store) -> Html {
-    let shown = props.easel.variant.as_ref();
+    let shown = props.state.variant.as_ref();
     let Some(variant) = shown.and_then(|id| props.open.plan.variant(id)) else {
         return Html::default();
     };
@@ -394,13 +394,13 @@ fn base_size(base: &Part, store: &Store) -> Html {
 
 /// A part of the chosen shape without a finger: it gets the usual size, to be typed over.
 fn new_part(props: &PanelProps, store: &Store) -> Html {
-    let Tool::Draw(kind) = props.easel.tool else {
+    let Tool::Draw(kind) = props.state.tool else {
         return Html::default();
     };
     if kind == Kind::Outline {
         return Html::default();
     }
-    let (store, easel, on_easel) = (store.clone(), props.easel.clone(), props.on_easel.clone());
+    let (store, state, on_state) = (store.clone(), props.state.clone(), props.on_state.clone());
     let word = kind.drawn().word();
     button(
         "new-part",
@@ -421,9 +421,9 @@ fn new_part(props: &PanelProps, store: &Store) -> Html {
                 label: "draw a part",
                 edits,
             });
-            on_easel.emit(Easel {
+            on_state.emit(SketchState {
                 picked: vec![Picked::Part(id)],
-                ..easel.clone()
+                ..state.clone()
             });
         },
     )

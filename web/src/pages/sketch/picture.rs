@@ -7,11 +7,11 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement, HtmlInputElement};
 use yew::prelude::*;
 
-use super::easel::{Easel, Tool};
 use super::page::chip;
 use super::panel::button;
+use super::sketch_state::{SketchState, Tool};
 use crate::components::{Disclosure, NumberField, Toggle, VectorFieldProps, vector_field};
-use crate::drawn::look::apart;
+use crate::projection::look::apart;
 use crate::store::{Action, Notice, Store};
 
 /// The longer side of a picture once it is small, pixels; tried one after the other until it is short enough.
@@ -22,13 +22,18 @@ const QUALITY: f64 = 0.6;
 const FIRST_MM: f64 = 100.0;
 
 /// The fold about the picture.
-pub fn picture(plan: &Plan, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) -> Html {
+pub fn picture(
+    plan: &Plan,
+    state: &SketchState,
+    on_state: &Callback<SketchState>,
+    store: &Store,
+) -> Html {
     let body = match &plan.backdrop {
-        Some(b) => laid(b, easel, on_easel, store),
+        Some(b) => laid(b, state, on_state, store),
         None => html! {
             <>
                 <p class="field-hint">{ format!("A photograph or drawing of this side, to trace over. It is made small, at most {} kB, and kept in the plan.", limits::PICTURE / 1000) }</p>
-                { pick(easel.side, plan, store) }
+                { pick(state.side, plan, store) }
             </>
         },
     };
@@ -139,7 +144,12 @@ fn scaled(b: &Backdrop, about: [f64; 2], factor: f64) -> Backdrop {
     }
 }
 
-fn laid(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) -> Html {
+fn laid(
+    b: &Backdrop,
+    state: &SketchState,
+    on_state: &Callback<SketchState>,
+    store: &Store,
+) -> Html {
     let put = |change: fn(&mut Backdrop, f64)| {
         store.edited(move |plan: &Plan, v: f64| {
             let mut next = plan.backdrop.clone()?;
@@ -165,7 +175,7 @@ fn laid(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) 
     };
     html! {
         <>
-            <div class="chips">{ slide(b, easel, on_easel) }{ measure(b, easel, on_easel, store) }</div>
+            <div class="chips">{ slide(b, state, on_state) }{ measure(b, state, on_state, store) }</div>
             <div class="pair">
                 <NumberField id="picture-width" label="Width" unit="mm" value={b.width_mm} on_commit={put(|b, v| {
                     b.height_mm *= v / b.width_mm;
@@ -181,45 +191,50 @@ fn laid(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) 
 }
 
 /// The picture under the finger, until that is switched off.
-fn slide(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>) -> Html {
-    let on = easel.tool == Tool::Slide;
-    let (easel, on_easel, side) = (easel.clone(), on_easel.clone(), b.seen_from);
+fn slide(b: &Backdrop, state: &SketchState, on_state: &Callback<SketchState>) -> Html {
+    let on = state.tool == Tool::Slide;
+    let (state, on_state, side) = (state.clone(), on_state.clone(), b.seen_from);
     chip("picture-slide", "Move it by finger", on, move || {
         let tool = if on { Tool::Move } else { Tool::Slide };
-        on_easel.emit(Easel {
+        on_state.emit(SketchState {
             tool,
             side,
             outline: Vec::new(),
-            ..easel.clone()
+            ..state.clone()
         });
     })
 }
 
 /// Two taps on the ends of something of known length, and the length.
-fn measure(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>, store: &Store) -> Html {
+fn measure(
+    b: &Backdrop,
+    state: &SketchState,
+    on_state: &Callback<SketchState>,
+    store: &Store,
+) -> Html {
     let begin = {
-        let (easel, on_easel, side) = (easel.clone(), on_easel.clone(), b.seen_from);
+        let (state, on_state, side) = (state.clone(), on_state.clone(), b.seen_from);
         chip(
             "picture-measure",
             "Scale by a known length",
-            easel.tool == Tool::Measure,
+            state.tool == Tool::Measure,
             move || {
-                on_easel.emit(
-                    Easel {
+                on_state.emit(
+                    SketchState {
                         tool: Tool::Measure,
                         side,
                         outline: Vec::new(),
-                        ..easel.clone()
+                        ..state.clone()
                     }
                     .saying("Tap both ends of something in the picture whose length is known."),
                 );
             },
         )
     };
-    let length = match (easel.tool, easel.outline.as_slice()) {
+    let length = match (state.tool, state.outline.as_slice()) {
         (Tool::Measure, [a, b]) => {
             let (a, now_mm) = (*a, apart(*a, *b));
-            let (easel, on_easel, store) = (easel.clone(), on_easel.clone(), store.clone());
+            let (state, on_state, store) = (state.clone(), on_state.clone(), store.clone());
             let commit = {
                 let edited = store.edited(move |plan: &Plan, long_mm: f64| {
                     let factor = long_mm / now_mm.max(1e-6);
@@ -228,11 +243,11 @@ fn measure(b: &Backdrop, easel: &Easel, on_easel: &Callback<Easel>, store: &Stor
                 });
                 Callback::from(move |long_mm: f64| {
                     edited.emit(long_mm)?;
-                    on_easel.emit(
-                        Easel {
+                    on_state.emit(
+                        SketchState {
                             tool: Tool::Move,
                             outline: Vec::new(),
-                            ..easel.clone()
+                            ..state.clone()
                         }
                         .saying("The picture is to scale now."),
                     );

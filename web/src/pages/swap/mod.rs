@@ -13,7 +13,7 @@ use yew::prelude::*;
 use super::PlanPageProps;
 use crate::components::Live;
 use crate::format;
-use crate::layout::go;
+use crate::router::go;
 use crate::routes::{Page, Route};
 use crate::store::PlanKey;
 use counts::{counts, staying};

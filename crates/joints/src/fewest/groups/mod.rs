@@ -1,51 +1,51 @@
 //! Holes of one face together, with every way to fill them.
 
-mod custom;
 mod options;
 mod pins;
+mod uniform_size;
 
 pub(super) use options::Choice;
 pub(super) use pins::is_idle;
 
 use std::collections::BTreeMap;
 
+use lodewright_kit::{Ix, MagnetIx, Table};
 use lodewright_solve::parity::solve_parity;
 
-use crate::links::{Links, node};
-use crate::pull::Filling;
-use crate::scene::Scene;
+use crate::context::Context;
+use crate::holes::{HoleIx, Owner};
+use crate::pole_constraints::{Links, node};
+use crate::pull::{Filling, Fillings};
 use options::Asked;
 
 /// Holes that are filled together.
 #[derive(Clone, Debug)]
 pub(super) struct Group {
-    pub holes: Vec<usize>,
+    pub holes: Vec<HoleIx>,
     pub options: Vec<Choice>,
 }
 
 /// All holes, grouped by the faces that they share.
-pub(super) fn groups(scene: &Scene<'_, '_>, now: &[Filling]) -> Vec<Group> {
-    let holes = &scene.holes;
-    let count = holes.holes.len();
-    let mut root: Vec<usize> = (0..count).collect();
-    let mut first_of: BTreeMap<(bool, usize, usize), usize> = BTreeMap::new();
+pub(super) fn groups(context: &Context, now: &Fillings) -> Vec<Group> {
+    let holes = &context.holes;
+    let mut root = Table::<HoleIx, _>::of(&holes.holes, |hole, _| hole);
+    let mut first_of: BTreeMap<Owner, HoleIx> = BTreeMap::new();
     for face in &holes.faces {
-        let key = (face.on_socket, face.owner, face.plug);
-        let first = *first_of.entry(key).or_insert(face.hole);
+        let first = *first_of.entry(face.owner).or_insert(face.hole);
         let (a, b) = (find(&mut root, first), find(&mut root, face.hole));
         root[a.max(b)] = a.min(b);
     }
-    let wanted = wanted(scene);
-    let signed = contradicting(scene, &wanted);
-    let mut by_root: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-    for hole in 0..count {
+    let wanted = wanted(context);
+    let signed = contradicting(context, &wanted);
+    let mut by_root: BTreeMap<HoleIx, Vec<HoleIx>> = BTreeMap::new();
+    for hole in HoleIx::all(&holes.holes) {
         by_root.entry(find(&mut root, hole)).or_default().push(hole);
     }
     by_root
         .into_values()
         .map(|holes| Group {
             options: Asked {
-                scene,
+                context,
                 holes: &holes,
                 wanted: &wanted,
                 signed: &signed,
@@ -57,7 +57,7 @@ pub(super) fn groups(scene: &Scene<'_, '_>, now: &[Filling]) -> Vec<Group> {
         .collect()
 }
 
-fn find(root: &mut [usize], mut at: usize) -> usize {
+fn find(root: &mut Table<HoleIx, HoleIx>, mut at: HoleIx) -> HoleIx {
     while root[at] != at {
         root[at] = root[root[at]];
         at = root[at];
@@ -65,40 +65,30 @@ fn find(root: &mut [usize], mut at: usize) -> usize {
     at
 }
 
-/// By hole: whether a joint held by magnets uses it.
-fn wanted(scene: &Scene<'_, '_>) -> Vec<bool> {
-    let mut wanted = vec![false; scene.holes.holes.len()];
-    for (joint, mates) in scene.mates.iter().enumerate() {
-        if scene.is_magnetic(joint) {
-            for mate in mates {
-                wanted[scene.holes.faces[mate.socket_face].hole] = true;
-                wanted[scene.holes.faces[mate.plug_face].hole] = true;
-            }
+/// Whether a joint held by magnets uses a hole.
+fn wanted(context: &Context) -> Table<HoleIx, bool> {
+    let mut wanted = Table::of(&context.holes.holes, |_, _| false);
+    for mate in context.magnetic().flat_map(|j| &context.mates[j]) {
+        for hole in mate.holes(&context.holes) {
+            wanted[hole] = true;
         }
     }
     wanted
 }
 
-/// By hole: whether poles could contradict there, with magnets in every hole that is wanted.
-fn contradicting(scene: &Scene<'_, '_>, wanted: &[bool]) -> Vec<bool> {
-    let all: Vec<Filling> = wanted
-        .iter()
-        .map(|w| {
-            if *w {
-                Filling::Magnet(0)
-            } else {
-                Filling::Empty
-            }
-        })
-        .collect();
-    let links = Links::of(scene.board, &scene.holes, &scene.mates, &all);
-    let mut signed = vec![false; wanted.len()];
-    let Ok(solution) = solve_parity(2 * wanted.len(), &links.constraints, &links.pins) else {
-        return signed;
+/// Whether poles could contradict at a hole, with magnets in every hole that is wanted.
+fn contradicting(context: &Context, wanted: &Table<HoleIx, bool>) -> Table<HoleIx, bool> {
+    let holes = &context.holes.holes;
+    let all = Table::of(holes, |hole, _| match wanted[hole] {
+        true => Filling::Magnet(MagnetIx::new(0)),
+        false => Filling::Empty,
+    });
+    let links = Links::of(&context.board, &context.holes, &context.mates, &all);
+    let Ok(solution) = solve_parity(2 * holes.len(), &links.constraints, &links.pins) else {
+        return Table::of(holes, |_, _| false);
     };
-    for (hole, signed) in signed.iter_mut().enumerate() {
+    Table::of(holes, |hole, _| {
         let component = solution.component_of[node(hole, false)];
-        *signed = wanted[hole] && !solution.components[component].consistent;
-    }
-    signed
+        wanted[hole] && !solution.components[component].consistent
+    })
 }

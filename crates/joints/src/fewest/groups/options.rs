@@ -1,13 +1,14 @@
 //! Every way to fill the holes of one group.
 
-use lodewright_kit::{Fit, Pole};
+use lodewright_kit::{Fit, Ix, MagnetIx, Pole, SocketIx, SteelIx, Table};
 use tiny_sort::stable::sort;
 
 use super::super::Sign;
-use super::custom::sizes;
 use super::pins::{is_idle, pin_sets};
-use crate::pull::{Filling, takes};
-use crate::scene::Scene;
+use super::uniform_size::sizes;
+use crate::context::Context;
+use crate::holes::HoleIx;
+use crate::pull::{Filling, Fillings, takes};
 
 /// Faces with more holes than this are filled alike throughout, so that their options stay few.
 const MOST_FREE: usize = 5;
@@ -22,7 +23,7 @@ pub struct Choice {
     /// The pole at the first face, for magnets whose poles could contradict each other.
     pub signs: Vec<Sign>,
     /// Sockets where a friction pin stands in for magnets.
-    pub pins: Vec<usize>,
+    pub pins: Vec<SocketIx>,
 }
 
 /// What a hole holds, before the sizes of magnets are settled.
@@ -38,21 +39,21 @@ const FREE: [State; 3] = [State::Fixed(Filling::Empty), State::Magnet, State::St
 
 /// What the options of a group are made from.
 pub(super) struct Asked<'s> {
-    pub scene: &'s Scene<'s, 's>,
+    pub context: &'s Context,
     /// The holes of the group.
-    pub holes: &'s [usize],
-    /// By hole of the plan: whether a joint held by magnets uses it.
-    pub wanted: &'s [bool],
-    /// By hole of the plan: whether poles could contradict there.
-    pub signed: &'s [bool],
-    /// By hole of the plan: what it comes to at present.
-    pub now: &'s [Filling],
+    pub holes: &'s [HoleIx],
+    /// Whether a joint held by magnets uses a hole.
+    pub wanted: &'s Table<HoleIx, bool>,
+    /// Whether poles could contradict at a hole.
+    pub signed: &'s Table<HoleIx, bool>,
+    /// What a hole comes to at present.
+    pub now: &'s Fillings,
 }
 
 impl Asked<'_> {
     pub fn options(&self) -> Vec<Choice> {
         let mut all = Vec::new();
-        for pins in pin_sets(self.scene, self.holes) {
+        for pins in pin_sets(self.context, self.holes) {
             for fillings in self.filled(&pins) {
                 all.extend(self.with_signs(&fillings, &pins));
             }
@@ -71,15 +72,15 @@ impl Asked<'_> {
     }
 
     /// Every filling of the holes with pins in these sockets.
-    fn filled(&self, pins: &[usize]) -> Vec<Vec<Filling>> {
+    fn filled(&self, pins: &[SocketIx]) -> Vec<Vec<Filling>> {
         let patterns = self.patterns(pins);
         let sizes = |pattern: &[State], may_differ: bool| {
             let full = self.holes.iter().zip(pattern);
-            let taking: Vec<usize> = full
+            let taking: Vec<HoleIx> = full
                 .filter(|(_, s)| **s == State::Magnet)
                 .map(|(h, _)| *h)
                 .collect();
-            sizes(self.scene, self.holes, &taking, may_differ)
+            sizes(self.context, self.holes, &taking, may_differ)
         };
         let mixed: usize = patterns.iter().map(|p| sizes(p, true).len()).sum();
         let mut all = Vec::new();
@@ -96,12 +97,12 @@ impl Asked<'_> {
     }
 
     /// The states of the holes in every way.
-    fn patterns(&self, pins: &[usize]) -> Vec<Vec<State>> {
-        let fit_is_free = |h: usize| self.scene.holes.holes[h].fit == Fit::Auto;
-        let states = |h: &usize| {
+    fn patterns(&self, pins: &[SocketIx]) -> Vec<Vec<State>> {
+        let fit_is_free = |h: HoleIx| self.context.holes.holes[h].fit == Fit::Auto;
+        let states = |h: &HoleIx| {
             if !fit_is_free(*h) {
                 vec![State::Fixed(self.now[*h])]
-            } else if !self.wanted[*h] || is_idle(self.scene, *h, pins) {
+            } else if !self.wanted[*h] || is_idle(self.context, *h, pins) {
                 vec![State::Fixed(Filling::Empty)]
             } else {
                 FREE.to_vec()
@@ -117,14 +118,14 @@ impl Asked<'_> {
     }
 
     /// What a state comes to at a hole; `None` where it does not fit.
-    fn filling(&self, hole: usize, state: State, size: usize) -> Option<Filling> {
-        let plan = self.scene.board.plan;
-        let hole = &self.scene.holes.holes[hole];
+    fn filling(&self, hole: HoleIx, state: State, size: MagnetIx) -> Option<Filling> {
+        let plan = self.context.plan();
+        let hole = &self.context.holes.holes[hole];
         match state {
             State::Fixed(filling) => Some(filling),
             State::Magnet => Some(Filling::Magnet(size)).filter(|f| takes(plan, hole, *f)),
             State::Steel => {
-                let steel = plan.stock.steel.iter().enumerate();
+                let steel = SteelIx::each(&plan.stock.steel);
                 // The widest carries the most flux.
                 steel
                     .filter(|(i, _)| takes(plan, hole, Filling::Steel(*i)))
@@ -135,12 +136,12 @@ impl Asked<'_> {
     }
 
     /// Every pole of every magnet whose poles could contradict.
-    fn with_signs(&self, fillings: &[Filling], pins: &[usize]) -> Vec<Choice> {
-        let signs = |(hole, filling): (&usize, &Filling)| {
+    fn with_signs(&self, fillings: &[Filling], pins: &[SocketIx]) -> Vec<Choice> {
+        let signs = |(hole, filling): (&HoleIx, &Filling)| {
             if !self.signed[*hole] || !matches!(filling, Filling::Magnet(_)) {
                 return vec![None];
             }
-            match self.scene.holes.holes[*hole].pinned {
+            match self.context.holes.holes[*hole].pinned {
                 Some(pole) => vec![Some(pole)],
                 None => vec![Some(Pole::N), Some(Pole::S)],
             }

@@ -4,6 +4,7 @@ use lodewright_assembly::Joint;
 use lodewright_kit::{Edit, Plan};
 
 use super::outcome::Outcome;
+use crate::Analysis;
 
 /// A change in words and as an edit.
 pub(super) struct Change {
@@ -13,6 +14,7 @@ pub(super) struct Change {
 
 /// The changes to one joint as they are gathered.
 pub(super) struct Changes<'a> {
+    pub analysis: &'a Analysis,
     pub plan: &'a Plan,
     pub joint: &'a Joint,
     pub now: &'a Outcome,
@@ -21,14 +23,15 @@ pub(super) struct Changes<'a> {
 
 impl<'a> Changes<'a> {
     /// Changes to try, those first that cost least on the bench.
-    pub fn to_try(plan: &'a Plan, joint: &'a Joint, now: &'a Outcome) -> Vec<Change> {
+    pub fn to_try(analysis: &'a Analysis, joint: &'a Joint, now: &'a Outcome) -> Vec<Change> {
         let mut changes = Self {
-            plan,
+            analysis,
+            plan: analysis.plan(),
             joint,
             now,
             all: Vec::new(),
         };
-        let too_strong = now.account.reaches_target;
+        let too_strong = now.verdict.holds_enough();
         changes.keep_peg();
         if too_strong {
             changes.sizes(false);

@@ -1,13 +1,14 @@
 //! What a joint comes to in a plan worked out anew: choice of sizes, poles and all.
 
-use lodewright_assembly::{Board, Joint, glue_answer};
-use lodewright_joints::{JointModel, ModelAccount, Scene, choose, poles};
-use lodewright_kit::Plan;
+use lodewright_assembly::Joint;
+use lodewright_joints::{JointModel, Verdict};
+
+use crate::Analysis;
 
 /// A joint in a plan, and how all others do there.
 pub(super) struct Outcome {
     pub model: JointModel,
-    pub account: ModelAccount,
+    pub verdict: Verdict,
     /// Every joint that something holds, this one among them.
     pub others: Vec<Other>,
 }
@@ -15,31 +16,23 @@ pub(super) struct Outcome {
 /// A joint beside the one in question.
 pub(super) struct Other {
     pub joint: Joint,
-    pub words: String,
     /// Whether all is met.
     pub is_good: bool,
 }
 
 impl Outcome {
-    pub(super) fn of(plan: &Plan, joint: &Joint) -> Option<Self> {
-        let board = Board::of(plan).ok()?;
-        let glue = glue_answer(&board);
-        let scene = Scene::of(&board, &glue);
-        let fillings = choose(&scene).fillings;
-        let poles = poles(&board, &scene.holes, &scene.mates, &fillings).poles;
-        let model_of = |j: usize| JointModel::of(&scene, j, &fillings, &poles);
-        let here = board.joints.iter().position(|j| j == joint)?;
-        let model = model_of(here)?;
+    pub(super) fn of(analysis: &Analysis, joint: &Joint) -> Option<Self> {
+        let board = analysis.board();
+        let model = analysis.study(board.find(joint)?)?;
         // Other joints feel a change only through a shared socket or part, or through the whole plan.
-        let others = (0..board.joints.len()).filter_map(|j| {
+        let others = board.all_joints().filter_map(|j| {
             Some(Other {
                 joint: board.joints[j],
-                words: board.words(j),
-                is_good: model_of(j)?.account(plan).is_good(),
+                is_good: analysis.study(j)?.is_good(),
             })
         });
         Some(Self {
-            account: model.account(plan),
+            verdict: model.judge(),
             others: others.collect(),
             model,
         })

@@ -6,17 +6,9 @@ use super::changes::Changes;
 
 impl Changes<'_> {
     pub(super) fn keep_peg(&mut self) {
-        let Some(mut part) = self.plan.parts.get(self.joint.part).cloned() else {
-            return;
-        };
-        let has_peg = self
-            .plan
-            .sockets
-            .get(self.joint.socket)
-            .is_some_and(|s| s.peg.kind != PegKind::None);
-        let Some(plug) = part.plugs.get_mut(self.joint.plug) else {
-            return;
-        };
+        let mut part = self.plan.parts[self.joint.part].clone();
+        let has_peg = self.plan.sockets[self.joint.socket].peg.kind != PegKind::None;
+        let plug = &mut part.plugs[self.joint.plug];
         if has_peg && !plug.keeps_peg {
             plug.keeps_peg = true;
             self.add(
@@ -27,16 +19,8 @@ impl Changes<'_> {
     }
 
     pub(super) fn pegs(&mut self) {
-        let Some(mut socket) = self.plan.sockets.get(self.joint.socket).cloned() else {
-            return;
-        };
-        let keeps = self
-            .plan
-            .parts
-            .get(self.joint.part)
-            .and_then(|p| p.plugs.get(self.joint.plug))
-            .is_some_and(|p| p.keeps_peg);
-        if !keeps {
+        let mut socket = self.plan.sockets[self.joint.socket].clone();
+        if !self.plan.parts[self.joint.part].plugs[self.joint.plug].keeps_peg {
             return;
         }
         if socket.peg.kind != PegKind::None && !socket.peg.snug {

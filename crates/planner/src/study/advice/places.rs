@@ -18,9 +18,9 @@ impl Changes<'_> {
             let Some(at) = self.farthest(pair, angle) else {
                 continue;
             };
-            let margin_g = self.margin_with_pair_at(pair, at);
-            if best.is_none_or(|(most, _)| margin_g > most) {
-                best = Some((margin_g, at));
+            let margin = self.margin_with_pair_at(pair, at);
+            if best.is_none_or(|(most, _)| margin > most) {
+                best = Some((margin, at));
             }
         }
         let Some((_, at)) = best else { return };
@@ -67,7 +67,7 @@ impl Changes<'_> {
         let there = add(pair.plug.at_mm, sub(at, pair.socket.at_mm));
         trial.move_piece(index, PairSide::Socket, at);
         trial.move_piece(index, PairSide::Plug, there);
-        trial.account(self.plan).margin_g.unwrap_or(0.0)
+        trial.judge().margin_x_weight().unwrap_or(0.0)
     }
 
     pub(super) fn second_pair(&mut self) {
@@ -127,7 +127,7 @@ pub fn place_for_pair(plan: &Plan, model: &JointModel, like: usize) -> Option<[f
         pair.plug.at_mm = add(pair.plug.at_mm, sub(at, pair.socket.at_mm));
         pair.socket.at_mm = at;
         trial.pairs.push(pair);
-        trial.account(plan).margin_g.unwrap_or(0.0)
+        trial.judge().margin_x_weight().unwrap_or(0.0)
     };
     let best = places
         .into_iter()

@@ -1,8 +1,7 @@
 //! Other magnets in the holes that are there, as advice.
 
-use lodewright_assembly::Board;
-use lodewright_joints::{Filling, Holes, ModelPiece, fits};
-use lodewright_kit::Fit;
+use lodewright_joints::{Filling, ModelPiece, fits};
+use lodewright_kit::{Fit, Ix, MagnetIx};
 
 use super::super::change::{change_pair, fit_size, put};
 use super::changes::Changes;
@@ -11,26 +10,20 @@ use crate::words::filling_words;
 impl Changes<'_> {
     /// Every stock size that fits both holes of all pairs, larger or smaller than what is there.
     pub(super) fn sizes(&mut self, larger: bool) {
-        let Ok(board) = Board::of(self.plan) else {
-            return;
+        let holes = &self.analysis.holes().holes;
+        let magnets = &self.plan.stock.magnets;
+        let volume = |i: MagnetIx| {
+            let m = &magnets[i];
+            m.diameter_mm * m.diameter_mm * m.height_mm
         };
-        let holes = Holes::of(&board);
-        let volume = |i: usize| {
-            let m = self.plan.stock.magnets.get(i);
-            m.map_or(0.0, |m| m.diameter_mm * m.diameter_mm * m.height_mm)
-        };
-        for i in 0..self.plan.stock.magnets.len() {
+        for i in MagnetIx::all(magnets) {
             let wanted = |piece: &ModelPiece| {
                 let counts = match piece.filling {
                     Filling::Magnet(old) if larger => volume(i) > volume(old),
                     Filling::Magnet(old) => volume(i) < volume(old),
                     _ => false,
                 };
-                counts
-                    && holes
-                        .holes
-                        .get(piece.hole)
-                        .is_some_and(|h| fits(self.plan, h, i))
+                counts && fits(self.plan, &holes[piece.hole], i)
             };
             self.add(
                 format!(

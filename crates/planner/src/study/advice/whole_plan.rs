@@ -19,11 +19,11 @@ impl Changes<'_> {
 
     /// Said last, and only where something holds at all.
     pub(super) fn lower_target(&mut self) {
-        let Some(margin_g) = self.now.account.margin_g.filter(|m| *m >= 1.0) else {
+        let Some(margin) = self.now.verdict.margin_x_weight().filter(|m| *m >= 1.0) else {
             return;
         };
         let mut settings = self.plan.settings.clone();
-        settings.hold_target_g = (margin_g * 10.0).floor() / 10.0;
+        settings.hold_target_g = (margin * 10.0).floor() / 10.0;
         self.add(
             format!(
                 "Ask less of every joint: {} times the weight instead of {}.",

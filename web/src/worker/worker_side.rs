@@ -1,0 +1,58 @@
+//! What the worker does: it gets a question as text and gives the answer as text.
+
+use js_sys::Function;
+use lodewright_planner::kit::Plan;
+use lodewright_planner::{counts_by_target, derive, propose};
+use serde::{Deserialize, Serialize};
+use wasm_bindgen::prelude::wasm_bindgen;
+use wasm_bindgen::{JsError, JsValue};
+
+use crate::lazy_pages;
+
+/// What is asked.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Question {
+    /// The fewest magnets for this plan.
+    Fewest(Box<Plan>),
+    /// The fewest magnets for each of these hold targets.
+    Counts(Box<Plan>, Vec<f64>),
+}
+
+/// Answers a question; `tell` hears how much is done of how much. `static/worker.js` calls this.
+///
+/// # Errors
+/// A sentence, for a question that is none, a plan without answers, or searches that could not be fetched.
+#[wasm_bindgen(js_name = longWork)]
+pub async fn long_work(question: String, tell: Function) -> Result<String, JsError> {
+    let answer = lazy_pages::answer(question, tell).await.map_err(|_| {
+        JsError::new("The search is not on this device yet, and it could not be fetched.")
+    })?;
+    answer.map_err(|said| JsError::new(&said))
+}
+
+/// Answers a question, see [`long_work`].
+///
+/// # Errors
+/// A sentence, for a question that is none or a plan without answers.
+pub fn long_answer(question: &str, tell: &Function) -> Result<String, String> {
+    let question: Question = serde_json::from_str(question).map_err(|e| e.to_string())?;
+    let mut watch = |done: usize, of: usize| {
+        let (done, of) = (JsValue::from_f64(done as f64), JsValue::from_f64(of as f64));
+        // A page that does not listen any more stops the worker itself.
+        let _ = tell.call2(&JsValue::NULL, &done, &of);
+        true
+    };
+    match question {
+        Question::Fewest(plan) => {
+            let answers = derive(&plan).map_err(|e| e.said)?;
+            let found = propose(&plan, &answers, &mut watch)
+                .ok_or_else(|| "The plan has no answers yet.".to_owned())?;
+            serde_json::to_string(&found).map_err(|e| e.to_string())
+        }
+        Question::Counts(plan, targets_g) => {
+            let counts = counts_by_target(&plan, &targets_g, &mut watch);
+            serde_json::to_string(&counts).map_err(|e| e.to_string())
+        }
+    }
+}
