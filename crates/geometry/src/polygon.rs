@@ -234,6 +234,16 @@ mod tests {
     }
 
     #[test]
+    fn a_sliver_has_edges_and_rounding_noise_has_none() {
+        let strip = |high: f64| [[0.0, 0.0], [10.0, 0.0], [10.0, high], [0.0, high]];
+        assert_eq!(edges(&strip(1e-3)).len(), 4);
+        assert_eq!(inside_mm(&strip(1e-3), [5.0, 4e-4]), 4e-4);
+        assert_eq!(edges(&strip(1e-9)), []);
+        assert_eq!(inside_mm(&strip(1e-9), [5.0, 0.0]), f64::NEG_INFINITY);
+        assert_eq!(perimeter_mm(&strip(2.0)), 24.0);
+    }
+
+    #[test]
     fn intersection_of_shifted_turned_touching_and_far_squares() {
         let shifted = SQUARE.map(|p| [p[0] + 1.0, p[1] + 0.5]);
         assert!(
