@@ -19,7 +19,6 @@ impl Frame {
     };
 
     /// The same origin, axes turned about z (x towards y).
-    #[must_use]
     pub fn turned(self, deg: f64) -> Self {
         let (s, c) = sin_cos_deg(deg);
         let [x, y, z] = self.axes;
@@ -35,7 +34,6 @@ impl Frame {
 
     /// Turned over about its x axis, origin moved `thickness_mm` along the old z: the far face of a plate that thick
     /// then lies where the near face was.
-    #[must_use]
     pub fn turned_over(self, thickness_mm: f64) -> Self {
         let [x, y, z] = self.axes;
         Self {
@@ -45,32 +43,27 @@ impl Frame {
     }
 
     /// A point given in this frame, in the outer frame, mm.
-    #[must_use]
     pub fn to_outer(&self, p_mm: Vec3) -> Vec3 {
         add(self.origin_mm, self.direction_to_outer(p_mm))
     }
 
     /// A direction given in this frame, in the outer frame.
-    #[must_use]
     pub fn direction_to_outer(&self, v: Vec3) -> Vec3 {
         let [x, y, z] = self.axes;
         add(add(scale(x, v[0]), scale(y, v[1])), scale(z, v[2]))
     }
 
     /// A point of the outer frame, in this frame, mm.
-    #[must_use]
     pub fn to_inner(&self, p_mm: Vec3) -> Vec3 {
         self.direction_to_inner(sub(p_mm, self.origin_mm))
     }
 
     /// A direction of the outer frame, in this frame.
-    #[must_use]
     pub fn direction_to_inner(&self, v: Vec3) -> Vec3 {
         self.axes.map(|a| dot(a, v))
     }
 
     /// This frame (given in `outer`'s axes) seen from where `outer` is seen from.
-    #[must_use]
     pub fn within(&self, outer: &Self) -> Self {
         Self {
             origin_mm: outer.to_outer(self.origin_mm),
@@ -79,7 +72,6 @@ impl Frame {
     }
 
     /// The outer frame as seen from this one.
-    #[must_use]
     pub fn inverse(&self) -> Self {
         let [x, y, z] = self.axes;
         Self {

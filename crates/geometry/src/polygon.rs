@@ -42,7 +42,6 @@ pub struct Edge {
 
 impl Edge {
     /// Distance of a point from the edge's line, mm; positive on the inner side.
-    #[must_use]
     pub fn inside_mm(&self, p: [f64; 2]) -> f64 {
         dot(sub(p, self.from_mm), self.inward)
     }
@@ -97,7 +96,6 @@ pub fn convex_hull(points_mm: &[[f64; 2]]) -> Result<Vec<[f64; 2]>, PointError> 
 
 /// How far a point lies inside a convex polygon given counter-clockwise, mm: to its nearest edge's line, negative outside.
 /// Negative infinity for a polygon without area.
-#[must_use]
 pub fn inside_mm(hull_mm: &[[f64; 2]], at_mm: [f64; 2]) -> f64 {
     let inside = edges(hull_mm).into_iter().map(|e| e.inside_mm(at_mm));
     inside.reduce(f64::min).unwrap_or(f64::NEG_INFINITY)
@@ -118,7 +116,6 @@ fn half_hull(points: impl Iterator<Item = [f64; 2]>) -> Vec<[f64; 2]> {
 }
 
 /// Area of a simple polygon, mm2; positive when its points run counter-clockwise (shoelace formula).
-#[must_use]
 pub fn polygon_area_mm2(points_mm: &[[f64; 2]]) -> f64 {
     let Some(&origin) = points_mm.first() else {
         return 0.0;
@@ -136,7 +133,6 @@ pub fn outline(points: &[[f64; 2]]) -> impl Iterator<Item = ([f64; 2], [f64; 2])
 }
 
 /// Length all round a closed polygon, mm.
-#[must_use]
 pub fn perimeter_mm(points_mm: &[[f64; 2]]) -> f64 {
     outline(points_mm).map(|(a, b)| distance(a, b)).sum()
 }
@@ -184,7 +180,6 @@ fn clip(polygon: &[[f64; 2]], edge: &Edge) -> Vec<[f64; 2]> {
 
 /// Edges of a counter-clockwise hull, edge i from point i to the next; none when the hull has no usable area (below
 /// a billionth of its length squared, where normals are rounding noise).
-#[must_use]
 pub fn edges(hull: &[[f64; 2]]) -> Vec<Edge> {
     let reach = hull
         .iter()
@@ -231,6 +226,16 @@ mod tests {
         );
         assert_eq!(convex_hull(&[[0.0, f64::NAN]]).unwrap_err().index, 0);
         assert!(convex_hull(&[[0.0, 2e9]]).is_err());
+    }
+
+    #[test]
+    fn a_sliver_has_edges_and_rounding_noise_has_none() {
+        let strip = |high: f64| [[0.0, 0.0], [10.0, 0.0], [10.0, high], [0.0, high]];
+        assert_eq!(edges(&strip(1e-3)).len(), 4);
+        assert_eq!(inside_mm(&strip(1e-3), [5.0, 4e-4]), 4e-4);
+        assert_eq!(edges(&strip(1e-9)), []);
+        assert_eq!(inside_mm(&strip(1e-9), [5.0, 0.0]), f64::NEG_INFINITY);
+        assert_eq!(perimeter_mm(&strip(2.0)), 24.0);
     }
 
     #[test]

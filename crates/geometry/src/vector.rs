@@ -6,56 +6,47 @@ use core::array::from_fn;
 pub type Vec3 = [f64; 3];
 
 /// Sum of two vectors.
-#[must_use]
 pub fn add<const N: usize>(a: [f64; N], b: [f64; N]) -> [f64; N] {
     from_fn(|k| a[k] + b[k])
 }
 
 /// Difference `a - b`.
-#[must_use]
 pub fn sub<const N: usize>(a: [f64; N], b: [f64; N]) -> [f64; N] {
     from_fn(|k| a[k] - b[k])
 }
 
 /// A vector times a number.
-#[must_use]
 pub fn scale<const N: usize>(a: [f64; N], k: f64) -> [f64; N] {
     a.map(|x| x * k)
 }
 
 /// The point at `t` on the way from `a` (0) to `b` (1).
-#[must_use]
 pub fn lerp<const N: usize>(a: [f64; N], b: [f64; N], t: f64) -> [f64; N] {
     from_fn(|k| a[k] + t * (b[k] - a[k]))
 }
 
 /// Scalar product.
-#[must_use]
 pub fn dot<const N: usize>(a: [f64; N], b: [f64; N]) -> f64 {
     (1..N).fold(a[0] * b[0], |sum, k| sum + a[k] * b[k])
 }
 
 /// Length.
-#[must_use]
 pub fn norm<const N: usize>(a: [f64; N]) -> f64 {
     dot(a, a).sqrt()
 }
 
 /// Distance of two points.
-#[must_use]
 pub fn distance<const N: usize>(a: [f64; N], b: [f64; N]) -> f64 {
     norm(sub(a, b))
 }
 
 /// `a` at length one, or `None` where it has no direction.
-#[must_use]
 pub fn unit<const N: usize>(a: [f64; N]) -> Option<[f64; N]> {
     let n = norm(a);
     (n > 1e-300 && n.is_finite()).then(|| scale(a, 1.0 / n))
 }
 
 /// Vector product.
-#[must_use]
 pub fn cross(a: Vec3, b: Vec3) -> Vec3 {
     from_fn(|k| {
         let (i, j) = ((k + 1) % 3, (k + 2) % 3);
@@ -64,7 +55,6 @@ pub fn cross(a: Vec3, b: Vec3) -> Vec3 {
 }
 
 /// The vector product's one component in the plane: positive where `b` is counter-clockwise of `a`.
-#[must_use]
 pub fn cross2(a: [f64; 2], b: [f64; 2]) -> f64 {
     a[0] * b[1] - a[1] * b[0]
 }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
+use crate::variant::is_false;
 use crate::{Facing, Plan};
 
 /// A picture laid behind the drawing of one side.
@@ -26,11 +27,6 @@ pub struct Backdrop {
     /// Whether it is left out of files that are handed on.
     #[serde(default, skip_serializing_if = "is_false")]
     pub stays_here: bool,
-}
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands a reference")]
-fn is_false(b: &bool) -> bool {
-    !b
 }
 
 /// A JPEG or PNG picture as a data address (RFC 2397) in base64. Shared between the states of a plan, since it is the largest

@@ -88,18 +88,6 @@ impl Facing {
         }
     }
 
-    /// The word for people.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Up => "top",
-            Self::Down => "underside",
-            Self::Front => "front",
-            Self::Back => "back",
-            Self::Left => "left side",
-            Self::Right => "right side",
-        }
-    }
-
     /// The side that a direction points to; of equal ones the first of [`Facing::ALL`].
     pub fn nearest(direction: Vec3) -> Self {
         let along = |f: Self| dot(direction, f.normal());
@@ -109,15 +97,24 @@ impl Facing {
         )
     }
 
+    /// The word for people.
+    pub fn word(self) -> &'static str {
+        self.words()[0]
+    }
+
     /// The word for people, where a direction is meant and not a face.
     pub fn way(self) -> &'static str {
+        self.words()[1]
+    }
+
+    fn words(self) -> [&'static str; 2] {
         match self {
-            Self::Up => "top",
-            Self::Down => "bottom",
-            Self::Front => "front",
-            Self::Back => "back",
-            Self::Left => "left",
-            Self::Right => "right",
+            Self::Up => ["top", "top"],
+            Self::Down => ["underside", "bottom"],
+            Self::Front => ["front", "front"],
+            Self::Back => ["back", "back"],
+            Self::Left => ["left side", "left"],
+            Self::Right => ["right side", "right"],
         }
     }
 }

@@ -47,7 +47,7 @@ impl Cell {
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands a reference")]
-fn is_false(b: &bool) -> bool {
+pub(crate) fn is_false(b: &bool) -> bool {
     !b
 }
 

@@ -1,26 +1,33 @@
 //! Why a file was not read or a plan not written, in sentences for the builder.
 
-use std::fmt;
-
 use lodewright_kit::Problem;
 
 use crate::{FORMAT, MAX_BYTES, MAX_LINK};
 
 /// Why a file was not read.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum ReadError {
     /// Longer than [`MAX_BYTES`].
+    #[error(
+        "The file has {bytes} bytes, and a plan has at most {MAX_BYTES}. Choose the plan file itself, not an archive or a picture."
+    )]
     TooLarge {
         /// Its length, bytes.
         bytes: usize,
     },
     /// Not UTF-8.
+    #[error(
+        "The file is not UTF-8 text: byte {byte} does not belong to any character. Choose a plan file, or save it again as UTF-8."
+    )]
     NotText {
         /// Where the first byte stands that is not text, counted from 0.
         byte: usize,
     },
     /// Not JSON.
+    #[error(
+        "The file is not whole JSON: {message} at line {line}, column {column}. Correct it there, or take an earlier copy."
+    )]
     NotJson {
         /// Line of the first fault, counted from 1.
         line: usize,
@@ -30,13 +37,22 @@ pub enum ReadError {
         message: String,
     },
     /// Lists or entries nested deeper than any plan.
+    #[error(
+        "At line {line} the file nests lists in lists deeper than any plan does. Choose a file that was saved as a plan."
+    )]
     TooDeep {
         /// Line where the limit was passed, counted from 1.
         line: usize,
     },
     /// JSON, but without the format word of a plan.
+    #[error(
+        "The file is JSON but not a plan: it must begin with \"format\": \"{FORMAT}\". Choose a file that was saved as a plan."
+    )]
     NotAPlan,
     /// Written by a newer program.
+    #[error(
+        "The file is of version {found}, and this program reads up to version {known}. Open it with the newer program that wrote it."
+    )]
     NewerVersion {
         /// The file's version.
         found: u64,
@@ -44,11 +60,17 @@ pub enum ReadError {
         known: u32,
     },
     /// The version is missing or is no whole number from 1 on.
+    #[error(
+        "The file's version is {found} but must be a whole number from 1 on. Put \"version\": 1 beside the format."
+    )]
     BadVersion {
         /// What stands there.
         found: String,
     },
     /// An entry is missing, not known, or not of its kind.
+    #[error(
+        "The plan cannot be read at {path}: {message}. Correct that entry, or save the plan again."
+    )]
     Shape {
         /// Where, such as `plan.parts[3].size_mm`.
         path: String,
@@ -56,130 +78,71 @@ pub enum ReadError {
         message: String,
     },
     /// A picture in which no plan stands.
+    #[error(
+        "The picture carries no plan. Choose a picture that this program shared, as it was sent: programs that redraw pictures take the plan out."
+    )]
     NoPlanInPicture,
     /// A link longer than [`MAX_LINK`].
+    #[error(
+        "The link has {characters} characters, and a plan's link has at most {MAX_LINK}. Ask for the plan as a file."
+    )]
     LinkTooLong {
         /// Its length, characters.
         characters: usize,
     },
     /// What a link or picture carries is not whole.
+    #[error(
+        "What carries the plan is damaged: {message}. Copy the whole link again, or ask for the plan as a file."
+    )]
     Damaged {
         /// What is wrong with it.
         message: &'static str,
     },
     /// Every entry is of its kind, but they make no legal plan: problems of severity `Refused`, at least one.
+    #[error("{}", first_of("The plan in the file is refused.", _0))]
     Refused(Vec<Problem>),
 }
 
-impl fmt::Display for ReadError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::TooLarge { bytes } => write!(
-                f,
-                "The file has {bytes} bytes, and a plan has at most {MAX_BYTES}. Choose the plan file itself, not an archive or a picture."
-            ),
-            Self::NotText { byte } => write!(
-                f,
-                "The file is not UTF-8 text: byte {byte} does not belong to any character. Choose a plan file, or save it again as UTF-8."
-            ),
-            Self::NotJson { line, column, message } => write!(
-                f,
-                "The file is not whole JSON: {message} at line {line}, column {column}. Correct it there, or take an earlier copy."
-            ),
-            Self::TooDeep { line } => write!(
-                f,
-                "At line {line} the file nests lists in lists deeper than any plan does. Choose a file that was saved as a plan."
-            ),
-            Self::NotAPlan => write!(
-                f,
-                "The file is JSON but not a plan: it must begin with \"format\": \"{FORMAT}\". Choose a file that was saved as a plan."
-            ),
-            Self::NewerVersion { found, known } => write!(
-                f,
-                "The file is of version {found}, and this program reads up to version {known}. Open it with the newer program that wrote it."
-            ),
-            Self::BadVersion { found } => write!(
-                f,
-                "The file's version is {found} but must be a whole number from 1 on. Put \"version\": 1 beside the format."
-            ),
-            Self::Shape { path, message } => write!(
-                f,
-                "The plan cannot be read at {path}: {message}. Correct that entry, or save the plan again."
-            ),
-            Self::NoPlanInPicture => f.write_str(
-                "The picture carries no plan. Choose a picture that this program shared, as it was sent: programs that redraw pictures take the plan out.",
-            ),
-            Self::LinkTooLong { characters } => write!(
-                f,
-                "The link has {characters} characters, and a plan's link has at most {MAX_LINK}. Ask for the plan as a file."
-            ),
-            Self::Damaged { message } => write!(
-                f,
-                "What carries the plan is damaged: {message}. Copy the whole link again, or ask for the plan as a file."
-            ),
-            Self::Refused(problems) => first_of(f, "The plan in the file is refused.", problems),
-        }
-    }
-}
-
-impl std::error::Error for ReadError {}
-
 /// Why a plan was not written.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum WriteError {
     /// It would not be read again: problems of severity `Refused`, at least one. Numbers that are not finite are among
     /// them.
+    #[error("{}", first_of("The plan cannot be saved as it is.", _0))]
     Refused(Vec<Problem>),
     /// The file would be longer than [`MAX_BYTES`].
+    #[error(
+        "The plan would take {bytes} bytes, and a file has at most {MAX_BYTES}. Take out what is not needed, such as variants that are mere copies."
+    )]
     TooLarge {
         /// How long it would be, bytes.
         bytes: usize,
     },
     /// Its link would be longer than [`MAX_LINK`].
+    #[error(
+        "The plan's link would have {characters} characters, and a link has at most {MAX_LINK}. Share it as a file instead."
+    )]
     LinkTooLong {
         /// How long it would be, characters.
         characters: usize,
     },
     /// It could not be put into JSON.
+    #[error("The plan cannot be put into JSON: {message}. Undo the last edit and save again.")]
     NotJson {
         /// What the fault is.
         message: String,
     },
 }
 
-impl fmt::Display for WriteError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Refused(problems) => first_of(f, "The plan cannot be saved as it is.", problems),
-            Self::TooLarge { bytes } => write!(
-                f,
-                "The plan would take {bytes} bytes, and a file has at most {MAX_BYTES}. Take out what is not needed, such as variants that are mere copies."
-            ),
-            Self::LinkTooLong { characters } => write!(
-                f,
-                "The plan's link would have {characters} characters, and a link has at most {MAX_LINK}. Share it as a file instead."
-            ),
-            Self::NotJson { message } => write!(
-                f,
-                "The plan cannot be put into JSON: {message}. Undo the last edit and save again."
-            ),
-        }
-    }
-}
-
-impl std::error::Error for WriteError {}
-
-fn first_of(f: &mut fmt::Formatter<'_>, lead: &str, problems: &[Problem]) -> fmt::Result {
-    f.write_str(lead)?;
-    if let Some(first) = problems.first() {
-        write!(f, " {first}")?;
-    }
-    match problems.len().saturating_sub(1) {
-        0 => Ok(()),
-        1 => f.write_str(" There is one more fault."),
-        more => write!(f, " There are {more} more faults."),
-    }
+fn first_of(lead: &str, problems: &[Problem]) -> String {
+    let first = problems.first().map(|p| format!(" {p}"));
+    let more = match problems.len().saturating_sub(1) {
+        0 => String::new(),
+        1 => " There is one more fault.".to_owned(),
+        more => format!(" There are {more} more faults."),
+    };
+    format!("{lead}{}{more}", first.unwrap_or_default())
 }
 
 /// The longest passage of a file that a message repeats, characters.

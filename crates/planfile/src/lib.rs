@@ -11,12 +11,12 @@
 //! ([`picture()`]); [`open`] takes a file or such a picture, by its content. [`differences()`] lists what another plan has
 //! otherwise, to take or leave.
 //!
-//! What makes a plan a file - envelope, versions, limits - is in `file`, whose documentation has the table of limits and
-//! says how a new version joins.
+//! What makes a plan a file - envelope, versions, limits - is in [`mod@file`], whose documentation has the table of limits, says
+//! how a new version joins and why the file has no types of its own.
 
 mod differences;
 mod error;
-mod file;
+pub mod file;
 mod link;
 mod picture;
 

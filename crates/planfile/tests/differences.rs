@@ -3,7 +3,7 @@
 
 mod support;
 
-use lodewright_kit::{Edit, Pin, Plan};
+use lodewright_kit::{Edit, Fit, Pin, Plan};
 use lodewright_planfile::{Change, PlanEntry, differences, read, taking, with_needed};
 use proptest::prelude::*;
 
@@ -201,4 +201,29 @@ fn a_cell_brings_the_part_that_it_needs() {
     assert_eq!(list[taken[0]].change, Change::Added);
     let merged = ours.edited(&taking(&list, &taken)).unwrap();
     assert_eq!(bare(&merged), bare(&theirs));
+}
+
+#[test]
+fn a_part_brings_its_material_and_its_magnet() {
+    let ours = small();
+    let mut theirs = ours.clone();
+    let mut material = theirs.materials[0].clone();
+    material.id = "bronze".into();
+    theirs.materials.push(material);
+    theirs.parts[1].material = "bronze".into();
+    let mut magnet = theirs.stock.magnets[0].clone();
+    magnet.id = "disc-9x9".into();
+    theirs.stock.magnets.push(magnet);
+    theirs.sockets[0].sites[0].fit = Fit::Magnet("disc-9x9".into());
+    let list = differences(&ours, &theirs);
+    for (chosen, needed) in [
+        (PlanEntry::Part("plough".into()), PlanEntry::Materials),
+        (PlanEntry::Socket("nose".into()), PlanEntry::Stock),
+    ] {
+        let at = |entry| list.iter().position(|d| d.entry == entry).unwrap();
+        let (chosen, needed) = (at(chosen), at(needed));
+        assert!(ours.edited(&taking(&list, &[chosen])).is_err());
+        assert_eq!(with_needed(&ours, &list, &[chosen]), [needed, chosen]);
+        assert!(ours.edited(&taking(&list, &[needed, chosen])).is_ok());
+    }
 }

@@ -269,8 +269,7 @@ fn many_faults_are_counted_and_all_handed_over() {
 fn no_number_and_no_text_is_without_bounds() {
     let file: Value =
         serde_json::from_str(include_str!("versions/v1-every-entry.lodewright.json")).unwrap();
-    let mut places = Vec::new();
-    walk(&file["plan"], "/plan".to_owned(), &mut places);
+    let places = support::places(&file["plan"], "/plan");
     let taken = |place: &str, by: Value| {
         let mut file = file.clone();
         *file.pointer_mut(place).unwrap() = by;
@@ -296,20 +295,4 @@ fn no_number_and_no_text_is_without_bounds() {
     // A scale, a stock at hand and a time may be any whole number.
     let free = ["at_s", "in_hand", "scale"];
     assert_eq!(unbounded, BTreeSet::from(free));
-}
-
-fn walk(value: &Value, place: String, places: &mut Vec<String>) {
-    match value {
-        Value::Array(list) => {
-            for (i, entry) in list.iter().enumerate() {
-                walk(entry, format!("{place}/{i}"), places);
-            }
-        }
-        Value::Object(fields) => {
-            for (name, entry) in fields {
-                walk(entry, format!("{place}/{name}"), places);
-            }
-        }
-        _ => places.push(place),
-    }
 }

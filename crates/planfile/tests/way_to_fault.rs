@@ -19,24 +19,7 @@ struct File {
 
 /// The file with the value at each place replaced in turn.
 fn spoilt(file: &Value, by: &Value) -> Vec<Value> {
-    fn walk(value: &Value, place: String, places: &mut Vec<String>) {
-        match value {
-            Value::Array(list) => {
-                for (i, entry) in list.iter().enumerate() {
-                    walk(entry, format!("{place}/{i}"), places);
-                }
-            }
-            Value::Object(fields) => {
-                for (name, entry) in fields {
-                    walk(entry, format!("{place}/{name}"), places);
-                }
-            }
-            _ => {}
-        }
-        places.push(place);
-    }
-    let mut places = Vec::new();
-    walk(&file["plan"], "/plan".to_owned(), &mut places);
+    let places = support::places(&file["plan"], "/plan");
     let replaced = |place: &String| {
         let mut file = file.clone();
         *file.pointer_mut(place).unwrap() = by.clone();

@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::store::{NoticeKind, STEPS};
+use yew::AttrValue;
 
 fn run(state: AppState, actions: impl IntoIterator<Item = Action>) -> AppState {
     let end = actions.into_iter().fold(Rc::new(state), Reducible::reduce);

@@ -165,10 +165,15 @@ impl At<'_> {
                 );
             }
             if !seen.insert(id) {
-                at.refuse("id", "stands twice.", "Give each entry an id of its own.");
+                at.twice();
             }
             entry(&mut at, x);
         }
+    }
+
+    /// An entry whose id another has.
+    pub fn twice(&mut self) {
+        self.refuse("id", "stands twice.", "Give each entry an id of its own.");
     }
 
     /// An entry that is named but not there.

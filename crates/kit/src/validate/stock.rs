@@ -13,6 +13,11 @@ pub(super) fn stock(at: &mut At<'_>, stock: &Stock) {
     let most = limits::STOCK;
     at.list("magnets", &stock.magnets, most, |m| m.id.as_str(), magnet);
     at.list("steel", &stock.steel, most, |s| s.id.as_str(), steel);
+    for s in &stock.steel {
+        if stock.magnets.iter().any(|m| m.id == s.id) {
+            at.within(format_args!("steel[{}]", s.id)).twice();
+        }
+    }
     at.count("bits_mm", stock.bits_mm.len(), limits::LIST);
     at.each("bits_mm", stock.bits_mm.iter().copied(), 0.1, 50.0);
 }

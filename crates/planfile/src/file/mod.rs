@@ -4,7 +4,7 @@
 //! | what | at most | looked at |
 //! |---|---|---|
 //! | file or picture | 4 MB, [`MAX_BYTES`] | before it is read |
-//! | link | 30 000 characters, [`MAX_LINK`] | before it is decoded, and before it is handed out |
+//! | link | 30 000 characters, [`crate::MAX_LINK`] | before it is decoded, and before it is handed out |
 //! | what a link or picture unfolds to | 4 MB | while it is inflated |
 //! | lists in lists | 127 levels | while it is parsed |
 //! | entries of a list, bytes of a text | 1000 (20 000 done marks), 800 (16 000 in a note) | before types are made |

@@ -1,6 +1,6 @@
 //! From bytes to a plan.
 
-use lodewright_kit::{Plan, Problem, Severity};
+use lodewright_kit::{CheckedPlan, Plan, Problem};
 use serde_json::Value;
 
 use super::{bounds, envelope, header, json_path, migrate};
@@ -32,7 +32,7 @@ pub(crate) fn read_text(text: &str) -> Result<Loaded, ReadError> {
     let version = header::version(&file)?;
     bounds::check(&file)?;
     if version < u64::from(VERSION) {
-        let lifted = migrate::lifted(file, version)?;
+        let lifted = migrate::lifted(file, version);
         let plan = envelope::parse_lifted(&lifted)?;
         return same_kinds(&lifted, plan);
     }
@@ -75,13 +75,9 @@ fn not_json(text: &str, e: &serde_json::Error) -> ReadError {
 }
 
 fn checked(plan: Plan) -> Result<Loaded, ReadError> {
-    let (refused, notes): (Vec<_>, Vec<_>) = plan
-        .problems()
-        .into_iter()
-        .partition(|p| p.severity == Severity::Refused);
-    if refused.is_empty() {
-        Ok(Loaded { plan, notes })
-    } else {
-        Err(ReadError::Refused(refused))
-    }
+    let plan = CheckedPlan::of(plan).map_err(ReadError::Refused)?;
+    Ok(Loaded {
+        notes: plan.problems().to_vec(),
+        plan: plan.into_plan(),
+    })
 }

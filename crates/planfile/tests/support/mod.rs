@@ -11,6 +11,7 @@ use proptest::collection::vec;
 use proptest::option;
 use proptest::prelude::*;
 use proptest::sample::select;
+use serde_json::Value;
 
 /// So many cases, and no file of past failures: a failing case belongs into a test of its own.
 pub fn cases(cases: u32) -> ProptestConfig {
@@ -355,6 +356,26 @@ pub fn small_text() -> String {
     );
     let plan = Plan::empty("Small").edited(&edit).unwrap();
     lodewright_planfile::write(&plan).unwrap()
+}
+
+/// JSON pointers (RFC 6901) of a value and of all within it.
+pub fn places(value: &Value, at: &str) -> Vec<String> {
+    let within: Vec<String> = match value {
+        Value::Array(list) => {
+            let entries = list.iter().enumerate();
+            entries
+                .flat_map(|(i, entry)| places(entry, &format!("{at}/{i}")))
+                .collect()
+        }
+        Value::Object(fields) => {
+            let fields = fields.iter();
+            fields
+                .flat_map(|(name, entry)| places(entry, &format!("{at}/{name}")))
+                .collect()
+        }
+        _ => Vec::new(),
+    };
+    within.into_iter().chain([at.to_owned()]).collect()
 }
 
 /// The sample plans.
