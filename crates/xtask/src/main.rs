@@ -1,7 +1,10 @@
 //! `cargo xtask`: builds the app, serves it, runs every check. Each command fetches what it needs and says so.
 
+#![allow(clippy::print_stdout, clippy::print_stderr, reason = "a terminal")]
+
 mod bench;
 mod bundle;
+mod cargo_tool;
 mod chrome;
 mod command;
 mod cut;
