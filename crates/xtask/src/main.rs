@@ -10,6 +10,7 @@ mod command;
 mod cut;
 mod fuzz;
 mod icons;
+mod mutants;
 mod npm;
 mod offline;
 mod server;
@@ -64,6 +65,8 @@ enum Task {
         #[arg(long, default_value_t = 10_000_000)]
         runs: u64,
     },
+    /// Put small faults into the code, one at a time, and list those that no test sees
+    Mutants(mutants::Asked),
     /// Measure forces per second (on this machine, as wasm, in magpylib where Python can have it) and the app in Chromium
     Bench {
         /// Measure this alone
@@ -117,6 +120,7 @@ fn run(task: Task) -> Result<()> {
         Task::Test { only } => stages::run(only),
         Task::Tidy => tidy::run(),
         Task::Soak { runs } => fuzz::soak(runs),
+        Task::Mutants(asked) => mutants::run(&asked),
         Task::Bench { only } => bench::run(only),
         Task::Setup => setup::everything(),
         Task::WasmRunner { arguments } => chrome::run_wasm_tests(arguments),

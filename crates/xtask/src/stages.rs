@@ -107,11 +107,15 @@ fn native() -> Result<()> {
         "--features",
         "lodewright-planfile/schema",
     ]);
-    // A run can be repeated: random cases come from one seed, unless the caller sets another.
+    one_seed(&mut tests);
+    command::run(&mut tests)
+}
+
+/// A run can be repeated: random cases of tests come from one seed, unless the caller sets another.
+pub fn one_seed(tests: &mut Command) {
     if std::env::var_os("PROPTEST_RNG_SEED").is_none() {
         tests.env("PROPTEST_RNG_SEED", "20");
     }
-    command::run(&mut tests)
 }
 
 fn doc() -> Result<()> {
