@@ -1,11 +1,5 @@
 //! Usual joints are laid out as their sentences say, and drawn parts lie where their shape has them.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test may stop at a fault"
-)]
-
 use lodewright_kit::*;
 
 /// A base of 80 by 40 by 30 mm with a socket that nobody has touched, where a rod sits.

@@ -1,14 +1,6 @@
 //! Entries of a plan fit together: ids are legal and stand once, references lead somewhere, and a variant can be built.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test may stop at a fault"
-)]
-
-mod full;
-
-use full::{full, refused};
+use crate::full::{full, refused};
 use lodewright_kit::*;
 
 /// Where a plan is refused, and what was done to it.

@@ -1,10 +1,6 @@
 //! What each edit leaves behind, and what it is called for undo.
 
-#![allow(clippy::unwrap_used, reason = "a test may stop at a fault")]
-
-mod full;
-
-use full::full;
+use crate::full::full;
 use lodewright_kit::*;
 
 fn after(edit: Edit) -> Plan {

@@ -1,11 +1,5 @@
 //! A plan with one of everything that an entry can be, and nothing wrong with it.
 
-#![allow(
-    clippy::unwrap_used,
-    dead_code,
-    reason = "each test program uses its own share"
-)]
-
 use lodewright_kit::*;
 
 /// The plan: base, plough and lamp; nose on the base with the plough, roof on the plough with the lamp.

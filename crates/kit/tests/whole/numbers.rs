@@ -1,14 +1,6 @@
 //! Every number and amount of a plan is taken up to its limit and refused beyond it, with the place named.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test may stop at a fault"
-)]
-
-mod full;
-
-use full::{full, refused, refused_at};
+use crate::full::{full, refused, refused_at};
 use lodewright_kit::*;
 
 type Number = (&'static str, f64, f64, fn(&mut Plan) -> &mut f64);

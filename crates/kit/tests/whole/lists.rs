@@ -1,14 +1,6 @@
 //! Every list and label of a plan is taken up to its length and refused beyond it, with the place named.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test may stop at a fault"
-)]
-
-mod full;
-
-use full::{full, go, refused, refused_at};
+use crate::full::{full, go, refused, refused_at};
 use lodewright_kit::*;
 
 fn plug(plan: &mut Plan) -> &mut Plug {

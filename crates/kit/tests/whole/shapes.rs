@@ -1,14 +1,6 @@
 //! Axes of faces, contact patches, poses and masses against values known by hand.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test may stop at a fault"
-)]
-
-mod full;
-
-use full::full;
+use crate::full::full;
 use lodewright_kit::*;
 
 fn near(found: [f64; 3], expected: [f64; 3]) {
