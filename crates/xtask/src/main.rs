@@ -57,7 +57,7 @@ enum Task {
         #[arg(long, value_enum)]
         only: Option<stages::Stage>,
     },
-    /// Check the rules that the compiler does not: layering, purity, duplicates, opening comments, machine paths
+    /// Check the rules that neither compiler nor clippy does: layering, licences, duplicates, opening comments, machine paths
     Tidy,
     /// Look long for what breaks: the fuzzers, then the browser killed in the middle of edits
     Soak {
