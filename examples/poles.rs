@@ -8,6 +8,7 @@ use std::process::ExitCode;
 use lodewright_planner::joints::Feel;
 use lodewright_planner::{Analysis, planfile};
 
+#[allow(clippy::print_stderr, reason = "for a terminal")]
 fn main() -> ExitCode {
     match run() {
         Ok(()) => ExitCode::SUCCESS,

@@ -5,6 +5,7 @@
 use std::io::Write;
 use std::process::ExitCode;
 
+#[allow(clippy::print_stderr, reason = "for a terminal")]
 fn main() -> ExitCode {
     match run() {
         Ok(()) => ExitCode::SUCCESS,

@@ -1,6 +1,7 @@
 //! Times the kernels of `crates/field/benches`, by one loop on this machine and in Chromium; `cargo xtask bench` reads the lines.
 
-#![allow(clippy::unwrap_used)] // a kernel that fails ends the measurement
+// A kernel that fails ends the measurement; the lines are for a terminal.
+#![allow(clippy::unwrap_used, clippy::print_stdout)]
 
 #[path = "../crates/field/benches/kernels.rs"]
 mod kernels;

@@ -1,8 +1,14 @@
 //! The served app in Chromium, from end to end. `cargo xtask test --only browser` builds, serves and runs it; README.md in this
 //! folder tells how to write a test.
 
-// In a test a failure is a panic with a sentence.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+// In a test a failure is a panic with a sentence; what was measured is printed.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout,
+    clippy::print_stderr
+)]
 
 mod bench_desk;
 mod desk;

@@ -101,6 +101,16 @@ fn lean_within_deg(gap_tolerance_mm: f64, diameter_mm: f64) -> f64 {
 
 /// The smallest bit of at least `needed_mm`, and whether it is at the desk: from the bits listed where one is at most
 /// 0.3 mm over, else from the metric series.
+///
+/// # Examples
+/// ```
+/// use lodewright_bench::bit_for;
+///
+/// // A magnet of 5 mm with an allowance of 0.1 mm, and no bit named: the metric series has 5.1 mm.
+/// assert_eq!(bit_for(5.1, &[]), (5.1, true));
+/// // At the desk only 5.2 mm is near enough.
+/// assert_eq!(bit_for(5.1, &[3.0, 5.2, 6.0]), (5.2, true));
+/// ```
 pub fn bit_for(needed_mm: f64, at_desk_mm: &[f64]) -> (f64, bool) {
     // A hair of slack: 5 + 0.1 is a little over 5.1 in binary.
     let enough = |bit: &f64| *bit >= needed_mm - 1e-9;

@@ -1,5 +1,6 @@
 //! Speed of forces: coaxial, offset, tilted, any attitude, from tables, on steel; and of one field value.
 
+#![allow(clippy::print_stderr)] // the numbers are for a terminal
 #![allow(missing_docs)] // the macros below make a public function of their own
 
 mod kernels;

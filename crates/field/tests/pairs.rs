@@ -5,7 +5,8 @@
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
-    clippy::disallowed_methods
+    clippy::disallowed_methods,
+    clippy::print_stdout
 )]
 
 mod support;

@@ -1,6 +1,7 @@
 //! Every seed of the fuzzers, every file of past failures and a few thousand seeded changes of them run without a panic, with
 //! no fuzzer needed.
 #![allow(clippy::unwrap_used, reason = "tests may stop at a fault")]
+#![allow(clippy::disallowed_methods, reason = "tests read files")]
 
 use std::path::Path;
 

@@ -78,6 +78,14 @@ pub struct KitBox {
 
 impl Plan {
     /// A plan with a base part and nothing else.
+    ///
+    /// ```
+    /// use lodewright_kit::Plan;
+    ///
+    /// let plan = Plan::empty("Works railcar");
+    /// assert_eq!(plan.parts[0].id, plan.base);
+    /// assert!(plan.problems().is_empty());
+    /// ```
     pub fn empty(title: impl Into<String>) -> Self {
         let mut base = Part::plain(PartId::new("base"), "Base".to_owned());
         base.plugs.clear();

@@ -20,6 +20,16 @@ const LEVEL: u8 = 9;
 ///
 /// # Errors
 /// Where the plan cannot be saved, or the text would be longer than [`MAX_LINK`].
+///
+/// # Examples
+/// ```
+/// use lodewright_kit::Plan;
+/// use lodewright_planfile::{pack, unpack};
+///
+/// let plan = Plan::empty("Works railcar");
+/// let fragment = pack(&plan).unwrap();
+/// assert_eq!(unpack(&fragment).unwrap().plan, plan);
+/// ```
 pub fn pack(plan: &Plan) -> Result<String, WriteError> {
     let text = folded(plan)?;
     if text.len() > MAX_LINK {

@@ -1,5 +1,6 @@
 //! Plans in links and pictures: they come back, outsiders' readers agree on what they are, and limits hold both ways.
 #![allow(clippy::unwrap_used, reason = "tests may stop at a fault")]
+#![allow(clippy::disallowed_methods, reason = "tests read files")]
 
 mod support;
 

@@ -1,6 +1,7 @@
 //! A folder of hostile files, links and pictures made for this test, each with what is said to it. `UPDATE_CORPUS=1` writes
 //! what is said now, to be looked at before it is kept.
 #![allow(clippy::unwrap_used, reason = "tests may stop at a fault")]
+#![allow(clippy::disallowed_methods, reason = "tests read files")]
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};

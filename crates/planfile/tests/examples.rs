@@ -5,6 +5,7 @@
     clippy::panic,
     reason = "tests may stop at a fault"
 )]
+#![allow(clippy::disallowed_methods, reason = "tests read files")]
 
 mod support;
 

@@ -1,5 +1,10 @@
 //! Files that are damaged or made to harm: never a panic, never a long wait, and words from a file stay words.
 
+#![allow(
+    clippy::disallowed_types,
+    reason = "a long wait is a fault, so time is taken"
+)]
+
 mod support;
 
 use std::time::{Duration, Instant};

@@ -1,6 +1,7 @@
 //! The published JSON Schema against an outside validator (the crate jsonschema): what is written is valid by it, and a
 //! file that it finds wrong is not read.
 #![allow(clippy::unwrap_used, reason = "tests may stop at a fault")]
+#![allow(clippy::disallowed_methods, reason = "tests read files")]
 
 mod support;
 

@@ -1,5 +1,6 @@
 //! A file of every version that was ever written is read, for good: `tests/versions` keeps them, and none of them is changed.
 #![allow(clippy::unwrap_used, reason = "tests may stop at a fault")]
+#![allow(clippy::disallowed_methods, reason = "tests read files")]
 
 use std::collections::BTreeSet;
 use std::path::Path;

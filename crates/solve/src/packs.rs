@@ -103,6 +103,19 @@ type Best = Option<(u64, u32, usize)>;
 ///
 /// # Errors
 /// [`PackError`], for a need beyond [`LARGEST_NEED`], no packs, and packs that are empty or priced beyond bounds.
+///
+/// # Examples
+/// Of 35 pieces, a pack of 50 for 10.00 is cheaper than four packs of 10 for 3.00 each.
+///
+/// ```
+/// use lodewright_solve::packs::{cheapest_packs, Pack};
+///
+/// let ten = Pack { count: 10, price_cents: 300 };
+/// let fifty = Pack { count: 50, price_cents: 1000 };
+/// let bought = cheapest_packs(&[ten, fifty], 35)?;
+/// assert_eq!((bought.packs, bought.total_cents, bought.surplus), (vec![0, 1], 1000, 15));
+/// # Ok::<(), lodewright_solve::packs::PackError>(())
+/// ```
 pub fn cheapest_packs(packs: &[Pack], need: u32) -> Result<Purchase, PackError> {
     check(packs, need)?;
     if need == 0 {

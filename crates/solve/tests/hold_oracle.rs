@@ -5,6 +5,10 @@
     clippy::expect_used,
     reason = "a test may stop on a broken setup"
 )]
+#![allow(
+    clippy::disallowed_methods,
+    reason = "how long it looks is said from outside"
+)]
 
 mod common;
 

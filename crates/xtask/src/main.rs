@@ -1,12 +1,16 @@
 //! `cargo xtask`: builds the app, serves it, runs every check. Each command fetches what it needs and says so.
 
+#![allow(clippy::print_stdout, clippy::print_stderr, reason = "a terminal")]
+
 mod bench;
 mod bundle;
+mod cargo_tool;
 mod chrome;
 mod command;
 mod cut;
 mod fuzz;
 mod icons;
+mod mutants;
 mod npm;
 mod offline;
 mod server;
@@ -53,7 +57,7 @@ enum Task {
         #[arg(long, value_enum)]
         only: Option<stages::Stage>,
     },
-    /// Check the rules that the compiler does not: layering, purity, duplicates, opening comments, machine paths
+    /// Check the rules that neither compiler nor clippy does: layering, licences, duplicates, opening comments, machine paths
     Tidy,
     /// Look long for what breaks: the fuzzers, then the browser killed in the middle of edits
     Soak {
@@ -61,6 +65,8 @@ enum Task {
         #[arg(long, default_value_t = 10_000_000)]
         runs: u64,
     },
+    /// Put small faults into the code, one at a time, and list those that no test sees
+    Mutants(mutants::Asked),
     /// Measure forces per second (on this machine, as wasm, in magpylib where Python can have it) and the app in Chromium
     Bench {
         /// Measure this alone
@@ -114,6 +120,7 @@ fn run(task: Task) -> Result<()> {
         Task::Test { only } => stages::run(only),
         Task::Tidy => tidy::run(),
         Task::Soak { runs } => fuzz::soak(runs),
+        Task::Mutants(asked) => mutants::run(&asked),
         Task::Bench { only } => bench::run(only),
         Task::Setup => setup::everything(),
         Task::WasmRunner { arguments } => chrome::run_wasm_tests(arguments),

@@ -1,7 +1,7 @@
-//! What the other commands need from outside cargo: the compiler's wasm target, a Chromium and its driver, accessibility rules.
+//! What the other commands need from outside cargo: the compiler's wasm target, a Chromium and its driver, accessibility rules, cargo-deny.
 
 use crate::workspace::WASM;
-use crate::{command, npm};
+use crate::{command, npm, tidy};
 use anyhow::{Context, Result, bail};
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -23,10 +23,11 @@ pub fn everything() -> Result<()> {
     wasm_target()?;
     let browser = browser()?;
     println!(
-        "Ready: {WASM}, {}, {}, {}.",
+        "Ready: {WASM}, {}, {}, {}, {}.",
         browser.chromium.display(),
         browser.chromedriver.display(),
-        axe()?.display()
+        axe()?.display(),
+        tidy::deny::tool()?.display()
     );
     Ok(())
 }

@@ -19,7 +19,7 @@ pub enum Stage {
     Native,
     /// The fuzzers, for a counted while
     Fuzz,
-    /// The examples in the documentation
+    /// The documentation, private items too, with warnings as errors, and the examples in it
     Doc,
     /// The tests that need a browser's wasm machine, in headless Chromium
     Wasm,
@@ -43,10 +43,7 @@ impl Stage {
             Stage::Tidy => tidy::run().map(passed),
             Stage::Native => native().map(passed),
             Stage::Fuzz => fuzz::short(),
-            Stage::Doc => {
-                command::run(command::cargo().args(["test", "--quiet", "--workspace", "--doc"]))
-                    .map(passed)
-            }
+            Stage::Doc => doc().map(passed),
             Stage::Wasm => wasm().map(passed),
             Stage::Reports => reports::run(),
             Stage::Browser => browser().map(passed),
@@ -110,11 +107,23 @@ fn native() -> Result<()> {
         "--features",
         "lodewright-planfile/schema",
     ]);
-    // A run can be repeated: random cases come from one seed, unless the caller sets another.
+    one_seed(&mut tests);
+    command::run(&mut tests)
+}
+
+/// A run can be repeated: random cases of tests come from one seed, unless the caller sets another.
+pub fn one_seed(tests: &mut Command) {
     if std::env::var_os("PROPTEST_RNG_SEED").is_none() {
         tests.env("PROPTEST_RNG_SEED", "20");
     }
-    command::run(&mut tests)
+}
+
+fn doc() -> Result<()> {
+    let mut pages = command::cargo();
+    pages.args(["doc", "--quiet", "--workspace", "--no-deps"]);
+    pages.arg("--document-private-items");
+    command::run(pages.env("RUSTDOCFLAGS", "-D warnings"))?;
+    command::run(command::cargo().args(["test", "--quiet", "--workspace", "--doc"]))
 }
 
 fn wasm() -> Result<()> {

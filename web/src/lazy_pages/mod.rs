@@ -1,5 +1,5 @@
 //! Code that comes in files of its own: the page of all plans stands before the pages of a plan are fetched, and the long
-//! searches are fetched by the worker alone. `cargo xtask` cuts the files at the functions of [`cuts`].
+//! searches are fetched by the worker alone. `cargo xtask` cuts the files at the functions of `cuts`.
 
 mod cuts;
 mod view;

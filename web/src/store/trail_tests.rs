@@ -108,6 +108,7 @@ fn reports_that_were_handed_in_replay() {
         struct Report {
             trails: Vec<Trail>,
         }
+        #[allow(clippy::disallowed_methods, reason = "a test on the machine")]
         let text = std::fs::read_to_string(file.path()).unwrap();
         let report: Report = serde_json::from_str(&text).unwrap();
         for trail in report.trails.iter().filter(|t| !t.base.is_empty()) {

@@ -9,6 +9,23 @@ impl Plan {
     ///
     /// # Errors
     /// A [`Refusal`] where the edit names what is not there, or would leave a plan that a file could not hold.
+    ///
+    /// # Examples
+    /// A grid from a spreadsheet: sockets down, variants across. The plan before stays as it was.
+    ///
+    /// ```
+    /// use lodewright_kit::{Edit, Plan};
+    ///
+    /// let empty = Plan::empty("Works railcar");
+    /// let grid = "\tWinter\tWorks\nNose\tPlough\tHook / -\n";
+    /// let plan = empty.edited(&Edit::PasteGrid(grid.to_owned()))?;
+    /// assert_eq!(plan.variants[1].name, "Works");
+    /// assert_eq!(plan.cell_text(&"works".into(), &"nose".into()), "Hook / -");
+    ///
+    /// let refusal = plan.edited(&Edit::DropPart(plan.base.clone())).unwrap_err();
+    /// assert!(refusal.to_string().starts_with("The base carries everything else"));
+    /// # Ok::<(), lodewright_kit::Refusal>(())
+    /// ```
     pub fn edited(&self, edit: &Edit) -> Result<Self, Refusal> {
         self.edited_and_checked(edit).map(CheckedPlan::into_plan)
     }

@@ -20,6 +20,14 @@ pub struct Loaded {
 ///
 /// # Errors
 /// A [`ReadError`] that says what was given, what it must be and what to do.
+///
+/// # Examples
+/// ```
+/// use lodewright_planfile::{read, ReadError};
+///
+/// let error = read(b"{\"format\": \"lodewright-plan\",").unwrap_err();
+/// assert!(matches!(error, ReadError::NotJson { line: 1, .. }));
+/// ```
 pub fn read(bytes: &[u8]) -> Result<Loaded, ReadError> {
     if bytes.len() > MAX_BYTES {
         return Err(ReadError::TooLarge { bytes: bytes.len() });

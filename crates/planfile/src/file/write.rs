@@ -10,6 +10,16 @@ use crate::{FORMAT, MAX_BYTES, VERSION, WriteError};
 ///
 /// # Errors
 /// A [`WriteError`] where the file could not be read again.
+///
+/// # Examples
+/// ```
+/// use lodewright_kit::Plan;
+/// use lodewright_planfile::{read, write};
+///
+/// let plan = Plan::empty("Works railcar");
+/// let text = write(&plan).unwrap();
+/// assert_eq!(read(text.as_bytes()).unwrap().plan, plan);
+/// ```
 pub fn write(plan: &Plan) -> Result<String, WriteError> {
     let mut text = serde_json::to_string_pretty(&envelope(plan)?).map_err(|e| not_json(&e))?;
     text.push('\n');

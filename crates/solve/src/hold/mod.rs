@@ -219,6 +219,26 @@ fn nothing_held(mode: Mode, pull_n: f64, hull_mm: Vec<[f64; 2]>) -> HoldAccount 
 /// # Errors
 /// [`HoldError`] for numbers that are not finite or out of range (the weight must be above zero) and for a list of
 /// drooped pulls of the wrong length.
+///
+/// # Examples
+/// A part of 0.1 N with its centre 5 mm before a patch of 10 by 10 mm, held by 2 N in the middle: its lever about an edge is
+/// sqrt(5² + 5²) mm, so it tips at 2 * 5 / (0.1 * sqrt(50)) = 14.1 times its weight.
+///
+/// ```
+/// use lodewright_solve::hold::{hold_account, DroopedPulls, Joint, Load, Mode, Peg, PegKind, Pull};
+///
+/// let account = hold_account(&Joint {
+///     patch_mm: &[[-5.0, -5.0], [5.0, -5.0], [5.0, 5.0], [-5.0, 5.0]],
+///     pulls: &[Pull { at_mm: [0.0, 0.0], force_n: 2.0 }],
+///     friction: 0.3,
+///     peg: Peg { kind: PegKind::Keyed, ..Peg::default() },
+///     load: Load { weight_n: 0.1, centre_mm: [0.0, 0.0, 5.0] },
+///     drooped: DroopedPulls::Unknown,
+/// })?;
+/// assert!((account.margin_g - 100.0 / 50_f64.sqrt()).abs() < 1e-9);
+/// assert!(matches!(account.mode, Mode::Tip { .. }));
+/// # Ok::<(), lodewright_solve::hold::HoldError>(())
+/// ```
 pub fn hold_account(joint: &Joint<'_>) -> Result<HoldAccount, HoldError> {
     check_joint(joint)?;
     let hull_mm = convex_hull(joint.patch_mm)?;

@@ -260,6 +260,23 @@ fn components(nodes: usize, forest: &mut Forest) -> (Vec<usize>, Vec<Component>)
 ///
 /// # Errors
 /// [`ParityError::TooManyNodes`] or [`ParityError::NoSuchNode`].
+///
+/// # Examples
+/// Three magnets that must all differ in pairs cannot: the circle has an odd number of constraints.
+///
+/// ```
+/// use lodewright_solve::parity::{solve_parity, Constraint, Pin};
+///
+/// let differ = |a, b| Constraint { a, b, differ: true };
+/// let north = Pin { node: 0, value: true };
+/// let chain = solve_parity(3, &[differ(0, 1), differ(1, 2)], &[north])?;
+/// assert_eq!(chain.values, [Some(true), Some(false), Some(true)]);
+///
+/// let circle = solve_parity(3, &[differ(0, 1), differ(1, 2), differ(2, 0)], &[])?;
+/// assert_eq!(circle.values, [None; 3]);
+/// assert_eq!(circle.contradictions[0].cycle.len(), 3);
+/// # Ok::<(), lodewright_solve::parity::ParityError>(())
+/// ```
 pub fn solve_parity(
     nodes: usize,
     constraints: &[Constraint],

@@ -155,6 +155,17 @@ fn check(distances: &[Vec<u32>]) -> Result<Table<'_>, RouteError> {
 ///
 /// # Errors
 /// [`RouteError`] for a table that is not square or has numbers beyond bounds.
+///
+/// # Examples
+/// ```
+/// use lodewright_solve::route::round_trip;
+///
+/// // Four corners of a square: round its sides, not across it.
+/// let corners = [vec![0, 2, 3, 2], vec![2, 0, 2, 3], vec![3, 2, 0, 2], vec![2, 3, 2, 0]];
+/// let trip = round_trip(&corners)?;
+/// assert_eq!((trip.length, trip.optimal), (8, true));
+/// # Ok::<(), lodewright_solve::route::RouteError>(())
+/// ```
 pub fn round_trip(distances: &[Vec<u32>]) -> Result<RoundTrip, RouteError> {
     let table = check(distances)?;
     if table.len() < 2 {

@@ -350,6 +350,22 @@ fn circle(steps: &[Step], waits: &[usize], stuck: usize) -> Vec<usize> {
 ///
 /// # Errors
 /// [`ScheduleError`], with the circle when steps wait for one another.
+///
+/// # Examples
+/// Glue first: the joint is sanded while another cures, not after it.
+///
+/// ```
+/// use lodewright_solve::schedule::{schedule, After, Step};
+///
+/// let glue = Step { hands_min: 5, wait_min: 60, ..Step::default() };
+/// let sand = Step { hands_min: 20, ..Step::default() };
+/// let cured = After { step: 0, cured: true };
+/// let paint = Step { hands_min: 10, after: vec![cured], ..Step::default() };
+/// let work = schedule(&[glue, sand, paint])?;
+/// assert_eq!(work.order, [0, 1, 2]);
+/// assert_eq!((work.total_min, work.optimal), (75, true));
+/// # Ok::<(), lodewright_solve::schedule::ScheduleError>(())
+/// ```
 pub fn schedule(steps: &[Step]) -> Result<Schedule, ScheduleError> {
     let job = Job::new(steps)?;
     let mut lower_bound_min = bound::lower_bound(&job);
