@@ -446,3 +446,61 @@ fn a_plug_outline_smaller_than_the_sockets_is_what_touches() {
         .unwrap();
     assert!((lodewright_solve::polygon_area_mm2(&model.contact_mm) - 48.0).abs() < 1e-9);
 }
+
+/// By hand: a part whose peg is cut off slides when friction gives, at mu F / (W sqrt(1 + mu²)); one that keeps it does not.
+#[test]
+fn a_peg_that_is_cut_off_keeps_nothing_from_sliding() {
+    let held = |keeps_peg: bool, kind: PegKind| {
+        let plan = plan("\tA\tB\nTop\tMast\tHatch\n", |plan| {
+            plan.sockets[0].peg.kind = kind;
+            plan.parts[1].plugs[0].keeps_peg = keeps_peg;
+            plan.parts[1].size_mm = [12.0, 12.0, 4.0];
+            let fit = fit_magnet(plan, 4);
+            plan.sockets[0].sites[0].fit = fit;
+        });
+        let all = Settled::of(&plan);
+        let model = all
+            .context
+            .model(JointIx::new(0), &all.sizes.fillings, None)
+            .unwrap();
+        let slides =
+            0.3 * model.judge().weak_n / (model.loads[0].weight_n() * (1.0 + 0.3 * 0.3_f64).sqrt());
+        let case = &all.report(0).holds[0];
+        (case.gives_way, case.margin_x_weight / slides)
+    };
+    for kind in [PegKind::Two, PegKind::Keyed] {
+        let (gives_way, share) = held(false, kind);
+        assert_eq!(gives_way, GivesWay::Slide, "{kind:?}");
+        assert!((share - 1.0).abs() < 1e-12, "{kind:?} {share}");
+        let (gives_way, share) = held(true, kind);
+        assert!(matches!(gives_way, GivesWay::Tip(_)), "{gives_way:?}");
+        assert!(share > 2.0, "{kind:?} {share}");
+    }
+    assert_eq!(held(true, PegKind::None).0, GivesWay::Slide);
+}
+
+/// A hole that a plug has opposite a socket's site is as large as that one, and otherwise its own: open to the planner, without a
+/// wall or a wished pole.
+#[test]
+fn an_implied_hole_is_as_large_as_the_site_opposite_and_otherwise_its_own() {
+    let plan = plan("\tA\tB\nTop\tMast\tHatch\n", |plan| {
+        let fit = fit_magnet(plan, 4);
+        let site = &mut plan.sockets[0].sites[0];
+        (site.fit, site.pole, site.wall_mm) = (fit, Some(Pole::S), 0.4);
+        (site.max_diameter_mm, site.max_depth_mm) = (5.5, 2.5);
+        site.at_mm = [1.0, 2.0];
+        plan.variants[0].cells[0].seats[0].pose.turn_deg = 90.0;
+    });
+    let context = context(&plan);
+    let hole = support::plug_hole(&context, "mast", "1");
+    let face = context.holes.face_of(hole, false).unwrap();
+    let hole = &context.holes.holes[hole];
+    assert_eq!(
+        (hole.fit.clone(), hole.pinned, hole.wall_mm),
+        (Fit::Auto, None, 0.0)
+    );
+    assert_eq!((hole.max_diameter_mm, hole.max_depth_mm), (5.5, 2.5));
+    // Turned a quarter counter-clockwise onto (1, 2), a point of the plug comes from (2, -1).
+    assert!((face.at_mm[0] - 2.0).abs() < 1e-9 && (face.at_mm[1] + 1.0).abs() < 1e-9);
+    assert!(!hole.through && face.wall_mm == 0.0);
+}
