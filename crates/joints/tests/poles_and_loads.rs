@@ -2,12 +2,12 @@
 
 use lodewright_assembly::JointIx;
 use lodewright_joints::{
-    FaceIx, G_M_S2, GapLayer, GapPart, GivesWay, Held, PairSide, PoleStep, filling_mass_g, loads,
-    shown_pole,
+    FaceIx, Filling, G_M_S2, GapLayer, GapPart, GivesWay, Held, PairSide, PoleStep, filling_mass_g,
+    loads, shown_pole,
 };
 use lodewright_kit::{
-    Attach, Facing, Finish, Fit, Ix, Mass, Patch, PegKind, Plan, Pole, SiteId, SocketSiteRef,
-    VariantIx,
+    Attach, Facing, Finish, Fit, Ix, MagnetIx, Mass, Patch, PegKind, Plan, Pole, SiteId,
+    SocketSiteRef, VariantIx,
 };
 
 use crate::support::{self, Settled, context, fit_magnet, joint_of, plug_site, socket_hole};
@@ -503,4 +503,37 @@ fn an_implied_hole_is_as_large_as_the_site_opposite_and_otherwise_its_own() {
     // Turned a quarter counter-clockwise onto (1, 2), a point of the plug comes from (2, -1).
     assert!((face.at_mm[0] - 2.0).abs() < 1e-9 && (face.at_mm[1] + 1.0).abs() < 1e-9);
     assert!(!hole.through && face.wall_mm == 0.0);
+}
+
+/// A piece exchanged in a joint by itself has the gap that the plan has with that piece: at the far end of a through hole, seen
+/// from behind, and at the near end.
+#[test]
+fn a_piece_exchanged_has_the_gap_of_the_plan() {
+    let through = wall("\tA\tB\nLeft face\tLadder\tHose\nRight face\tLocker\tReel\n");
+    let over = plan("\tA\tB\nTop\tBoard\tHatch\n", |plan| {
+        plan.parts[1].plugs[0].thickness_mm = Some(3.0);
+        plan.variants[0].cells[0].seats[0].pose.over = true;
+    });
+    for (plan, part, socket, side, behind) in [
+        (&through, "locker", "right-face", PairSide::Socket, true),
+        (&through, "ladder", "left-face", PairSide::Socket, false),
+        (&over, "board", "top", PairSide::Plug, true),
+        (&over, "hatch", "top", PairSide::Plug, false),
+    ] {
+        let context = context(plan);
+        let joint = joint_of(&context, part, socket);
+        let with = |i: usize| Filling::Magnet(MagnetIx::new(i));
+        let mut fillings = support::all(&context, with(4));
+        let mut model = context.model(joint, &fillings, None).unwrap();
+        let piece = *model.pairs[0].side(side);
+        assert_eq!(piece.flush_behind, behind, "{part}");
+        let before_mm = model.pairs[0].gap_mm;
+        model.fill(0, side, with(0), true);
+        fillings[piece.hole] = with(0);
+        let planned = context.model(joint, &fillings, None).unwrap();
+        assert!((model.pairs[0].gap_mm - planned.pairs[0].gap_mm).abs() < 1e-12);
+        // 1 mm high instead of 2.
+        let wider_mm = if behind { 1.0 } else { 0.0 };
+        assert!((planned.pairs[0].gap_mm - before_mm - wider_mm).abs() < 1e-12);
+    }
 }
