@@ -2,12 +2,12 @@
 
 use lodewright_assembly::JointIx;
 use lodewright_joints::{
-    FaceIx, G_M_S2, GapLayer, GapPart, GivesWay, Held, PairSide, PoleStep, filling_mass_g, loads,
-    shown_pole,
+    FaceIx, Filling, G_M_S2, GapLayer, GapPart, GivesWay, Held, PairSide, PoleStep, filling_mass_g,
+    loads, shown_pole,
 };
 use lodewright_kit::{
-    Attach, Facing, Finish, Fit, Ix, Mass, Patch, PegKind, Plan, Pole, SiteId, SocketSiteRef,
-    VariantIx,
+    Attach, Facing, Finish, Fit, Ix, MagnetIx, Mass, Patch, PegKind, Plan, Pole, SiteId,
+    SocketSiteRef, VariantIx,
 };
 
 use crate::support::{self, Settled, context, fit_magnet, joint_of, plug_site, socket_hole};
@@ -445,4 +445,95 @@ fn a_plug_outline_smaller_than_the_sockets_is_what_touches() {
         .model(JointIx::new(0), &all.sizes.fillings, None)
         .unwrap();
     assert!((lodewright_geometry::polygon_area_mm2(&model.contact_mm) - 48.0).abs() < 1e-9);
+}
+
+/// By hand: a part whose peg is cut off slides when friction gives, at mu F / (W sqrt(1 + mu²)); one that keeps it does not.
+#[test]
+fn a_peg_that_is_cut_off_keeps_nothing_from_sliding() {
+    let held = |keeps_peg: bool, kind: PegKind| {
+        let plan = plan("\tA\tB\nTop\tMast\tHatch\n", |plan| {
+            plan.sockets[0].peg.kind = kind;
+            plan.parts[1].plugs[0].keeps_peg = keeps_peg;
+            plan.parts[1].size_mm = [12.0, 12.0, 4.0];
+            let fit = fit_magnet(plan, 4);
+            plan.sockets[0].sites[0].fit = fit;
+        });
+        let all = Settled::of(&plan);
+        let model = all
+            .context
+            .model(JointIx::new(0), &all.sizes.fillings, None)
+            .unwrap();
+        let slides =
+            0.3 * model.judge().weak_n / (model.loads[0].weight_n() * (1.0 + 0.3 * 0.3_f64).sqrt());
+        let case = &all.report(0).holds[0];
+        (case.gives_way, case.margin_x_weight / slides)
+    };
+    for kind in [PegKind::Two, PegKind::Keyed] {
+        let (gives_way, share) = held(false, kind);
+        assert_eq!(gives_way, GivesWay::Slide, "{kind:?}");
+        assert!((share - 1.0).abs() < 1e-12, "{kind:?} {share}");
+        let (gives_way, share) = held(true, kind);
+        assert!(matches!(gives_way, GivesWay::Tip(_)), "{gives_way:?}");
+        assert!(share > 2.0, "{kind:?} {share}");
+    }
+    assert_eq!(held(true, PegKind::None).0, GivesWay::Slide);
+}
+
+/// A hole that a plug has opposite a socket's site is as large as that one, and otherwise its own: open to the planner, without a
+/// wall or a wished pole.
+#[test]
+fn an_implied_hole_is_as_large_as_the_site_opposite_and_otherwise_its_own() {
+    let plan = plan("\tA\tB\nTop\tMast\tHatch\n", |plan| {
+        let fit = fit_magnet(plan, 4);
+        let site = &mut plan.sockets[0].sites[0];
+        (site.fit, site.pole, site.wall_mm) = (fit, Some(Pole::S), 0.4);
+        (site.max_diameter_mm, site.max_depth_mm) = (5.5, 2.5);
+        site.at_mm = [1.0, 2.0];
+        plan.variants[0].cells[0].seats[0].pose.turn_deg = 90.0;
+    });
+    let context = context(&plan);
+    let hole = support::plug_hole(&context, "mast", "1");
+    let face = context.holes.face_of(hole, false).unwrap();
+    let hole = &context.holes.holes[hole];
+    assert_eq!(
+        (hole.fit.clone(), hole.pinned, hole.wall_mm),
+        (Fit::Auto, None, 0.0)
+    );
+    assert_eq!((hole.max_diameter_mm, hole.max_depth_mm), (5.5, 2.5));
+    // Turned a quarter counter-clockwise onto (1, 2), a point of the plug comes from (2, -1).
+    assert!((face.at_mm[0] - 2.0).abs() < 1e-9 && (face.at_mm[1] + 1.0).abs() < 1e-9);
+    assert!(!hole.through && face.wall_mm == 0.0);
+}
+
+/// A piece exchanged in a joint by itself has the gap that the plan has with that piece: at the far end of a through hole, seen
+/// from behind, and at the near end.
+#[test]
+fn a_piece_exchanged_has_the_gap_of_the_plan() {
+    let through = wall("\tA\tB\nLeft face\tLadder\tHose\nRight face\tLocker\tReel\n");
+    let over = plan("\tA\tB\nTop\tBoard\tHatch\n", |plan| {
+        plan.parts[1].plugs[0].thickness_mm = Some(3.0);
+        plan.variants[0].cells[0].seats[0].pose.over = true;
+    });
+    for (plan, part, socket, side, behind) in [
+        (&through, "locker", "right-face", PairSide::Socket, true),
+        (&through, "ladder", "left-face", PairSide::Socket, false),
+        (&over, "board", "top", PairSide::Plug, true),
+        (&over, "hatch", "top", PairSide::Plug, false),
+    ] {
+        let context = context(plan);
+        let joint = joint_of(&context, part, socket);
+        let with = |i: usize| Filling::Magnet(MagnetIx::new(i));
+        let mut fillings = support::all(&context, with(4));
+        let mut model = context.model(joint, &fillings, None).unwrap();
+        let piece = *model.pairs[0].side(side);
+        assert_eq!(piece.flush_behind, behind, "{part}");
+        let before_mm = model.pairs[0].gap_mm;
+        model.fill(0, side, with(0), true);
+        fillings[piece.hole] = with(0);
+        let planned = context.model(joint, &fillings, None).unwrap();
+        assert!((model.pairs[0].gap_mm - planned.pairs[0].gap_mm).abs() < 1e-12);
+        // 1 mm high instead of 2.
+        let wider_mm = if behind { 1.0 } else { 0.0 };
+        assert!((planned.pairs[0].gap_mm - before_mm - wider_mm).abs() < 1e-12);
+    }
 }
