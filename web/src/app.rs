@@ -2,7 +2,8 @@
 
 use yew::prelude::*;
 
-use crate::layout::{Router, Shell, here};
+use crate::address::here;
+use crate::layout::{Router, Shell};
 use crate::shared::Shared;
 use crate::storage::{Autosave, Start};
 use crate::store::{AnswersProvider, StoreProvider};

@@ -2,6 +2,7 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use lodewright_planner::kit::Plan;
+use lodewright_web::cuts;
 use lodewright_web::layout::{Router, Shell};
 use lodewright_web::pages::demo;
 use lodewright_web::routes::{Page, Route};
@@ -36,6 +37,7 @@ async fn at(route: Route, plans: &[(&str, Plan)]) -> String {
         state: Shared::new(state),
         route,
     };
+    cuts::begin();
     let renderer = yew::LocalServerRenderer::<Probe>::with_props(start);
     renderer.hydratable(false).render().await
 }

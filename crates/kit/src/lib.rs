@@ -9,6 +9,7 @@
 
 mod backdrop;
 mod drawn;
+mod drawn_part;
 mod edit;
 mod facing;
 mod finish;
@@ -32,6 +33,7 @@ mod work;
 
 pub use backdrop::{Backdrop, Picture};
 pub use drawn::{Drawn, Solid};
+pub use drawn_part::{DrawnAt, LEAST_DRAWN_MM};
 pub use edit::{Edit, Refusal};
 pub use facing::Facing;
 pub use finish::{Finish, Material};

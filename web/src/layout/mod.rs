@@ -8,5 +8,5 @@ mod router;
 mod shell;
 mod strip;
 
-pub use router::{Router, go, here, use_route};
-pub use shell::{Shell, no_plan};
+pub use router::{Router, use_route};
+pub use shell::Shell;

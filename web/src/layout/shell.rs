@@ -13,7 +13,7 @@ use super::strip::Strip;
 use super::use_route;
 use crate::lazy_pages;
 use crate::pages;
-use crate::routes::{Page, Route};
+use crate::routes::Page;
 use crate::store::use_plan;
 
 /// See the module.
@@ -91,15 +91,4 @@ fn skip_link() -> Html {
         }
     });
     html! { <button type="button" class="skip" {onclick}>{ "Skip to the page" }</button> }
-}
-
-/// What stands where a plan is asked for that is not there.
-pub fn no_plan() -> Html {
-    html! {
-        <>
-            <h1>{ "This plan is not here" }</h1>
-            <p>{ "No plan of this name is stored in this browser. It may have been deleted, or stored in another browser or on another device." }</p>
-            <p><a class="button" href={Route::plans().href()}>{ Page::Plans.title() }</a></p>
-        </>
-    }
 }

@@ -7,8 +7,8 @@ use yew::prelude::*;
 
 use super::PlanPageProps;
 use super::joints::names::times;
+use crate::address::go;
 use crate::format;
-use crate::layout::go;
 use crate::routes::{Page, Route};
 use crate::shared::Shared;
 use crate::store::{Action, Entry, use_answers, use_shelf, use_store};

@@ -7,6 +7,7 @@ pub mod how;
 mod joints;
 mod magnets;
 mod parts;
+mod plan_page;
 mod plans;
 mod presets;
 mod print;
@@ -14,24 +15,14 @@ mod setup;
 mod sketch;
 mod swap;
 
+pub use plan_page::PlanPageProps;
 pub use plans::demo;
 
 use yew::prelude::*;
 
-use crate::layout::no_plan;
 use crate::lazy_pages::{LazyPage, Pages, lazy_page};
 use crate::routes::{Page, Route};
 use crate::store::{OpenPlan, Store};
-
-/// Props of every page of a plan.
-#[derive(Clone, PartialEq, Properties)]
-pub struct PlanPageProps {
-    /// The open plan.
-    pub open: OpenPlan,
-    /// What is picked out on the page, from the address.
-    #[prop_or_default]
-    pub rest: AttrValue,
-}
 
 /// The page that an address asks for. Keyed by the plan, so that nothing of one plan stays on another's page.
 pub fn show(route: &Route, open: Option<OpenPlan>) -> Html {
@@ -87,6 +78,17 @@ fn lost() -> Html {
         <>
             <h1>{ Page::Lost.title() }</h1>
             <p>{ "The address leads nowhere." }</p>
+            <p><a class="button" href={Route::plans().href()}>{ Page::Plans.title() }</a></p>
+        </>
+    }
+}
+
+/// What stands where a plan is asked for that is not there.
+fn no_plan() -> Html {
+    html! {
+        <>
+            <h1>{ "This plan is not here" }</h1>
+            <p>{ "No plan of this name is stored in this browser. It may have been deleted, or stored in another browser or on another device." }</p>
             <p><a class="button" href={Route::plans().href()}>{ Page::Plans.title() }</a></p>
         </>
     }

@@ -5,7 +5,7 @@ use lodewright_planner::kit::{Edit, MagnetStock, Pack, Plan, SteelStock, Stock, 
 use tiny_sort::stable::sort_by;
 use yew::prelude::*;
 
-use super::CardProps;
+use super::card::CardProps;
 use super::kit::whole;
 use crate::components::{Disclosure, NumberField, TextField, Toggle};
 use crate::format::{count, number, parse};

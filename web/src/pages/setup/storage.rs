@@ -6,10 +6,10 @@ use tiny_sort::stable::sort_by;
 use yew::platform::spawn_local;
 use yew::prelude::*;
 
+use crate::address::go;
 use crate::clock::day_and_time;
 use crate::components::Disclosure;
 use crate::format;
-use crate::layout::go;
 use crate::routes::{Page, Route};
 use crate::storage::vault::{self, Room};
 use crate::storage::{PastName, last_saved};

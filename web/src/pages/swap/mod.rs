@@ -11,9 +11,9 @@ use lodewright_planner::{Swap, SwapMove, swap};
 use yew::prelude::*;
 
 use super::PlanPageProps;
+use crate::address::go;
 use crate::components::Live;
 use crate::format;
-use crate::layout::go;
 use crate::routes::{Page, Route};
 use crate::store::PlanKey;
 use counts::{counts, staying};
