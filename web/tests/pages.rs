@@ -50,6 +50,22 @@ async fn page_of_the_demo(page: Page, rest: &str) -> String {
     }
 }
 
+/// Papers with prices that no shop asks say so, and only those.
+#[tokio::test]
+async fn invented_prices_are_called_invented() {
+    let route = Route::at(Page::Print, &AttrValue::from("demo"), "");
+    for invented in [true, false] {
+        let mut plan = demo().unwrap();
+        plan.stock.prices_invented = invented;
+        let page = at(route.clone(), &[("demo", plan)]).await;
+        assert!(page.contains("To buy"));
+        assert_eq!(
+            page.contains("prices of magnets and steel are invented"),
+            invented
+        );
+    }
+}
+
 /// What shows while the app loads is what the first page then says, so that a reader need not begin anew.
 #[tokio::test]
 async fn the_shell_says_where_plans_are_stored_as_the_first_page_does() {
