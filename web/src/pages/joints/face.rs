@@ -102,22 +102,22 @@ pub fn FaceView(props: &FaceViewProps) -> Html {
         return Html::default();
     };
     let outline = socket.patch.outline_mm();
-    let still = places(d, joint);
-    let mut places = still.clone();
+    let mut places = places(d, joint);
+    let Some(view) = PlaneView::around(&extent(&outline, &joint.contact_mm, &places)) else {
+        return Html::default();
+    };
     if let (Some(moving), Some(studied)) = (*moving, &props.studied)
         && let Some(pair) = studied.model.pairs.get(moving.pair)
         && let Some(place) = places.iter_mut().find(|p| p.at_mm == pair.socket.at_mm)
     {
         place.at_mm = moving.at_mm;
     }
-    let Some(view) = PlaneView::around(&extent(&outline, &joint.contact_mm, &still)) else {
-        return Html::default();
-    };
     let peg = (plug.keeps_peg && socket.peg.kind != PegKind::None).then(|| peg(&view, socket));
     let title = format!("The face of {}, seen from outside, to scale", joint.words);
+    let role = props.studied.as_ref().map_or("img", |_| "group");
     html! {
         <figure class="figure">
-            <svg class="drawing" viewBox={format!("0 0 {WIDTH} {}", px(view.height))} role={if props.studied.is_some() { "group" } else { "img" }} aria-label={title}>
+            <svg class="drawing" viewBox={format!("0 0 {WIDTH} {}", px(view.height))} {role} aria-label={title}>
                 <polygon class="fig-outline" points={view.polygon(&outline)} />
                 <polygon class="fig-contact" points={view.polygon(&joint.contact_mm)} />
                 { for places.iter().map(|p| place(&view, p)) }
@@ -133,13 +133,23 @@ pub fn FaceView(props: &FaceViewProps) -> Html {
                 <Readout derived={d.clone()} {shown} moving={*moving} />
             }
             <figcaption>
-                { "Looking at the host, to scale. Grey: where the faces touch" }
-                if outline.len() != joint.contact_mm.len() || joint.contact_mm.is_empty() { { "; dashed: the socket\u{2019}s outline" } }
-                { ". Discs show the pole that looks out of the host; a dotted ring is an empty place." }
+                { legend(joint, &outline) }
                 { weight_words(&view, joint) }
             </figcaption>
         </figure>
     }
+}
+
+fn legend(joint: &JointAnswer, outline: &[[f64; 2]]) -> String {
+    let covers = outline.len() == joint.contact_mm.len() && !joint.contact_mm.is_empty();
+    let dashed = if covers {
+        ""
+    } else {
+        "; dashed: the socket\u{2019}s outline"
+    };
+    format!(
+        "Looking at the host, to scale. Grey: where the faces touch{dashed}. Discs show the pole that looks out of the host; a dotted ring is an empty place."
+    )
 }
 
 fn extent(outline: &[[f64; 2]], contact: &[[f64; 2]], places: &[Place]) -> Vec<[f64; 2]> {
