@@ -2,8 +2,9 @@
 
 use yew::prelude::*;
 
+use crate::address::here;
 use crate::layout::Shell;
-use crate::router::{Router, here};
+use crate::router::Router;
 use crate::shared::Shared;
 use crate::storage::{Autosave, Start};
 use crate::store::{AnswersProvider, StoreProvider};

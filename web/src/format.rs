@@ -1,5 +1,7 @@
 //! Numbers and times as people write and read them.
 
+use lodewright_planner::kit::Stock;
+
 /// A number without more digits than it has, at most six behind the point.
 pub fn number(value: f64) -> String {
     if !value.is_finite() {
@@ -22,6 +24,12 @@ pub fn fixed(value: f64, digits: usize) -> String {
 /// Money from hundredths.
 pub fn money(cents: u32, currency: &str) -> String {
     format!("{currency}\u{a0}{}.{:02}", cents / 100, cents % 100)
+}
+
+/// What is said beside prices that nobody asks.
+pub fn price_note(stock: &Stock) -> Option<&'static str> {
+    let note = "The prices of magnets and steel are invented: no shop asks them.";
+    stock.prices_invented.then_some(note)
 }
 
 /// Minutes as hours and minutes.

@@ -2,9 +2,11 @@
 //!
 //! `README.md` beside this crate says what lives in which folder.
 
+pub mod address;
 pub mod app;
 pub mod clock;
 pub mod components;
+pub mod cuts;
 pub mod files;
 pub mod format;
 pub mod layout;
@@ -38,8 +40,9 @@ pub fn run() {
     yew::set_custom_panic_hook(Box::new(|info| {
         let _ = crashed(&info.to_string());
     }));
+    cuts::begin();
     if let Some(place) = gloo::utils::document().get_element_by_id("app") {
-        if router::here() != routes::Route::plans() {
+        if address::here() != routes::Route::plans() {
             // Beside the reading of the plans; what does not come is asked for again by the page, which says so.
             yew::platform::spawn_local(async {
                 let _ = lazy_pages::fetch().await;

@@ -4,6 +4,7 @@ use gloo::events::EventListener;
 use gloo::utils::window;
 use yew::prelude::*;
 
+use crate::address::{go, here};
 use crate::routes::{Page, Route};
 use crate::store::{Action, use_plan, use_store};
 
@@ -44,17 +45,6 @@ pub fn Router(props: &RouterProps) -> Html {
         }
     });
     html! { <ContextProvider<Route> context={(*route).clone()}>{ props.children.clone() }</ContextProvider<Route>> }
-}
-
-/// Where the reader is, read from the browser.
-pub fn here() -> Route {
-    Route::read(&window().location().hash().unwrap_or_default())
-}
-
-/// Goes there.
-pub fn go(route: &Route) {
-    // The browser refuses an address only when it is flooded with them.
-    let _ = window().location().set_hash(&route.href());
 }
 
 /// Where the reader is.

@@ -2,6 +2,7 @@
 #![cfg(not(target_arch = "wasm32"))]
 
 use lodewright_planner::kit::Plan;
+use lodewright_web::cuts;
 use lodewright_web::layout::Shell;
 use lodewright_web::pages::demo;
 use lodewright_web::router::Router;
@@ -37,6 +38,7 @@ async fn at(route: Route, plans: &[(&str, Plan)]) -> String {
         state: Shared::new(state),
         route,
     };
+    cuts::begin();
     let renderer = yew::LocalServerRenderer::<Probe>::with_props(start);
     renderer.hydratable(false).render().await
 }
@@ -46,6 +48,22 @@ async fn page_of_the_demo(page: Page, rest: &str) -> String {
     match demo() {
         Ok(plan) => at(route, &[("demo", plan)]).await,
         Err(said) => said,
+    }
+}
+
+/// Papers with prices that no shop asks say so, and only those.
+#[tokio::test]
+async fn invented_prices_are_called_invented() {
+    let route = Route::at(Page::Print, &AttrValue::from("demo"), "");
+    for invented in [true, false] {
+        let mut plan = demo().unwrap();
+        plan.stock.prices_invented = invented;
+        let page = at(route.clone(), &[("demo", plan)]).await;
+        assert!(page.contains("To buy"));
+        assert_eq!(
+            page.contains("prices of magnets and steel are invented"),
+            invented
+        );
     }
 }
 

@@ -29,6 +29,30 @@ pub struct Backdrop {
     pub stays_here: bool,
 }
 
+impl Backdrop {
+    /// Moved over the drawing, to a tenth of a millimetre.
+    pub fn moved(&self, by_mm: [f64; 2]) -> Self {
+        let tenth = |v: f64| (v * 10.0).round() / 10.0;
+        Self {
+            middle_mm: std::array::from_fn(|k| tenth(self.middle_mm[k] + by_mm[k])),
+            ..self.clone()
+        }
+    }
+
+    /// Made `factor` times as large about a place that stays, to a hundredth of a millimetre.
+    pub fn scaled(&self, about_mm: [f64; 2], factor: f64) -> Self {
+        let hundredth = |v: f64| (v * 100.0).round() / 100.0;
+        Self {
+            middle_mm: std::array::from_fn(|k| {
+                hundredth(about_mm[k] + (self.middle_mm[k] - about_mm[k]) * factor)
+            }),
+            width_mm: hundredth(self.width_mm * factor),
+            height_mm: hundredth(self.height_mm * factor),
+            ..self.clone()
+        }
+    }
+}
+
 /// A JPEG or PNG picture as a data address (RFC 2397) in base64. Shared between the states of a plan, since it is the largest
 /// thing in it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -129,6 +153,18 @@ mod tests {
         let long = format!("{GOOD}{}", "A".repeat(limits::PICTURE));
         let message = taken(backdrop(&long)).unwrap_err().to_string();
         assert!(message.contains(&limits::PICTURE.to_string()), "{message}");
+    }
+
+    #[test]
+    fn a_picture_is_moved_and_scaled_about_a_place_that_stays() {
+        let b = Backdrop {
+            middle_mm: [10.0, 0.0],
+            ..backdrop(GOOD)
+        };
+        let next = b.scaled([-10.0, 5.0], 2.0);
+        assert_eq!(next.middle_mm, [30.0, -5.0]);
+        assert_eq!((next.width_mm, next.height_mm), (200.0, 100.0));
+        assert_eq!(b.moved([1.04, -2.0]).middle_mm, [11.0, -2.0]);
     }
 
     #[test]

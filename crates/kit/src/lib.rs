@@ -10,6 +10,7 @@
 mod backdrop;
 mod checked;
 mod drawn;
+mod drawn_part;
 mod edit;
 mod facing;
 mod finish;
@@ -37,6 +38,7 @@ mod work;
 pub use backdrop::{Backdrop, Picture};
 pub use checked::CheckedPlan;
 pub use drawn::Drawn;
+pub use drawn_part::{DrawnAt, LEAST_DRAWN_MM};
 pub use edit::{Edit, Refusal};
 pub use facing::Facing;
 pub use finish::{Finish, Material};

@@ -17,6 +17,14 @@ pub struct Stock {
     /// Drill bits at the desk, mm. None at all means: any bit of the metric series.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub bits_mm: Vec<f64>,
+    /// Whether the prices of the packs are made up: lists and papers then say so.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub prices_invented: bool,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands a reference")]
+fn is_false(b: &bool) -> bool {
+    !b
 }
 
 /// A disc magnet size, polarised along its axis.
@@ -116,6 +124,7 @@ impl Default for Stock {
                 steel(8.0, 1.0, 190),
             ],
             bits_mm: Vec::new(),
+            prices_invented: true,
         }
     }
 }

@@ -1,4 +1,4 @@
-//! Cuts the compiled app at its marked functions (web/src/lazy_pages/cuts.rs), so that a page is not kept waiting for what it does not use.
+//! Cuts the compiled app at its marked functions (web/src/cuts.rs), so that a page is not kept waiting for what it does not use.
 
 use anyhow::{Context, Result, anyhow, ensure};
 use sha2::{Digest, Sha256};

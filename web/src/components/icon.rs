@@ -1,4 +1,4 @@
-//! Small line drawings beside words. They never stand alone for a meaning.
+//! Small line drawings beside words, our own. They never stand alone for a meaning.
 
 use yew::prelude::*;
 
@@ -17,7 +17,7 @@ pub enum Shape {
     Close,
     /// A plus.
     Plus,
-    /// Three dots.
+    /// Three strokes.
     More,
     /// A bin.
     Bin,
@@ -35,35 +35,48 @@ impl Shape {
     fn path(self) -> &'static str {
         match self {
             Self::Page(page) => page_path(page),
-            Self::Undo => "M8 5 4 9l4 4M4 9h10a6 6 0 0 1 0 12h-3",
-            Self::Redo => "m16 5 4 4-4 4M20 9H10a6 6 0 0 0 0 12h3",
-            Self::Close => "m6 6 12 12M18 6 6 18",
-            Self::Plus => "M12 5v14M5 12h14",
-            Self::More => "M5 12h.01M12 12h.01M19 12h.01",
-            Self::Bin => "M4 7h16M9 7V4h6v3M6 7l1 13h10l1-13M10 11v5M14 11v5",
-            Self::Save => "M12 4v10M8 10l4 4 4-4M4 16v4h16v-4",
-            Self::Back => "m14 6-6 6 6 6",
-            Self::Copy => "M9 9h11v11H9zM15 9V4H4v11h5",
-            Self::Turn => "M19 12a7 7 0 1 1-3-5.7M16 2v5h-5",
+            Self::Undo => "M8.5 5 3.5 10l5 5M3.5 10H16l4.5 4.5L16 19h-4",
+            Self::Redo => "m15.5 5 5 5-5 5M20.5 10H8l-4.5 4.5L8 19h4",
+            Self::Close => "m5.5 5.5 13 13M18.5 5.5l-13 13",
+            Self::Plus => "M12 4.5v15M4.5 12h15",
+            Self::More => "M5 10.5v3M12 10.5v3M19 10.5v3",
+            Self::Bin => "m5 10 1.5 10.5h11L19 10zM3.5 7 18 4M10 5.5l-.4-2 3-.6.4 2",
+            Self::Save => "M7 8 3.5 11v9.5h17V11L17 8M12 3v12M8 11l4 4 4-4",
+            Self::Back => "M15 4.5 8 12l7 7.5",
+            Self::Copy => "M8 15H4V3.5h8l3 3M8 9h9l3 3v8.5H8z",
+            Self::Turn => "M3.5 12H11v7.5H3.5zM7 7c5-4 11-1 11 6M14.5 10l3.5 3.5 3.5-3.5",
         }
     }
 }
 
 fn page_path(page: Page) -> &'static str {
     match page {
-        Page::Plans | Page::How | Page::Lost => {
-            "M4 5h7v6H4zM13 5h7v6h-7zM4 13h7v6H4zM13 13h7v6h-7z"
-        }
-        Page::Grid => "M3 5h18v14H3zM3 10h18M9 5v14M15 10v9",
-        Page::Sketch => "M4 20l1-5L16 4l4 4L9 19zM13 7l4 4",
-        Page::Parts => "M12 3l8 4.5v9L12 21l-8-4.5v-9zM4 7.5l8 4.5 8-4.5M12 12v9",
-        Page::Joints => "M4 9h6v6H4zM14 9h6v6h-6zM10 12h4",
-        Page::Magnets => "M12 7a8 3 0 1 0 .01 0M4 10v5c0 4 16 4 16 0v-5",
-        Page::Bench => "M4 6h1M9 6h11M4 12h1M9 12h11M4 18h1M9 18h11",
-        Page::Swap => "M4 8h14M14 4l4 4-4 4M20 16H6M10 12l-4 4 4 4",
-        Page::Compare => "M4 5h6v14H4zM14 5h6v14h-6zM4 10h6M14 13h6",
-        Page::Print => "M7 9V4h10v5M7 17H4V9h16v8h-3M7 14h10v6H7z",
-        Page::Setup => "M4 7h8M16 7h4M14 5v4M4 12h3M11 12h9M9 10v4M4 17h10M18 17h2M16 15v4",
+        // Boxes on a shelf.
+        Page::Plans => "M2.5 20h19M4.5 20v-7H11v7M11 20V5.5h7.5V20M11 10h7.5",
+        // A fraction and what it equals.
+        Page::How => "m5 4 5 4.5M10 4 5 8.5M2.5 12h10M5 18h5M16 10h5M16 14h5",
+        // A way that ends.
+        Page::Lost => "M4 21c0-9 13-4 13-11M13.5 3l7 7M20.5 3l-7 7",
+        // Heads above and at the left, cells between.
+        Page::Grid => "M8 3v18M3 8h18M12 12.5h2.5M18.5 12.5H21M12 18h2.5",
+        // A pencil on its line.
+        Page::Sketch => "M3 20.5c3-4 6 1 9-2M10.5 15.5l1-5L18 4l3.5 3.5-6.5 6.5z",
+        // Parts on their sprue.
+        Page::Parts => "M4 3v18M4 7h4M4 17h4M8 4.5h8v5H8zM8 14h12.5v6H8z",
+        // A peg above its hole.
+        Page::Joints => "M4 3h16v5.5h-5v4H9v-4H4zM4 21v-6h3.5v3h9v-3H20v6z",
+        // A magnet in its field.
+        Page::Magnets => "M6 9.5h12v5H6zM12 9.5v5M6 6.5c1-5 11-5 12 0M6 17.5c1 5 11 5 12 0",
+        // A block on the bench.
+        Page::Bench => "M2.5 11h19v3.5h-19zM5 14.5V21M19 14.5V21M7.5 11V4.5H15V11",
+        // One part makes room for another.
+        Page::Swap => "M2.5 20.5h19M8.5 20.5v-8h7v8M4 15C2.5 3 19 1.5 20 12M16.5 9.5l3.5 3.5 2-4",
+        // Two halves that differ.
+        Page::Compare => "M12 3v3.5M12 10.3v3.5M12 17.5V21M8.5 5H3v10l3 4h2.5M15.5 5H18l3 5v9h-5.5",
+        // A sheet out of the slot.
+        Page::Print => "M2.5 5.5h19M5.5 5.5V21H14l4.5-4.5v-11M9 10h6M9 14.5h4",
+        // A caliper.
+        Page::Setup => "M2.5 4h19v4.5h-19zM3.5 8.5V20l4.5-5.5v-6M12 8.5v6l4.5 5.5V8.5",
     }
 }
 

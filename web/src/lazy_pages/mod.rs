@@ -1,10 +1,10 @@
-//! Code that comes in files of its own: the page of all plans stands before the pages of a plan are fetched, and the long
-//! searches are fetched by the worker alone. `cargo xtask` cuts the files at the functions of `cuts`.
+//! Pages that come in files of their own: the page of all plans stands before the pages of a plan are fetched. This folder
+//! says what they are and shows them once they are there; `cuts` knows where they come from.
 
-mod cuts;
 mod view;
 
 use std::cell::Cell;
+use std::pin::Pin;
 
 use lodewright_planner::kit::Plan;
 use yew::prelude::*;
@@ -13,7 +13,6 @@ use crate::routes::Route;
 use crate::shared::Shared;
 use crate::store::{OpenPlan, Shelf, Store};
 
-pub use cuts::{NotFetched, answer};
 pub use view::{LazyPageView, lazy_page};
 
 /// What the fetched pages can show.
@@ -40,13 +39,26 @@ pub struct Pages {
     pub demo: fn() -> Result<Plan, String>,
 }
 
+/// The pages could not be fetched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NotFetched;
+
+/// Fetches the pages.
+pub type Fetch = fn() -> Pin<Box<dyn Future<Output = Result<Pages, NotFetched>>>>;
+
 thread_local! {
+    static FETCH: Cell<Option<Fetch>> = const { Cell::new(None) };
     static PAGES: Cell<Option<Pages>> = const { Cell::new(None) };
 }
 
-/// The pages, where they are there already.
-fn pages() -> Option<Pages> {
-    PAGES.get().or_else(cuts::whole)
+/// Says how the pages are fetched.
+pub fn come_from(fetch: Fetch) {
+    FETCH.set(Some(fetch));
+}
+
+/// Hands the pages over, where they need no fetching.
+pub fn are_here(pages: Pages) {
+    PAGES.set(Some(pages));
 }
 
 /// Fetches the pages, once.
@@ -54,7 +66,7 @@ fn pages() -> Option<Pages> {
 /// # Errors
 /// They could not be fetched; asking again tries again.
 pub async fn fetch() -> Result<Pages, NotFetched> {
-    let fetched = cuts::pages().await?;
+    let fetched = FETCH.get().ok_or(NotFetched)?().await?;
     PAGES.set(Some(fetched));
     Ok(fetched)
 }

@@ -3,7 +3,7 @@
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
-use super::{LazyPage, fetch, pages};
+use super::{LazyPage, PAGES, fetch};
 use crate::routes::Page;
 use crate::store::use_store;
 
@@ -24,7 +24,7 @@ pub fn lazy_page(what: LazyPage) -> Html {
 pub fn LazyPageView(props: &LazyPageViewProps) -> Html {
     let store = use_store();
     // `Some` once the fetching has ended: whether the pages came.
-    let came = use_state_eq(|| pages().is_some().then_some(true));
+    let came = use_state_eq(|| PAGES.get().is_some().then_some(true));
     use_effect_with((), {
         // As this rendering saw it: pages that came since then shall bring another one.
         let (was_there, came) = (*came == Some(true), came.setter());
@@ -34,7 +34,7 @@ pub fn LazyPageView(props: &LazyPageViewProps) -> Html {
             }
         }
     });
-    match pages() {
+    match PAGES.get() {
         Some(pages) => (pages.show)(&props.what, &store),
         None if *came == Some(false) => did_not_come(&props.what, came.setter()),
         None => on_its_way(&props.what),

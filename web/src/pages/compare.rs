@@ -7,8 +7,8 @@ use yew::prelude::*;
 
 use super::PlanPageProps;
 use super::joints::names::times;
+use crate::address::go;
 use crate::format;
-use crate::router::go;
 use crate::routes::{Page, Route};
 use crate::shared::Shared;
 use crate::store::{Action, Entry, use_answers, use_shelf, use_store};
@@ -147,6 +147,7 @@ fn rows<'a>(
         }),
         ("Distinct models", |_, f| {
             f.models
+                .as_ref()
                 .map_or_else(|| "too many to count".to_owned(), |n| n.to_string())
         }),
     ];

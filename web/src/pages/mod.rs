@@ -7,6 +7,7 @@ pub mod how;
 mod joints;
 mod magnets;
 mod parts;
+mod plan_page;
 mod plans;
 mod presets;
 mod print;
@@ -14,6 +15,7 @@ mod setup;
 mod sketch;
 mod swap;
 
+pub use plan_page::PlanPageProps;
 pub use plans::demo;
 
 use yew::prelude::*;
@@ -21,16 +23,6 @@ use yew::prelude::*;
 use crate::lazy_pages::{LazyPage, Pages, lazy_page};
 use crate::routes::{Page, Route};
 use crate::store::{OpenPlan, Store};
-
-/// Props of every page of a plan.
-#[derive(Clone, PartialEq, Properties)]
-pub struct PlanPageProps {
-    /// The open plan.
-    pub open: OpenPlan,
-    /// What is picked out on the page, from the address.
-    #[prop_or_default]
-    pub rest: AttrValue,
-}
 
 /// The page that an address asks for. Keyed by the plan, so that nothing of one plan stays on another's page.
 pub fn show(route: &Route, open: Option<OpenPlan>) -> Html {

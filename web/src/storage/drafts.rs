@@ -9,7 +9,7 @@ use yew::platform::spawn_local;
 use yew::prelude::*;
 
 use super::{BrowserStorage, draft_key_of, draft_of, indexed_db};
-use crate::router::here;
+use crate::address::here;
 use crate::store::SaveState;
 
 /// From a keystroke to its writing, milliseconds. Not put off by further ones.

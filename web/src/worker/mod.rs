@@ -6,4 +6,4 @@ mod worker_side;
 
 pub use hook::{UseLongWork, Work, use_long_work};
 pub use page_side::{LongWork, Told};
-pub use worker_side::{Question, long_answer, long_work};
+pub use worker_side::{Question, long_answer};

@@ -4,10 +4,7 @@ use js_sys::Function;
 use lodewright_planner::Analysis;
 use lodewright_planner::kit::{Plan, Problem};
 use serde::{Deserialize, Serialize};
-use wasm_bindgen::prelude::wasm_bindgen;
-use wasm_bindgen::{JsError, JsValue};
-
-use crate::lazy_pages;
+use wasm_bindgen::JsValue;
 
 /// What is asked.
 #[derive(Clone, Debug, Serialize, Deserialize)]
@@ -19,19 +16,7 @@ pub enum Question {
     Counts(Box<Plan>, Vec<f64>),
 }
 
-/// Answers a question; `tell` hears how much is done of how much. `static/worker.js` calls this.
-///
-/// # Errors
-/// A sentence, for a question that is none, a plan without answers, or searches that could not be fetched.
-#[wasm_bindgen(js_name = longWork)]
-pub async fn long_work(question: String, tell: Function) -> Result<String, JsError> {
-    let answer = lazy_pages::answer(question, tell).await.map_err(|_| {
-        JsError::new("The search is not on this device yet, and it could not be fetched.")
-    })?;
-    answer.map_err(|said| JsError::new(&said))
-}
-
-/// Answers a question, see [`long_work`].
+/// Answers a question; `tell` hears how much is done of how much.
 ///
 /// # Errors
 /// A sentence, for a question that is none or a plan without answers.

@@ -1,5 +1,6 @@
 //! Usual joints are laid out as their sentences say, and drawn parts lie where their shape has them.
 
+use lodewright_geometry::distance;
 use lodewright_kit::*;
 
 /// A base of 80 by 40 by 30 mm with a socket that nobody has touched, where a rod sits.
@@ -288,7 +289,7 @@ fn an_outline_is_stretched_over_the_side_it_was_drawn_from() {
     ];
     assert_eq!(points.len(), 6);
     for (found, expected) in points.iter().zip(expected) {
-        assert!(norm(sub(*found, expected)) < 1e-9, "{points:?}");
+        assert!(distance(*found, expected) < 1e-9, "{points:?}");
     }
 }
 

@@ -1,6 +1,7 @@
 //! Axes of faces, contact patches, poses and masses against values known by hand.
 
 use crate::full::full;
+use lodewright_geometry::{add, dot, norm, scale, sub};
 use lodewright_kit::*;
 
 fn near(found: [f64; 3], expected: [f64; 3]) {
@@ -50,7 +51,7 @@ fn in_plane_axes_are_seen_from_outside() {
         (Facing::Left, Facing::Back),
         (Facing::Right, Facing::Front),
     ] {
-        let frame = Frame::on_face([1.0, 2.0, 3.0], face, 0.0);
+        let frame = face.frame([1.0, 2.0, 3.0], 0.0);
         assert_eq!(frame.axes[0], first.normal(), "{face:?}");
         assert_eq!(frame.axes[2], face.normal());
         assert_eq!(frame.origin_mm, [1.0, 2.0, 3.0]);
@@ -93,7 +94,7 @@ fn a_plate_turned_over_lies_with_its_far_face_where_the_near_one_was() {
 
 #[test]
 fn a_frame_within_another_is_seen_from_outside_both() {
-    let outer = Frame::on_face([10.0, 0.0, 0.0], Facing::Front, 0.0);
+    let outer = Facing::Front.frame([10.0, 0.0, 0.0], 0.0);
     let inner = Frame {
         origin_mm: [1.0, 2.0, 3.0],
         ..Frame::WORLD

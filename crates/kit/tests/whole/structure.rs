@@ -15,7 +15,7 @@ fn with(change: impl Fn(&mut Plan)) -> Plan {
 /// What is wrong with the plan, but could stand in a file: place and sentence.
 fn wrong(plan: &Plan) -> Vec<String> {
     assert_eq!(refused(plan), [""; 0]);
-    let said = |p: Problem| format!("{}: {}", p.place, p.said);
+    let said = |p: Problem| format!("{}: {}", p.place, p.message);
     plan.problems().into_iter().map(said).collect()
 }
 

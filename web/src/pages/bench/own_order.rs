@@ -72,25 +72,11 @@ pub fn OwnOrder(props: &OwnOrderProps) -> Html {
             })
         })
     };
-    let split = {
-        let (step, row) = (
-            step.to_string(),
-            props.rows.iter().find(|r| r.key == step).cloned(),
-        );
-        let half = row.map_or(5.0, |r| (r.hands_min / 2.0).max(0.5));
-        put(&store, move |w| {
-            let go = |name: &str| Go {
-                name: name.to_owned(),
-                hands_min: half,
-                wait_min: 0.0,
-            };
-            w.splits.retain(|s| s.step != step);
-            w.splits.push(Split {
-                step: step.clone(),
-                goes: vec![go("First go"), go("Second go")],
-            });
-        })
-    };
+    let hands_min = props
+        .rows
+        .iter()
+        .find(|r| r.key == step)
+        .map(|r| r.hands_min);
     let splittable = !step.is_empty() && !step.contains('#') && !step.starts_with("own:");
     html! {
         <Disclosure id="own-order" title="Your own order" summary="own steps, several goes, what comes after what">
@@ -100,22 +86,48 @@ pub fn OwnOrder(props: &OwnOrderProps) -> Html {
                 <p><button type="button" class="button" data-test="own-step-add" onclick={put(&store, add_step)}>{ "Add a step" }</button></p>
                 <h3>{ "Order and goes" }</h3>
                 <SelectField id="own-pick" label="This step" options={options.clone()} value={step.clone()} on_commit={pick(true)} />
-                <p><button type="button" class="button is-small" data-test="own-split" disabled={!splittable} onclick={split}>{ "Do it in two goes" }</button></p>
+                <p><button type="button" class="button is-small" data-test="own-split" disabled={!splittable} onclick={two_goes(&store, step.to_string(), hands_min)}>{ "Do it in two goes" }</button></p>
                 <SelectField id="own-after" label="comes after this one, cured" {options} value={after.clone()} on_commit={pick(false)} />
                 <p><button type="button" class="button is-small" data-test="own-pin" disabled={step.is_empty() || after.is_empty() || step == after} onclick={pin}>{ "Keep that order" }</button></p>
                 { for work.splits.iter().map(|s| split_goes(&store, s, &name_of(&s.step))) }
                 <ul class="own-pins">
-                    { for work.pins.iter().enumerate().map(|(n, p)| html! {
-                        <li key={n}>
-                            <span>{ format!("{} \u{2013} after: {}", name_of(&p.step), name_of(&p.after)) }
-                                if props.broken_pins.contains(&n) { <strong>{ " This cannot be kept: a step is gone, or they would wait for each other." }</strong> }
-                            </span>
-                            <button type="button" class="button is-small" aria-label={format!("Forget: {} after {}", name_of(&p.step), name_of(&p.after))} onclick={put(&store, move |w| if n < w.pins.len() { w.pins.remove(n); })}>{ "Forget" }</button>
-                        </li>
-                    }) }
+                    { for work.pins.iter().enumerate().map(|(n, p)| pin_row(&store, n, [name_of(&p.step), name_of(&p.after)], props.broken_pins.contains(&n))) }
                 </ul>
             </div>
         </Disclosure>
+    }
+}
+
+/// A step is done in two goes, each with half the hands.
+fn two_goes(store: &Store, step: String, hands_min: Option<f64>) -> Callback<MouseEvent> {
+    let half = hands_min.map_or(5.0, |m| (m / 2.0).max(0.5));
+    put(store, move |w| {
+        let go = |name: &str| Go {
+            name: name.to_owned(),
+            hands_min: half,
+            wait_min: 0.0,
+        };
+        w.splits.retain(|s| s.step != step);
+        w.splits.push(Split {
+            step: step.clone(),
+            goes: vec![go("First go"), go("Second go")],
+        });
+    })
+}
+
+fn pin_row(store: &Store, n: usize, [step, after]: [String; 2], is_broken: bool) -> Html {
+    let forget = put(store, move |w| {
+        if n < w.pins.len() {
+            w.pins.remove(n);
+        }
+    });
+    html! {
+        <li key={n}>
+            <span>{ format!("{step} \u{2013} after: {after}") }
+                if is_broken { <strong>{ " This cannot be kept: a step is gone, or they would wait for each other." }</strong> }
+            </span>
+            <button type="button" class="button is-small" aria-label={format!("Forget: {step} after {after}")} onclick={forget}>{ "Forget" }</button>
+        </li>
     }
 }
 

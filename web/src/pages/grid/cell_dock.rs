@@ -6,7 +6,6 @@ use yew::prelude::*;
 
 use super::choose;
 use super::cursor::{Pick, Step, moved};
-use super::dock::words;
 use super::events::fill;
 use crate::components::{Choice, Segments, SelectField, Toggle};
 use crate::shared::Shared;
@@ -290,4 +289,17 @@ fn everywhere(store: &Store, plan: &Plan, cell: &Cell) -> Callback<MouseEvent> {
             edits: edits.clone(),
         })
     })
+}
+
+/// The cell's row and column in words.
+fn words(plan: &Plan, socket: &SocketId, variant: &VariantId) -> (String, String) {
+    let socket = plan
+        .socket(socket)
+        .map(|s| s.name.clone())
+        .unwrap_or_default();
+    let variant = plan
+        .variant(variant)
+        .map(|v| v.name.clone())
+        .unwrap_or_default();
+    (socket, variant)
 }

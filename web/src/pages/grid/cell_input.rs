@@ -50,16 +50,7 @@ pub fn CellInput(props: &CellInputProps) -> Html {
     let refused = use_state_eq(|| false);
     let over = use_mut_ref(|| false);
     let node = use_node_ref();
-    {
-        let node = node.clone();
-        use_effect_with((), move |()| {
-            if let Some(input) = node.cast::<HtmlInputElement>() {
-                let _ = input.focus();
-                let end = u32::try_from(input.value().encode_utf16().count()).unwrap_or(0);
-                let _ = input.set_selection_range(end, end);
-            }
-        });
-    }
+    use_focus_at_end(&node);
     let end = {
         let (over, refused, on_done) = (over, refused.clone(), props.on_done.clone());
         let field = field.clone();
@@ -81,16 +72,12 @@ pub fn CellInput(props: &CellInputProps) -> Html {
         let (draft, end) = (draft.clone(), end.clone());
         Callback::from(move |e: KeyboardEvent| {
             e.stop_propagation();
-            let step = match (e.key().as_str(), e.shift_key()) {
-                ("Escape", _) => return end.emit(Done::Cancel),
-                ("Enter", false) => Step::Down,
-                ("Enter", true) => Step::Up,
-                ("Tab", false) => Step::Next,
-                ("Tab", true) => Step::Previous,
-                _ => return,
-            };
-            e.prevent_default();
-            end.emit(Done::Write((*draft).clone(), step));
+            if e.key() == "Escape" {
+                end.emit(Done::Cancel);
+            } else if let Some(step) = step_of(&e.key(), e.shift_key()) {
+                e.prevent_default();
+                end.emit(Done::Write((*draft).clone(), step));
+            }
         })
     };
     let onblur = {
@@ -119,6 +106,30 @@ pub fn CellInput(props: &CellInputProps) -> Html {
                 </datalist>
             }
         </>
+    }
+}
+
+/// The focus goes in at once, behind what is there already.
+#[hook]
+fn use_focus_at_end(node: &NodeRef) {
+    let node = node.clone();
+    use_effect_with((), move |()| {
+        if let Some(input) = node.cast::<HtmlInputElement>() {
+            let _ = input.focus();
+            let end = u32::try_from(input.value().encode_utf16().count()).unwrap_or(0);
+            let _ = input.set_selection_range(end, end);
+        }
+    });
+}
+
+/// Where a key that ends the edit goes on to.
+fn step_of(key: &str, back: bool) -> Option<Step> {
+    match (key, back) {
+        ("Enter", false) => Some(Step::Down),
+        ("Enter", true) => Some(Step::Up),
+        ("Tab", false) => Some(Step::Next),
+        ("Tab", true) => Some(Step::Previous),
+        _ => None,
     }
 }
 

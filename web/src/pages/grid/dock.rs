@@ -1,6 +1,6 @@
 //! Beside the grid, or below it on a narrow screen: what may be done at the picked place by taps alone.
 
-use lodewright_planner::kit::{Edit, Facing, Plan, Socket, SocketId, Variant, VariantId};
+use lodewright_planner::kit::{Edit, Facing, Plan, Socket, Variant, VariantId};
 use web_sys::HtmlTextAreaElement;
 use yew::prelude::*;
 
@@ -203,17 +203,4 @@ fn PasteDock(props: &PasteDockProps) -> Html {
             <button type="button" class="button is-main" data-test="paste-take" onclick={take}>{ "Take these cells" }</button>
         </div>
     }
-}
-
-/// The cell's row and column in words.
-pub fn words(plan: &Plan, socket: &SocketId, variant: &VariantId) -> (String, String) {
-    let socket = plan
-        .socket(socket)
-        .map(|s| s.name.clone())
-        .unwrap_or_default();
-    let variant = plan
-        .variant(variant)
-        .map(|v| v.name.clone())
-        .unwrap_or_default();
-    (socket, variant)
 }

@@ -1,6 +1,6 @@
 //! The page of the grid: table, cursor and dock together.
 
-use lodewright_planner::kit::{Edit, Plan, Variant};
+use lodewright_planner::kit::{Edit, Plan, Problem, Variant};
 use yew::prelude::*;
 
 use super::answer_strip::AnswerStrip;
@@ -78,16 +78,22 @@ pub fn GridPage(props: &PlanPageProps) -> Html {
                         }
                     </div>
                     <AnswerStrip plan_key={props.open.key.clone()} />
-                    if !problems.is_empty() {
-                        <section class="problems" data-test="problems" aria-label="What does not fit yet">
-                            <h2>{ "Does not fit yet" }</h2>
-                            <ul>{ for problems.iter().map(|p| html! { <li key={p.to_string()}>{ &p.message }{ " " }{ &p.remedy }<span class="quiet">{ " (" }{ &p.place }{ ")" }</span></li> }) }</ul>
-                        </section>
-                    }
+                    { problem_list(&problems) }
                 </div>
                 <Dock open={props.open.clone()} cursor={shown} set={cursor.setter()} />
             </div>
         </div>
+    }
+}
+
+fn problem_list(problems: &[Problem]) -> Html {
+    html! {
+        if !problems.is_empty() {
+            <section class="problems" data-test="problems" aria-label="What does not fit yet">
+                <h2>{ "Does not fit yet" }</h2>
+                <ul>{ for problems.iter().map(|p| html! { <li key={p.to_string()}>{ &p.message }{ " " }{ &p.remedy }<span class="quiet">{ " (" }{ &p.place }{ ")" }</span></li> }) }</ul>
+            </section>
+        }
     }
 }
 

@@ -2,8 +2,8 @@
 
 use lodewright_planner::formula_text as text;
 
-use super::Line::{Formula, Plain, Source, Trust};
-use super::Subject;
+use super::subject::Line::{Formula, Plain, Source, Trust};
+use super::subject::Subject;
 
 // Figures of accuracy are those that the tests of the crate named beside each subject assert.
 pub const SUBJECTS: &[Subject] = &[

@@ -2,30 +2,14 @@
 
 mod holding;
 mod planning;
+mod subject;
 
 use gloo::utils::document;
 use web_sys::HtmlElement;
 use yew::prelude::*;
 
 use crate::routes::{Page, Route};
-
-/// A subject of the page.
-struct Subject {
-    /// Its word in the address.
-    id: &'static str,
-    title: &'static str,
-    lines: &'static [Line],
-}
-
-/// A paragraph.
-enum Line {
-    Plain(&'static str),
-    Formula(&'static str),
-    /// How far the numbers may be trusted.
-    Trust(&'static str),
-    /// Where they are from.
-    Source(&'static str),
-}
+use subject::{Line, Subject};
 
 /// See the module.
 pub fn show(subject: &AttrValue) -> Html {

@@ -1,7 +1,7 @@
 //! Glue answer, choice of magnets, drilling, buying, work order, swaps, masses, safety figures, times and quote, as prose.
 
-use super::Line::{Formula, Plain, Source, Trust};
-use super::Subject;
+use super::subject::Line::{Formula, Plain, Source, Trust};
+use super::subject::Subject;
 
 // Figures of accuracy are those that the tests of the crate named beside each subject assert.
 pub const SUBJECTS: &[Subject] = &[

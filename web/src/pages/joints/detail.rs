@@ -1,7 +1,7 @@
 //! One joint in full: the verdict first, then the drawings, the numbers and where they come from.
 
-use lodewright_planner::JointIx;
 use lodewright_planner::joints::{Held, Reason};
+use lodewright_planner::{JointAnswer, JointIx};
 use yew::prelude::*;
 
 use super::advice::Advice;
@@ -13,11 +13,12 @@ use super::inputs::inputs;
 use super::pair::PairView;
 use super::status::{Status, status, status_mark};
 use super::stranger_list::StrangerList;
-use super::study::use_study;
+use super::study::{Studied, use_study};
 use super::table::HoldTable;
 use super::verdict::{hand, let_go, verdict, worst_variant};
 use crate::components::Disclosure;
 use crate::routes::{Page, Route};
+use crate::shared::Shared;
 use crate::store::{Analysis, PlanKey};
 
 /// Props of [`JointDetail`].
@@ -39,8 +40,6 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
     let Some(joint) = d.joints().get(props.joint) else {
         return Html::default();
     };
-    let pairs = joint.report.pairs.iter();
-    let holes: Vec<_> = pairs.flat_map(|p| p.holes).collect();
     let stands = status(joint);
     let held =
         matches!(joint.report.held, Held::Magnets | Held::Friction) && joint.report.hand_n > 0.0;
@@ -75,22 +74,32 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
                 </section>
             }
             { for (0..joint.report.pairs.len()).map(|pair| html! { <PairView key={pair} analysis={d.clone()} joint={props.joint} {pair} studied={studied.clone()} /> }) }
-            if let Some(studied) = studied {
-                <Disclosure id="turned" title="Turned over and shaken" summary="six attitudes">
-                    <AttitudeView analysis={d.clone()} studied={studied.clone()} />
-                </Disclosure>
-                <Disclosure id="sure-fold" title="How sure is that" summary="with a hand-held drill">
-                    <ConfidenceView analysis={d.clone()} studied={studied.clone()} />
-                </Disclosure>
-                <Disclosure id="strangers-fold" title="Magnets that should not meet" summary="beside and behind these" late={true}>
-                    <StrangerList analysis={d.clone()} holes={Some(holes)} />
-                </Disclosure>
-                <Disclosure id="formulas-fold" title="Every number" summary="with its formula and what went in">
-                    { inputs(d, props.joint) }
-                    { formula_list(&yew::props!(CloseProps { analysis: d.clone(), studied })) }
-                </Disclosure>
-            }
+            { studied.map(|studied| folds(props, joint, studied)) }
             <p class="joint-change"><a class="button" href={change}>{ "Change this socket" }</a></p>
         </article>
+    }
+}
+
+/// What is folded away until it is asked for.
+fn folds(props: &JointDetailProps, joint: &JointAnswer, studied: Shared<Studied>) -> Html {
+    let d = &props.analysis;
+    let pairs = joint.report.pairs.iter();
+    let holes: Vec<_> = pairs.flat_map(|p| p.holes).collect();
+    html! {
+        <>
+            <Disclosure id="turned" title="Turned over and shaken" summary="six attitudes">
+                <AttitudeView analysis={d.clone()} studied={studied.clone()} />
+            </Disclosure>
+            <Disclosure id="sure-fold" title="How sure is that" summary="with a hand-held drill">
+                <ConfidenceView analysis={d.clone()} studied={studied.clone()} />
+            </Disclosure>
+            <Disclosure id="strangers-fold" title="Magnets that should not meet" summary="beside and behind these" late={true}>
+                <StrangerList analysis={d.clone()} holes={Some(holes)} />
+            </Disclosure>
+            <Disclosure id="formulas-fold" title="Every number" summary="with its formula and what went in">
+                { inputs(d, props.joint) }
+                { formula_list(&yew::props!(CloseProps { analysis: d.clone(), studied })) }
+            </Disclosure>
+        </>
     }
 }

@@ -1,33 +1,24 @@
 //! Handles on the drawing of a face: a pair of pieces is moved by finger, pen, mouse or arrow keys, and the margin follows.
 
+use std::rc::Rc;
+
 use gloo::events::{EventListener, EventListenerOptions};
-use lodewright_planner::joints::{PairSide, fit_facts};
-use lodewright_planner::{JointIx, fit_words, is_free, move_pair};
+use lodewright_planner::joints::{ModelPair, PairSide, filling_size, fit_facts};
+use lodewright_planner::{JointAnswer, JointIx, fit_words, is_free, move_pair};
 use web_sys::{Element, PointerEvent, SvgElement};
 use yew::prelude::*;
 
-use super::drag::{key_step, snapped, within};
+use super::drag::{Handle, Meant, Moving, Touch};
 use super::draw::px;
-use super::face::View;
 use super::names::{millimetres, times};
+use super::plane_view::{PlaneView, WIDTH};
 use super::study::Studied;
 use crate::format::number;
 use crate::shared::Shared;
-use crate::store::{Analysis, use_store};
+use crate::store::{Analysis, Store, use_store};
 
 /// A handle is at least as wide as a finger, in pixels of the drawing.
 const HANDLE: f64 = 25.0;
-
-/// A pair on its way.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Moving {
-    /// Index of the pair.
-    pub pair: usize,
-    /// Where it is now, mm.
-    pub at_mm: [f64; 2],
-    /// From the finger to the pair's centre, mm, so that a touch off its middle does not throw it; `None` by keys.
-    pub grab_mm: Option<[f64; 2]>,
-}
 
 /// What the joint would come to with the pair there.
 pub fn tried(studied: &Studied, moving: &Moving) -> Studied {
@@ -53,7 +44,7 @@ pub struct HandlesProps {
     /// The joint by itself, as the plan has it.
     pub studied: Shared<Studied>,
     /// How the face lies on the drawing.
-    pub view: View,
+    pub view: PlaneView,
     /// The pair that is on its way.
     pub moving: Option<Moving>,
     /// Says where a pair is now, or that none moves any more.
@@ -69,117 +60,109 @@ pub fn Handles(props: &HandlesProps) -> Html {
     let Some(answer) = props.analysis.joints().get(props.joint) else {
         return Html::default();
     };
-    let pairs = &props.studied.model.pairs;
-    let handle = |index: usize| {
-        let pair = pairs[index];
-        let here = props.moving.filter(|m| m.pair == index);
-        let at_mm = here.map_or(pair.socket.at_mm, |m| m.at_mm);
-        let [x, y] = props.view.at(at_mm);
-        let set = {
-            let on_move = props.on_move.clone();
-            let contact = props.studied.model.contact_mm.clone();
-            move |at_mm: [f64; 2], grab_mm: Option<[f64; 2]>| {
-                on_move.emit(Some(Moving {
-                    pair: index,
-                    at_mm: within(at_mm, &contact),
-                    grab_mm,
-                }));
-            }
-        };
-        let finish = {
-            let (store, on_move, joint) = (store.clone(), props.on_move.clone(), answer.joint);
-            let plan = props.analysis.plan().clone();
-            move |to_mm: Option<[f64; 2]>| {
-                if let Some(to_mm) = to_mm.filter(|to| *to != pair.socket.at_mm)
-                    && let Some(edit) = move_pair(&plan, &joint, &pair, to_mm)
-                {
+    let pairs = props.studied.model.pairs.iter().enumerate();
+    let free = pairs.filter(|(_, pair)| is_free(props.analysis.plan(), &answer.joint, pair));
+    html! { <g ref={group}>{ for free.map(|(index, pair)| circle(props, &store, answer, index, pair)) }</g> }
+}
+
+fn circle(
+    props: &HandlesProps,
+    store: &Store,
+    answer: &JointAnswer,
+    index: usize,
+    pair: &ModelPair,
+) -> Html {
+    let all = props.studied.model.pairs.iter().enumerate();
+    let handle = Rc::new(Handle {
+        pair: index,
+        home_mm: pair.socket.at_mm,
+        moving: props.moving.filter(|m| m.pair == index),
+        others_mm: all
+            .filter(|(i, _)| *i != index)
+            .map(|(_, p)| p.socket.at_mm)
+            .collect(),
+        contact_mm: props.studied.model.contact_mm.clone(),
+    });
+    let act = {
+        let (store, plan) = (store.clone(), props.analysis.plan().clone());
+        let (joint, pair) = (answer.joint, *pair);
+        props.on_move.reform(move |meant: Meant| match meant {
+            Meant::Moves(moving) => Some(moving),
+            Meant::Put(to_mm) => {
+                if let Some(edit) = move_pair(&plan, &joint, &pair, to_mm) {
                     store.edit(edit);
                 }
-                on_move.emit(None);
+                None
             }
-        };
-        let onpointerdown = {
-            let (set, view) = (set.clone(), props.view);
-            Callback::from(move |e: PointerEvent| {
-                if !e.is_primary() || e.button() != 0 {
-                    return;
-                }
-                if let Some(target) = e.target_dyn_into::<Element>() {
-                    // Without capture a quick finger runs out of the handle; the drag still works while it stays on it.
-                    let _ = target.set_pointer_capture(e.pointer_id());
-                }
-                // A prevented touch gives no focus by itself; with it the keys go on where the finger left off.
-                if let Some(target) = e.target_dyn_into::<SvgElement>() {
-                    let _ = target.focus();
-                }
-                let [x, y] = pair.socket.at_mm;
-                let [fx, fy] = place_of(&e, &view).unwrap_or([x, y]);
-                set([x, y], Some([x - fx, y - fy]));
-            })
-        };
-        let onpointermove = {
-            let (set, view, others) = (set.clone(), props.view, others(props, index));
-            let grab_mm = here.and_then(|m| m.grab_mm);
-            Callback::from(move |e: PointerEvent| {
-                if let Some(grab) = grab_mm
-                    && let Some([x, y]) = place_of(&e, &view)
-                {
-                    set(snapped([x + grab[0], y + grab[1]], &others), grab_mm);
-                }
-            })
-        };
-        let onpointerup = {
-            let (finish, to_mm) = (finish.clone(), here.map(|m| m.at_mm));
-            Callback::from(move |_: PointerEvent| finish(to_mm))
-        };
-        let onpointercancel = {
-            let finish = finish.clone();
-            Callback::from(move |_: PointerEvent| finish(None))
-        };
-        let onkeydown = {
-            let (set, finish) = (set.clone(), finish.clone());
-            let moving = here;
-            Callback::from(move |e: KeyboardEvent| {
-                if let Some([dx, dy]) = key_step(&e.key(), e.shift_key()) {
-                    e.prevent_default();
-                    let tenth = |v: f64| (v * 10.0).round() / 10.0 + 0.0;
-                    set([tenth(at_mm[0] + dx), tenth(at_mm[1] + dy)], None);
-                } else if e.key() == "Enter" && moving.is_some() {
-                    e.prevent_default();
-                    finish(Some(at_mm));
-                } else if e.key() == "Escape" && moving.is_some() {
-                    e.prevent_default();
-                    finish(None);
-                }
-            })
-        };
-        let onblur = {
-            let (finish, by_keys) = (finish, here.filter(|m| m.grab_mm.is_none()));
-            Callback::from(move |_: FocusEvent| {
-                if let Some(m) = by_keys {
-                    finish(Some(m.at_mm));
-                }
-            })
-        };
-        let diameter =
-            lodewright_planner::joints::filling_size(props.analysis.plan(), pair.socket.filling)
-                .map_or(0.0, |(d, _)| d);
-        let r = (diameter / 2.0 * props.view.scale()).max(HANDLE);
-        let label = format!(
-            "Pair {} at {}, {} millimetres: move it with the arrow keys, Enter keeps, Escape takes back",
-            index + 1,
-            number(at_mm[0]),
-            number(at_mm[1])
-        );
-        html! {
-            <circle key={index} class={classes!("fig-handle", here.map(|_| "is-moving"))} data-test={format!("handle-{}", index + 1)}
-                cx={px(x)} cy={px(y)} r={px(r)} tabindex="0" role="button" aria-label={label}
-                {onpointerdown} {onpointermove} {onpointerup} {onpointercancel} {onkeydown} {onblur} />
-        }
+            Meant::Nothing | Meant::Ends => None,
+        })
     };
-    let free =
-        (0..pairs.len()).filter(|i| is_free(props.analysis.plan(), &answer.joint, &pairs[*i]));
-    html! { <g ref={group}>{ for free.map(handle) }</g> }
+    let on_touch = {
+        let handle = Rc::clone(&handle);
+        Rc::new(move |touch: Touch<'_>| {
+            let meant = handle.after(touch);
+            if meant != Meant::Nothing {
+                act.emit(meant);
+            }
+            meant != Meant::Nothing
+        })
+    };
+    let on_pointer = {
+        let (on_touch, view) = (Rc::clone(&on_touch), props.view);
+        Callback::from(move |e: PointerEvent| {
+            if let Some(touch) = read(&e, &view) {
+                on_touch(touch);
+            }
+        })
+    };
+    let onkeydown = {
+        let on_touch = Rc::clone(&on_touch);
+        Callback::from(move |e: KeyboardEvent| {
+            if on_touch(Touch::Key(&e.key(), e.shift_key())) {
+                e.prevent_default();
+            }
+        })
+    };
+    let onblur = Callback::from(move |_: FocusEvent| {
+        on_touch(Touch::Blur);
+    });
+    let at_mm = handle.at_mm();
+    let [x, y] = props.view.at(at_mm);
+    let across_mm =
+        filling_size(props.analysis.plan(), pair.socket.filling).map_or(0.0, |(d, _)| d);
+    let r = (across_mm / 2.0 * props.view.scale).max(HANDLE);
+    let label = format!(
+        "Pair {} at {}, {} millimetres: move it with the arrow keys, Enter keeps, Escape takes back",
+        index + 1,
+        number(at_mm[0]),
+        number(at_mm[1])
+    );
+    html! {
+        <circle key={index} class={classes!("fig-handle", handle.moving.map(|_| "is-moving"))} data-test={format!("handle-{}", index + 1)}
+            cx={px(x)} cy={px(y)} r={px(r)} tabindex="0" role="button" aria-label={label}
+            onpointerdown={on_pointer.clone()} onpointermove={on_pointer.clone()} onpointerup={on_pointer.clone()} onpointercancel={on_pointer} {onkeydown} {onblur} />
+    }
+}
+
+/// What a pointer does to a handle; one that comes down takes the focus and stays with it.
+fn read(e: &PointerEvent, view: &PlaneView) -> Option<Touch<'static>> {
+    match e.type_().as_str() {
+        "pointerdown" if e.is_primary() && e.button() == 0 => {
+            if let Some(target) = e.target_dyn_into::<Element>() {
+                // Without capture a quick finger runs out of the handle; the drag still works while it stays on it.
+                let _ = target.set_pointer_capture(e.pointer_id());
+            }
+            // A prevented touch gives no focus by itself; with it the keys go on where the finger left off.
+            if let Some(target) = e.target_dyn_into::<SvgElement>() {
+                let _ = target.focus();
+            }
+            Some(Touch::Down(place_of(e, view)))
+        }
+        "pointermove" => place_of(e, view).map(Touch::Move),
+        "pointerup" => Some(Touch::Up),
+        "pointercancel" => Some(Touch::Lost),
+        _ => None,
+    }
 }
 
 /// A finger on what is within does not scroll the page. The style's `touch-action` is not heeded by every browser for
@@ -200,24 +183,15 @@ fn use_unscrolled(group: &NodeRef) {
     });
 }
 
-fn others(props: &HandlesProps, index: usize) -> Vec<[f64; 2]> {
-    let pairs = props.studied.model.pairs.iter().enumerate();
-    pairs
-        .filter(|(i, _)| *i != index)
-        .map(|(_, p)| p.socket.at_mm)
-        .collect()
-}
-
 /// The place in the mating plane under a pointer.
-fn place_of(e: &PointerEvent, view: &View) -> Option<[f64; 2]> {
+fn place_of(e: &PointerEvent, view: &PlaneView) -> Option<[f64; 2]> {
     let drawing = e.target_dyn_into::<Element>()?.closest("svg").ok()??;
     let rect = drawing.get_bounding_client_rect();
     if rect.width() <= 0.0 || rect.height() <= 0.0 {
         return None;
     }
-    let [wide, high] = view.size();
-    let x = (f64::from(e.client_x()) - rect.left()) / rect.width() * wide;
-    let y = (f64::from(e.client_y()) - rect.top()) / rect.height() * high;
+    let x = (f64::from(e.client_x()) - rect.left()) / rect.width() * WIDTH;
+    let y = (f64::from(e.client_y()) - rect.top()) / rect.height() * view.height;
     Some(view.from([x, y]))
 }
 

@@ -5,80 +5,15 @@ use lodewright_planner::kit::{PegKind, Plan, Pole, Socket};
 use lodewright_planner::{JointAnswer, JointIx};
 use yew::prelude::*;
 
-use super::drag_handles::{Handles, Moving, Readout, tried};
+use super::drag::Moving;
+use super::drag_handles::{Handles, Readout, tried};
 use super::draw::{disc_face, points, px, round_below};
 use super::names::{millimetres, side_word, sides};
+use super::plane_view::{BOTTOM, PlaneView, TOP, WIDTH};
 use super::study::Studied;
 use crate::format::fixed;
 use crate::shared::Shared;
 use crate::store::Analysis;
-
-const WIDTH: f64 = 360.0;
-const ROOM: [f64; 2] = [300.0, 210.0];
-const TOP: f64 = 30.0;
-const BOTTOM: f64 = 46.0;
-/// No drawing is larger than this, so that a 3 mm face does not fill the page.
-const MOST_PX_PER_MM: f64 = 22.0;
-
-/// Where millimetres of a mating plane lie on the drawing; y points up in the plane and down on the screen.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct View {
-    middle_mm: [f64; 2],
-    scale: f64,
-    height: f64,
-}
-
-impl View {
-    /// The largest at which all points fit; `None` where there are none.
-    pub fn around(all: &[[f64; 2]]) -> Option<Self> {
-        let first = all.iter().find(|p| p.iter().all(|v| v.is_finite()))?;
-        let (mut low, mut high) = (*first, *first);
-        for p in all.iter().filter(|p| p.iter().all(|v| v.is_finite())) {
-            for k in 0..2 {
-                low[k] = low[k].min(p[k]);
-                high[k] = high[k].max(p[k]);
-            }
-        }
-        let size = [high[0] - low[0], high[1] - low[1]];
-        let fit = |k: usize| ROOM[k] / size[k].max(0.1);
-        let scale = fit(0).min(fit(1)).min(MOST_PX_PER_MM);
-        Some(Self {
-            middle_mm: [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0],
-            scale,
-            height: TOP + (size[1] * scale).max(80.0) + BOTTOM,
-        })
-    }
-
-    /// A point on the drawing.
-    pub fn at(&self, [x, y]: [f64; 2]) -> [f64; 2] {
-        [
-            WIDTH / 2.0 + (x - self.middle_mm[0]) * self.scale,
-            TOP + (self.height - TOP - BOTTOM) / 2.0 - (y - self.middle_mm[1]) * self.scale,
-        ]
-    }
-
-    /// The point of the mating plane under a point of the drawing.
-    pub fn from(&self, [x, y]: [f64; 2]) -> [f64; 2] {
-        [
-            self.middle_mm[0] + (x - WIDTH / 2.0) / self.scale,
-            self.middle_mm[1] - (y - TOP - (self.height - TOP - BOTTOM) / 2.0) / self.scale,
-        ]
-    }
-
-    /// Pixels of the drawing for a millimetre.
-    pub fn scale(&self) -> f64 {
-        self.scale
-    }
-
-    /// Width and height of the drawing.
-    pub fn size(&self) -> [f64; 2] {
-        [WIDTH, self.height]
-    }
-
-    fn polygon(&self, list: &[[f64; 2]]) -> String {
-        points(&list.iter().map(|p| self.at(*p)).collect::<Vec<_>>())
-    }
-}
 
 /// A place on the socket's side: where it is and what is in it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -154,22 +89,22 @@ pub fn FaceView(props: &FaceViewProps) -> Html {
     };
     let (socket, _, plug) = sides(d.plan(), joint);
     let outline = socket.patch.outline_mm();
-    let still = places(d, joint);
-    let mut places = still.clone();
+    let mut places = places(d, joint);
+    let Some(view) = PlaneView::around(&extent(&outline, &joint.contact_mm, &places)) else {
+        return Html::default();
+    };
     if let (Some(moving), Some(studied)) = (*moving, &props.studied)
         && let Some(pair) = studied.model.pairs.get(moving.pair)
         && let Some(place) = places.iter_mut().find(|p| p.at_mm == pair.socket.at_mm)
     {
         place.at_mm = moving.at_mm;
     }
-    let Some(view) = View::around(&extent(&outline, &joint.contact_mm, &still)) else {
-        return Html::default();
-    };
     let peg = (plug.keeps_peg && socket.peg.kind != PegKind::None).then(|| peg(&view, socket));
     let title = format!("The face of {}, seen from outside, to scale", joint.words);
+    let role = props.studied.as_ref().map_or("img", |_| "group");
     html! {
         <figure class="figure">
-            <svg class="drawing" viewBox={format!("0 0 {WIDTH} {}", px(view.height))} role={if props.studied.is_some() { "group" } else { "img" }} aria-label={title}>
+            <svg class="drawing" viewBox={format!("0 0 {WIDTH} {}", px(view.height))} {role} aria-label={title}>
                 <polygon class="fig-outline" points={view.polygon(&outline)} />
                 <polygon class="fig-contact" points={view.polygon(&joint.contact_mm)} />
                 { for places.iter().map(|p| place(&view, p)) }
@@ -185,13 +120,23 @@ pub fn FaceView(props: &FaceViewProps) -> Html {
                 <Readout analysis={d.clone()} {shown} moving={*moving} />
             }
             <figcaption>
-                { "Looking at the host, to scale. Grey: where the faces touch" }
-                if outline.len() != joint.contact_mm.len() || joint.contact_mm.is_empty() { { "; dashed: the socket\u{2019}s outline" } }
-                { ". Discs show the pole that looks out of the host; a dotted ring is an empty place." }
+                { legend(joint, &outline) }
                 { weight_words(&view, joint) }
             </figcaption>
         </figure>
     }
+}
+
+fn legend(joint: &JointAnswer, outline: &[[f64; 2]]) -> String {
+    let covers = outline.len() == joint.contact_mm.len() && !joint.contact_mm.is_empty();
+    let dashed = if covers {
+        ""
+    } else {
+        "; dashed: the socket\u{2019}s outline"
+    };
+    format!(
+        "Looking at the host, to scale. Grey: where the faces touch{dashed}. Discs show the pole that looks out of the host; a dotted ring is an empty place."
+    )
 }
 
 fn extent(outline: &[[f64; 2]], contact: &[[f64; 2]], places: &[Place]) -> Vec<[f64; 2]> {
@@ -206,7 +151,7 @@ fn extent(outline: &[[f64; 2]], contact: &[[f64; 2]], places: &[Place]) -> Vec<[
     all
 }
 
-fn place(view: &View, place: &Place) -> Html {
+fn place(view: &PlaneView, place: &Place) -> Html {
     let [x, y] = view.at(place.at_mm);
     let r = place.diameter_mm / 2.0 * view.scale;
     html! {
@@ -224,7 +169,7 @@ fn place(view: &View, place: &Place) -> Html {
 }
 
 /// The plan gives a peg's place and no width, so it is a mark and not to scale.
-fn peg(view: &View, socket: &Socket) -> Html {
+fn peg(view: &PlaneView, socket: &Socket) -> Html {
     let [x, y] = view.at(socket.peg.at_mm);
     let word = match socket.peg.kind {
         PegKind::None => "",
@@ -246,7 +191,7 @@ fn peg(view: &View, socket: &Socket) -> Html {
 }
 
 /// Where the weight acts in the worst case; beyond the edge of the drawing, an arrow towards it.
-fn weight(view: &View, joint: &JointAnswer) -> Html {
+fn weight(view: &PlaneView, joint: &JointAnswer) -> Html {
     let Some(hold) = joint.report.worst() else {
         return Html::default();
     };
@@ -288,7 +233,7 @@ fn weight(view: &View, joint: &JointAnswer) -> Html {
 }
 
 /// What the mark of the weight means.
-fn weight_words(view: &View, joint: &JointAnswer) -> String {
+fn weight_words(view: &PlaneView, joint: &JointAnswer) -> String {
     let Some(hold) = joint.report.worst() else {
         return String::new();
     };
@@ -309,11 +254,11 @@ fn weight_words(view: &View, joint: &JointAnswer) -> String {
     )
 }
 
-fn is_seen(view: &View, [x, y]: [f64; 2]) -> bool {
+fn is_seen(view: &PlaneView, [x, y]: [f64; 2]) -> bool {
     (10.0..=WIDTH - 10.0).contains(&x) && (16.0..=view.height - BOTTOM + 10.0).contains(&y)
 }
 
-fn sides_words(plan: &Plan, view: &View, socket: &Socket) -> Html {
+fn sides_words(plan: &Plan, view: &PlaneView, socket: &Socket) -> Html {
     let up = side_word(plan, socket, [0.0, 1.0]);
     let right = side_word(plan, socket, [1.0, 0.0]);
     let middle = (view.height + TOP - BOTTOM) / 2.0;
@@ -325,7 +270,7 @@ fn sides_words(plan: &Plan, view: &View, socket: &Socket) -> Html {
     }
 }
 
-fn scale_bar(view: &View) -> Html {
+fn scale_bar(view: &PlaneView) -> Html {
     let bar_mm = round_below(110.0 / view.scale);
     let long = bar_mm * view.scale;
     let y = view.height - 18.0;
@@ -341,26 +286,6 @@ fn scale_bar(view: &View) -> Html {
 mod tests {
     use super::*;
     use crate::pages::joints::samples;
-
-    #[test]
-    fn everything_fits_and_lengths_are_to_scale() {
-        let corners = [[-30.0, -5.0], [30.0, 5.0], [0.0, 40.0]];
-        let view = View::around(&corners).unwrap();
-        for p in corners {
-            let [x, y] = view.at(p);
-            assert!(
-                (0.0..=WIDTH).contains(&x) && (0.0..=view.height).contains(&y),
-                "{x} {y}"
-            );
-        }
-        let (a, b) = (view.at([0.0, 0.0]), view.at([3.0, 4.0]));
-        let long = ((a[0] - b[0]).powi(2) + (a[1] - b[1]).powi(2)).sqrt();
-        assert!((long - 5.0 * view.scale).abs() < 1e-9);
-        assert!(b[1] < a[1], "up in the plane is up on the screen");
-        let back = view.from(view.at([3.0, 4.0]));
-        assert!((back[0] - 3.0).abs() < 1e-9 && (back[1] - 4.0).abs() < 1e-9);
-        assert_eq!(View::around(&[]), None);
-    }
 
     #[test]
     fn discs_are_drawn_at_the_size_of_the_stock() {

@@ -19,6 +19,7 @@ pub mod names;
 mod page_tests;
 mod pair;
 mod pair_buttons;
+mod plane_view;
 #[cfg(test)]
 pub mod samples;
 mod section;

@@ -4,6 +4,7 @@ use lodewright_planner::kit::Plan;
 use lodewright_planner::planfile;
 use yew::prelude::*;
 
+use crate::lazy_pages;
 use crate::pages;
 use crate::routes::{Page, Route};
 use crate::shared::Shared;
@@ -54,6 +55,7 @@ fn Shown(props: &ShownProps) -> Html {
 
 /// A page of a plan as text. Effects do not run.
 pub async fn render(plan: Plan, page: Page, rest: &str) -> String {
+    lazy_pages::are_here(pages::LAZY_PAGES);
     let key = AttrValue::from("sample");
     let mut state = AppState::starting(vec![Entry::of(key.clone(), plan)]);
     state.open = Some(key.clone());

@@ -49,7 +49,7 @@ pub fn Buying(props: &BuyingProps) -> Html {
             </table>
             </div>
             <p><button type="button" class="button is-small" data-test="shop-csv" onclick={save}>{ "Save the shop list as a table (CSV)" }</button></p>
-            <p class="fine">{ "The cheapest packs that cover the need with spares, after what is in hand. " }<a href={setup}>{ "Change packs, prices and spares in Setup" }</a></p>
+            <p class="fine">{ "The cheapest packs that cover the need with spares, after what is in hand. " }<a href={setup}>{ "Change packs, prices and spares in Setup" }</a>{ format::price_note(&d.plan().stock).map(|note| format!(". {note}")) }</p>
         </section>
     }
 }

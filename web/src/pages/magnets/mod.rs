@@ -13,6 +13,7 @@ mod poles;
 mod target_sweep;
 mod ways_out;
 
+use lodewright_planner::BigUint;
 use lodewright_planner::joints::{Filling, Fillings, HoleIx};
 use lodewright_planner::kit::Ix;
 use yew::prelude::*;
@@ -110,14 +111,16 @@ fn summary(d: &Analysis) -> Html {
 }
 
 /// How many models the grid stands for.
-fn models_words(models: Option<u128>, variants: usize) -> String {
+fn models_words(models: Option<&BigUint>, variants: usize) -> String {
     let of = format::count(variants, "variant", "variants");
     match models {
         None => format!(
             "With all free choices the {of} stand for more different models than can be counted."
         ),
-        Some(1) => format!("The {of} and their free choices stand for 1 model."),
-        Some(n) if n == variants as u128 => format!(
+        Some(n) if *n == BigUint::from(1_u8) => {
+            format!("The {of} and their free choices stand for 1 model.")
+        }
+        Some(n) if *n == BigUint::from(variants) => format!(
             "The {of} stand for {n} different models, and this one build can become every one of them."
         ),
         Some(n) => format!(
@@ -174,7 +177,7 @@ mod tests {
     #[test]
     fn the_number_of_models_is_told_in_words_where_it_is_too_large() {
         assert!(models_words(None, 5).contains("more different models than can be counted"));
-        assert!(models_words(Some(48), 5).contains("48 different models"));
-        assert!(models_words(Some(1), 1).contains("1 model."));
+        assert!(models_words(Some(&BigUint::from(48_u8)), 5).contains("48 different models"));
+        assert!(models_words(Some(&BigUint::from(1_u8)), 1).contains("1 model."));
     }
 }

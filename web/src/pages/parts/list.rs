@@ -4,9 +4,9 @@ use lodewright_planner::kit::{Edit, Part, Plan, Socket};
 use yew::prelude::*;
 
 use super::place::Place;
+use crate::address::go;
 use crate::components::{Shape, icon};
 use crate::format::number;
-use crate::router::go;
 use crate::routes::{Page, Route};
 use crate::store::{OpenPlan, Store, use_store};
 

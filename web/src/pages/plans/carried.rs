@@ -4,7 +4,7 @@ use lodewright_planner::planfile;
 use yew::prelude::*;
 
 use super::size_words;
-use crate::router::go;
+use crate::address::go;
 use crate::routes::Route;
 use crate::store::{Action, Store};
 

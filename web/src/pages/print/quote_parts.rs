@@ -114,6 +114,9 @@ pub fn sheet(analysis: &Analysis) -> Html {
             <section>
                 <h2>{ "What it rests on" }</h2>
                 <ul class="sheet-list">{ for q.assumptions.iter().map(|a| html! { <li key={a.clone()}>{ a }</li> }) }</ul>
+                if let Some(note) = format::price_note(&plan.stock) {
+                    <p class="sheet-small">{ note }</p>
+                }
                 <p class="sheet-small">{ "An estimate from the plan, and no offer before it is signed. Local rules of trade and tax come first." }</p>
             </section>
             <div class="sheet-blanks"><span>{ "Place and date" }<span class="blank"></span></span><span>{ "Builder" }<span class="blank"></span></span><span>{ "Client" }<span class="blank"></span></span></div>

@@ -99,8 +99,8 @@ pub fn buying(analysis: &Analysis) -> Html {
                     <tr class="sheet-sum"><th scope="row" colspan="6">{ "Together" }</th><td class="sheet-number">{ cents(buy.cost_cents, currency) }</td><td></td></tr>
                 </tbody>
             </table>
-            if !plan.note.is_empty() && plan.note.to_lowercase().contains("invented") {
-                <p class="sheet-small">{ "Prices are invented, like the rest of this plan's data." }</p>
+            if let Some(note) = format::price_note(&plan.stock) {
+                <p class="sheet-small">{ note }</p>
             }
         </section>
     }

@@ -3,7 +3,7 @@
 use lodewright_planner::kit::{Edit, KitBox, Plan};
 use yew::prelude::*;
 
-use super::CardProps;
+use super::card::CardProps;
 use crate::components::{NumberField, TextField};
 use crate::store::{Edited, Store, use_store};
 

@@ -3,7 +3,7 @@
 use lodewright_planner::kit::{Edit, Material, MaterialId, Plan, slug};
 use yew::prelude::*;
 
-use super::CardProps;
+use super::card::CardProps;
 use crate::components::{Disclosure, NumberField, TextField};
 use crate::store::{Edited, Store, use_store};
 

@@ -1,5 +1,6 @@
 //! What holds for the whole plan: the kit, what is in stock, coats, targets, rates.
 
+mod card;
 mod kit;
 mod materials;
 mod number_table;
@@ -34,11 +35,4 @@ pub fn SetupPage(props: &PlanPageProps) -> Html {
             </div>
         </div>
     }
-}
-
-/// Props of every card of the page.
-#[derive(PartialEq, Properties)]
-pub struct CardProps {
-    /// The plan.
-    pub plan: crate::shared::Shared<lodewright_planner::kit::Plan>,
 }

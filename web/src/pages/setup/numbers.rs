@@ -4,7 +4,7 @@ use lodewright_planner::kit::{Edit, Finish, Plan, Rates, Settings};
 use lodewright_planner::{Analysis, minutes};
 use yew::prelude::*;
 
-use super::CardProps;
+use super::card::CardProps;
 use super::kit::whole;
 use super::number_table::{NumberOf, fields, number_of};
 use crate::components::{Disclosure, NumberField, TextField, Toggle};

@@ -5,7 +5,7 @@ use lodewright_planner::kit::{Edit, MagnetStock, Pack, Plan, SteelStock, Stock, 
 use tiny_sort::stable::sort_by;
 use yew::prelude::*;
 
-use super::CardProps;
+use super::card::CardProps;
 use super::kit::whole;
 use crate::components::{Disclosure, NumberField, TextField, Toggle};
 use crate::format::{count, number, parse};
@@ -189,7 +189,8 @@ pub fn MagnetCard(props: &CardProps) -> Html {
             <h2>{ "Disc magnets" }</h2>
             <div>{ for props.plan.stock.magnets.iter().map(fold) }</div>
             <div>{ button("add-magnet".to_owned(), "Add a size", &store, add) }</div>
-            <p class="field-hint">{ "Sizes that can be bought or are in hand; the planner chooses among these. Prices are examples until you put in your own." }</p>
+            <p class="field-hint">{ "Sizes that can be bought or are in hand; the planner chooses among these." }</p>
+            <Toggle id="prices-invented" label="The prices of magnets and steel are invented" value={props.plan.stock.prices_invented} on_commit={stock(&store, |stock, on| stock.prices_invented = on)} hint="Lists and papers then say so. A new plan begins with invented ones." />
         </section>
     }
 }

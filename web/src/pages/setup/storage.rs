@@ -6,10 +6,10 @@ use tiny_sort::stable::sort_by;
 use yew::platform::spawn_local;
 use yew::prelude::*;
 
+use crate::address::go;
 use crate::clock::day_and_time;
 use crate::components::Disclosure;
 use crate::format;
-use crate::router::go;
 use crate::routes::{Page, Route};
 use crate::storage::indexed_db::{self, Room};
 use crate::storage::{PastName, last_saved};

@@ -1,25 +1,18 @@
 //! What taps, drags and keys come to: edits, and what is picked afterwards.
 
-use lodewright_planner::kit::{Drawn, Edit, Plan, SocketId};
+use lodewright_planner::kit::{Drawn, Edit, PartId, Plan, SocketId};
 
-use super::canvas::{HandlerContext, meant_by_keys};
 use super::edits;
 use super::gestures::{Hit, Live, REACH_PX, Sight, banded};
-use super::picture::slid;
+use super::handler_context::HandlerContext;
 use super::sketch_state::{Kind, Picked, SketchState, Tool};
 use crate::projection::look::{Look, apart, bounds};
 use crate::projection::scene::{FINE_MM, STEP_MM, Scene};
 use crate::store::{Action, Store};
 
-fn make(ctx: &HandlerContext, label: &'static str, edits: Vec<Edit>) {
-    if !edits.is_empty() {
-        ctx.store.send(Action::EditAll { label, edits });
-    }
-}
-
 /// A tap on something at a place.
 pub fn tapped(ctx: &HandlerContext, sight: &Sight<'_>, hit: Hit, at: [f64; 2]) {
-    let state = &ctx.state;
+    let state = &ctx.sketch;
     let next = match (state.tool, hit) {
         (Tool::Draw(Kind::Outline), _) => corner(ctx, sight, at),
         (Tool::Measure, _) => end(state, at),
@@ -28,30 +21,27 @@ pub fn tapped(ctx: &HandlerContext, sight: &Sight<'_>, hit: Hit, at: [f64; 2]) {
         (_, Hit::Socket(id)) => state.tapped(Picked::Socket(id)),
         (Tool::Socket, _) => socket(ctx, sight, at),
         (_, Hit::Part(id)) => state.tapped(Picked::Part(id)),
-        (_, Hit::Bare) => SketchState {
-            picked: Vec::new(),
-            ..state.clone()
-        },
+        (_, Hit::Bare) => state.with(|s| s.picked.clear()),
     };
-    ctx.on_state.emit(next);
+    state.set(next);
 }
 
 fn socket(ctx: &HandlerContext, sight: &Sight<'_>, at: [f64; 2]) -> SketchState {
-    let state = ctx.state.clone();
+    let state: &SketchState = &ctx.sketch;
     let reach_mm = REACH_PX * sight.screen.mm_per_px(&sight.camera);
     let Some((body, face)) = ctx.scene.face_at(at, reach_mm) else {
         return state.saying("No part is there. Tap on a part, or just beside its edge for the face that is seen from its edge.");
     };
     let put = edits::put_socket(&ctx.plan, &ctx.scene.look, body, face, sight.taken(at));
-    let Some((id, edits)) = put else { return state };
-    make(ctx, "put a socket", edits);
+    let Some((id, edits)) = put else {
+        return state.clone();
+    };
+    ctx.make("put a socket", edits);
     let name = &ctx.plan.parts[body.part].name;
     let said = format!("A socket on the {} of {name}.", face.word());
-    SketchState {
-        picked: vec![Picked::Socket(id)],
-        ..state
-    }
-    .saying(said)
+    state
+        .with(|s| s.picked = vec![Picked::Socket(id)])
+        .saying(said)
 }
 
 /// One end of a known length; a third tap begins anew.
@@ -73,7 +63,7 @@ fn end(state: &SketchState, at: [f64; 2]) -> SketchState {
 
 /// One more corner of an outline; the first corner again closes it.
 fn corner(ctx: &HandlerContext, sight: &Sight<'_>, at: [f64; 2]) -> SketchState {
-    let mut state = ctx.state.clone();
+    let mut state = SketchState::clone(&ctx.sketch);
     let near = REACH_PX * sight.screen.mm_per_px(&sight.camera);
     let first = state.outline.first().copied();
     if let Some(first) = first.filter(|_| state.outline.len() >= 3)
@@ -94,7 +84,7 @@ fn corner(ctx: &HandlerContext, sight: &Sight<'_>, at: [f64; 2]) -> SketchState 
 pub fn closed(store: &Store, plan: &Plan, state: &SketchState) -> SketchState {
     let points = state.outline.clone();
     let Some((low, high)) = bounds(points.iter().copied()).filter(|_| points.len() >= 3) else {
-        return state.clone().saying("An outline needs three corners.");
+        return state.saying("An outline needs three corners.");
     };
     let middle = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
     let drawn = Drawn::Outline {
@@ -104,89 +94,71 @@ pub fn closed(store: &Store, plan: &Plan, state: &SketchState) -> SketchState {
             .map(|p| [p[0] - middle[0], p[1] - middle[1]])
             .collect(),
     };
-    let next = SketchState {
-        outline: Vec::new(),
-        ..state.clone()
-    };
+    let next = state.with(|s| s.outline.clear());
     let scene = Scene::of(plan, next.variant.as_ref(), Look::from(next.side));
     part((store, plan, &scene), &next, drawn, (low, high), None)
 }
 
 /// A drag that came to something, begun on `hit`.
 pub fn done(ctx: &HandlerContext, live: Live, hit: &Hit) {
-    let state = &ctx.state;
-    let scene = &*ctx.scene;
+    let (sketch, scene) = (&ctx.sketch, &*ctx.scene);
     match live {
         Live::Still => {}
         Live::Move(ids, by, _) => {
-            make(
-                ctx,
+            ctx.make(
                 "move a socket",
                 edits::move_sockets(&ctx.plan, scene, &ids, by),
             );
             if let [id] = ids.as_slice() {
-                ctx.on_state.emit(SketchState {
-                    picked: vec![Picked::Socket(id.clone())],
-                    ..state.clone()
-                });
+                sketch.change(|s| s.picked = vec![Picked::Socket(id.clone())]);
             }
         }
-        Live::Band(a, b) => {
-            let mut picked = if state.several {
-                state.picked.clone()
-            } else {
-                Vec::new()
-            };
-            picked.extend(banded(scene, a, b));
-            picked.dedup();
-            let said = format!("{} picked.", picked.len());
-            ctx.on_state.emit(
-                SketchState {
-                    picked,
-                    ..state.clone()
-                }
-                .saying(said),
-            );
-        }
+        Live::Band(a, b) => sketch.set(framed(sketch, banded(scene, a, b))),
         Live::Draw(from, to) => {
-            if let Tool::Draw(kind) = state.tool {
-                let low = [from[0].min(to.at[0]), from[1].min(to.at[1])];
-                let high = [from[0].max(to.at[0]), from[1].max(to.at[1])];
+            if let Tool::Draw(kind) = sketch.tool {
+                let low = std::array::from_fn(|k| from[k].min(to.at[k]));
+                let high = std::array::from_fn(|k| from[k].max(to.at[k]));
                 let begun_on = match hit {
                     Hit::Socket(id) => Some(id.clone()),
                     _ => None,
                 };
                 let all = (&ctx.store, &*ctx.plan, scene);
-                let next = part(all, state, kind.drawn(), (low, high), begun_on);
-                ctx.on_state.emit(next);
+                sketch.set(part(all, sketch, kind.drawn(), (low, high), begun_on));
             }
         }
         Live::Size(id, to) => {
-            let part = scene
-                .body(&id)
-                .and_then(|b| edits::resized(&ctx.plan, scene, b, to.at));
-            let edits = part.map(|p| Edit::PutPart(Box::new(p)));
-            make(ctx, "size a part", edits.into_iter().collect());
+            let body = scene.body(&id);
+            let part = body.and_then(|b| edits::resized(&ctx.plan, scene, b, to.at));
+            ctx.make("size a part", part.map(|p| Edit::PutPart(Box::new(p))));
         }
         Live::Shift(id, by) => shift(ctx, &id, by),
         Live::Slide(by) => {
-            let moved = ctx.plan.backdrop.as_ref().map(|b| slid(b, by));
-            let edits = moved.map(|b| Edit::PutBackdrop(Some(Box::new(b))));
-            make(ctx, "move the picture", edits.into_iter().collect());
+            let moved = ctx.plan.backdrop.as_ref().map(|b| Box::new(b.moved(by)));
+            ctx.make(
+                "move the picture",
+                moved.map(|b| Edit::PutBackdrop(Some(b))),
+            );
         }
     }
 }
 
-fn shift(ctx: &HandlerContext, id: &lodewright_planner::kit::PartId, by: [f64; 2]) {
-    let part = ctx
-        .scene
-        .body(id)
-        .and_then(|b| edits::shifted(&ctx.plan, &ctx.scene, b, by));
-    let edits = part.map(|p| Edit::PutPart(Box::new(p)));
-    make(
-        ctx,
+/// What a frame drawn around things picks.
+fn framed(state: &SketchState, mut found: Vec<Picked>) -> SketchState {
+    let mut next = state.clone();
+    if !next.several {
+        next.picked.clear();
+    }
+    next.picked.append(&mut found);
+    next.picked.dedup();
+    next.saying(format!("{} picked.", next.picked.len()))
+}
+
+fn shift(ctx: &HandlerContext, id: &PartId, by: [f64; 2]) {
+    let body = ctx.scene.body(id);
+    let part = body.and_then(|b| edits::shifted(&ctx.plan, &ctx.scene, b, by));
+    ctx.make(
         "move a part on its socket",
-        edits.into_iter().collect(),
+        part.map(|p| Edit::PutPart(Box::new(p))),
     );
 }
 
@@ -226,9 +198,7 @@ fn part(
         state.variant.as_ref(),
     );
     let Some(new) = new else {
-        return state
-            .clone()
-            .saying("That is too small to be a part: half a millimetre is the least.");
+        return state.saying("That is too small to be a part: half a millimetre is the least.");
     };
     store.send(Action::EditAll {
         label: "draw a part",
@@ -244,17 +214,16 @@ fn part(
             "{word} drawn; no socket is near, so it sits nowhere yet. Pick a socket to put it in."
         ),
     };
-    SketchState {
-        variant: state.variant.clone().or(new.variant),
-        picked: vec![Picked::Part(new.id)],
-        ..state.clone()
-    }
-    .saying(said)
+    let next = state.with(|s| {
+        s.variant = s.variant.take().or(new.variant);
+        s.picked = vec![Picked::Part(new.id)];
+    });
+    next.saying(said)
 }
 
 /// A key on the drawing, or on what has the focus there. Answers whether it was one of the drawing's.
 pub fn keyed(ctx: &HandlerContext, key: &str, fine: bool, on: Option<Hit>) -> bool {
-    let state = &ctx.state;
+    let state = &ctx.sketch;
     let step = if fine { FINE_MM } else { STEP_MM };
     let by = match key {
         "ArrowLeft" => [-step, 0.0],
@@ -267,47 +236,36 @@ pub fn keyed(ctx: &HandlerContext, key: &str, fine: bool, on: Option<Hit>) -> bo
     if picked.is_empty() {
         return false;
     }
-    let next = SketchState {
-        picked,
-        ..state.clone()
-    };
+    let next = state.with(|s| s.picked = picked);
     let sockets = next.sockets();
-    make(
-        ctx,
+    ctx.make(
         "move a socket",
         edits::move_sockets(&ctx.plan, &ctx.scene, &sockets, by),
     );
     for part in next.parts() {
         shift(ctx, &part, by);
     }
-    ctx.on_state.emit(next);
+    state.set(next);
     true
 }
 
 fn other_key(ctx: &HandlerContext, key: &str, on: Option<Hit>) -> bool {
-    let state = &ctx.state;
+    let state = &ctx.sketch;
     let next = match (key, on) {
         ("Enter" | " ", Some(Hit::Socket(id))) => state.tapped(Picked::Socket(id)),
         ("Enter" | " ", Some(Hit::Part(id))) => state.tapped(Picked::Part(id)),
         ("Delete" | "Backspace", on) => {
-            let next = SketchState {
-                picked: meant_by_keys(state, on.as_ref()),
-                ..state.clone()
-            };
-            return remove(ctx, &next);
+            let picked = meant_by_keys(state, on.as_ref());
+            return remove(ctx, &state.with(|s| s.picked = picked));
         }
-        ("Escape", _) if !state.outline.is_empty() => SketchState {
-            outline: Vec::new(),
-            ..state.clone()
+        ("Escape", _) if !state.outline.is_empty() => {
+            let next = state.with(|s| s.outline.clear());
+            next.saying("The outline is dropped.")
         }
-        .saying("The outline is dropped."),
-        ("Escape", _) if !state.picked.is_empty() => SketchState {
-            picked: Vec::new(),
-            ..state.clone()
-        },
+        ("Escape", _) if !state.picked.is_empty() => state.with(|s| s.picked.clear()),
         _ => return false,
     };
-    ctx.on_state.emit(next);
+    state.set(next);
     true
 }
 
@@ -316,8 +274,21 @@ fn remove(ctx: &HandlerContext, state: &SketchState) -> bool {
     if edits.is_empty() {
         return false;
     }
-    make(ctx, "remove what is picked", edits);
-    ctx.on_state
-        .emit(state.clone().saying("Removed. Undo brings it back."));
+    ctx.make("remove what is picked", edits);
+    ctx.sketch
+        .set(state.saying("Removed. Undo brings it back."));
     true
+}
+
+/// What is picked, for keys: what has the focus, or all that is picked.
+fn meant_by_keys(state: &SketchState, on: Option<&Hit>) -> Vec<Picked> {
+    let focused = match on {
+        Some(Hit::Socket(id)) => Some(Picked::Socket(id.clone())),
+        Some(Hit::Part(id)) => Some(Picked::Part(id.clone())),
+        _ => None,
+    };
+    match focused {
+        Some(one) if !state.picked.contains(&one) => vec![one],
+        _ => state.picked.clone(),
+    }
 }

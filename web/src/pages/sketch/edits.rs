@@ -2,17 +2,15 @@
 
 use lodewright_planner::geometry::{Vec3, add, dot, scale, sub};
 use lodewright_planner::kit::{
-    Cell, Drawn, Edit, Facing, Frame, Ix, Part, PartId, Patch, Plan, Plug, Seat, Socket, SocketId,
+    Cell, Drawn, DrawnAt, Edit, Facing, LEAST_DRAWN_MM, Part, PartId, Plan, Seat, Socket, SocketId,
     VariantId, slug,
 };
 
-use crate::projection::look::{Look, within};
-use crate::projection::scene::{Body, Mark, Scene};
+use crate::projection::look::Look;
+use crate::projection::scene::{Body, Scene};
 
 /// So near a middle, the middle is meant, mm.
 const MIDDLE_MM: f64 = 0.25;
-/// The least that may be drawn, mm.
-const LEAST_MM: f64 = 0.5;
 
 fn tenth(v: f64) -> f64 {
     (v * 10.0).round() / 10.0 + 0.0
@@ -89,35 +87,6 @@ pub fn move_sockets(plan: &Plan, scene: &Scene, ids: &[SocketId], by: [f64; 2]) 
     moved.collect()
 }
 
-/// The depth that a shape gets where the drawing shows only two sides of it, mm.
-fn depth_mm(drawn: &Drawn, [w, h]: [f64; 2]) -> f64 {
-    let (low, high) = (w.min(h), w.max(h));
-    let depth = match drawn {
-        Drawn::Box | Drawn::Barrel => low,
-        // A plate that is drawn from its edge is as deep as it is long; from above it is thin.
-        Drawn::Plate | Drawn::Frame if low <= 0.2 * high => high * 0.6,
-        Drawn::Plate => 2.0,
-        Drawn::Frame => 4.0,
-        Drawn::Figure => low * 0.7,
-        Drawn::Outline { .. } => low * 0.25,
-    };
-    tenth(depth.max(LEAST_MM))
-}
-
-/// The axes that a plain part has in a socket, unturned, in the base's.
-fn seated(mark: &Mark, facing: Facing) -> [Vec3; 3] {
-    let part = Part::plain(PartId::new("x"), String::new());
-    match part.plugs.first() {
-        Some(plug) => {
-            part.plug_frame(plug, facing)
-                .inverse()
-                .within(&mark.frame)
-                .axes
-        }
-        None => Frame::WORLD.axes,
-    }
-}
-
 /// What drawing a part comes to.
 #[derive(Debug, PartialEq)]
 pub struct NewPart {
@@ -134,140 +103,47 @@ pub fn draw_part(
     plan: &Plan,
     scene: &Scene,
     drawn: Drawn,
-    (low, high): ([f64; 2], [f64; 2]),
+    (low_mm, high_mm): ([f64; 2], [f64; 2]),
     socket: Option<&SocketId>,
     variant: Option<&VariantId>,
 ) -> Option<NewPart> {
-    let look = &scene.look;
     let mark = socket.and_then(|id| scene.mark(id));
-    let socket = mark.and_then(|m| plan.sockets.get(m.socket.get()));
-    let mut wide: [f64; 2] = std::array::from_fn(|k| high[k] - low[k]);
-    let mut middle: [f64; 2] = std::array::from_fn(|k| (high[k] + low[k]) / 2.0);
-    let mut off = [0.0; 2];
-    if let Some(mark) = mark {
-        let n = mark.frame.axes[2];
-        let flat = look.flat(n);
-        for k in 0..2 {
-            if flat[k].abs() > 0.7 {
-                // Along the normal the part reaches from the socket to the far side of what was drawn.
-                let sign = flat[k].signum();
-                let far = if sign > 0.0 { high[k] } else { low[k] };
-                let long = (far - mark.at[k]) * sign;
-                if long >= LEAST_MM {
-                    wide[k] = long;
-                }
-                middle[k] = mark.at[k] + sign * wide[k] / 2.0;
-            } else {
-                off[k] = middle[k] - mark.at[k];
-                if off[k].abs() < 1.0 {
-                    off[k] = 0.0;
-                }
-            }
-        }
-    }
-    if wide.iter().any(|w| *w < LEAST_MM) {
-        return None;
-    }
-    let deep = depth_mm(&drawn, wide);
-    let axes = match (mark, socket) {
-        (Some(mark), Some(socket)) => seated(mark, socket.facing),
-        _ => Frame::WORLD.axes,
-    };
-    let along = |a: Vec3| {
-        let [x, y, z] = look.axes;
-        dot(a, x).abs() * wide[0] + dot(a, y).abs() * wide[1] + dot(a, z).abs() * deep
-    };
+    let on = mark.and_then(|m| Some((&plan.sockets[m.socket], m.frame)));
     let name = (1..)
         .map(|n| format!("{} {n}", drawn.word()))
         .find(|name| plan.parts.iter().all(|p| p.name != *name))?;
     let id = PartId::new(slug(&name, plan.parts.iter().map(|p| p.id.as_str())));
-    let mut part = Part::plain(id.clone(), name.clone());
-    part.size_mm = axes.map(|a| tenth(along(a)).max(LEAST_MM));
-    part.mass = drawn.mass(part.size_mm);
-    part.drawn = drawn;
-    let mut edits = vec![Edit::AddPart(name)];
+    let at = DrawnAt {
+        view: scene.look.axes,
+        low_mm,
+        high_mm,
+        on,
+    };
+    let part = Part::drawn_at(id.clone(), name.clone(), drawn, &at)?;
+    let mut edits = vec![Edit::AddPart(name), Edit::PutPart(Box::new(part))];
     let mut into = None;
-    if let (Some(mark), Some(socket)) = (mark, socket) {
-        let off_solid = look.solid(off, 0.0);
-        let off_part = axes.map(|a| dot(a, off_solid));
-        let out = socket.facing.opposite();
-        let patch = patch(&part, socket, mark, axes, off_solid);
-        if let Some(plug) = part.plugs.first_mut() {
-            if off != [0.0; 2] {
-                let face = scale(out.normal(), out.half_extent_mm(part.size_mm));
-                plug.at_mm = Some(hundredth(sub(face, off_part)));
-            }
-            plug.patch = patch;
-        }
+    if let Some((socket, _)) = on {
         let first = plan.variants.is_empty();
-        into = match variant {
-            Some(id) => Some(id.clone()),
-            None if first => Some(VariantId::new("variant-1")),
-            None => None,
-        };
-        edits.push(Edit::PutPart(Box::new(part)));
         if first {
             edits.push(Edit::AddVariant("Variant 1".to_owned()));
         }
-        if let Some(variant) = &into {
-            edits.push(Edit::PutCell(
-                variant.clone(),
-                Cell {
-                    socket: socket.id.clone(),
-                    seats: vec![Seat::straight(id.clone())],
-                    may_be_empty: false,
-                },
-            ));
-        }
-    } else {
-        edits.push(Edit::PutPart(Box::new(part)));
+        into = variant
+            .cloned()
+            .or_else(|| first.then(|| VariantId::new("variant-1")));
+        edits.extend(into.clone().map(|variant| {
+            let cell = Cell {
+                socket: socket.id.clone(),
+                seats: vec![Seat::straight(id.clone())],
+                may_be_empty: false,
+            };
+            Edit::PutCell(variant, cell)
+        }));
     }
     Some(NewPart {
         id,
         variant: into,
         edits,
     })
-}
-
-/// The part's own contact, where it does not cover the socket's.
-fn patch(part: &Part, socket: &Socket, mark: &Mark, axes: [Vec3; 3], off: Vec3) -> Option<Patch> {
-    let [x, y, n] = mark.frame.axes;
-    let along = |a: Vec3| -> f64 {
-        (0..3)
-            .map(|k| dot(axes[k], a).abs() * part.size_mm[k])
-            .sum()
-    };
-    let (w, h) = (tenth(along(x)), tenth(along(y)));
-    let at = [dot(off, x), dot(off, y)];
-    let corners: Vec<[f64; 2]> = [(-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5)]
-        .into_iter()
-        .map(|(a, b)| [tenth(at[0] + a * w), tenth(at[1] + b * h)])
-        .collect();
-    let long = axes[(0..3).fold(0, |b, k| {
-        if part.size_mm[k] > part.size_mm[b] {
-            k
-        } else {
-            b
-        }
-    })];
-    let upright = part.drawn == Drawn::Barrel && dot(long, n).abs() > 0.9;
-    let middle = off.iter().all(|d| d.abs() < 1e-9);
-    let covers = !upright
-        && socket.patch.outline_mm().iter().all(|p| {
-            // A hair inside, so that equal outlines count as covered.
-            within(&corners, [p[0] * 0.999, p[1] * 0.999])
-        });
-    match (covers, upright && middle, middle) {
-        (true, ..) => None,
-        (_, true, _) => Some(Patch::Disc {
-            diameter_mm: w.min(h),
-        }),
-        (_, _, true) => Some(Patch::Rectangle {
-            width_mm: w,
-            height_mm: h,
-        }),
-        _ => Some(Patch::Points(corners)),
-    }
 }
 
 /// A body's part with its far corner drawn to a place: it stays on its socket.
@@ -284,39 +160,15 @@ pub fn resized(plan: &Plan, scene: &Scene, body: &Body, corner: [f64; 2]) -> Opt
             _ => 2.0 * (corner[k] - middle).abs(),
         }
     });
-    let mut part = old.clone();
-    for k in 0..3 {
-        let a = body.frame.axes[k];
+    let mut size_mm = old.size_mm;
+    for (size_mm, a) in size_mm.iter_mut().zip(body.frame.axes) {
         for (across, wide) in scene.look.axes.iter().zip(wide) {
             if dot(a, *across).abs() > 0.9 {
-                part.size_mm[k] = tenth(wide).max(LEAST_MM);
+                *size_mm = tenth(wide).max(LEAST_DRAWN_MM);
             }
         }
     }
-    refitted(old, part)
-}
-
-/// A part after its size was changed: mass, mounting faces and box follow.
-pub fn refitted(old: &Part, mut part: Part) -> Option<Part> {
-    if old.mass == old.drawn.mass(old.size_mm) {
-        part.mass = part.drawn.mass(part.size_mm);
-    }
-    for plug in &mut part.plugs {
-        let (Some(out), Some(at)) = (plug.facing.or(face_under(old, plug)), plug.at_mm) else {
-            continue;
-        };
-        let grown = out.half_extent_mm(part.size_mm) - out.half_extent_mm(old.size_mm);
-        plug.at_mm = Some(hundredth(add(at, scale(out.normal(), grown))));
-    }
-    (part != *old).then_some(part)
-}
-
-/// The face of the part's box that a plug's given place lies on.
-fn face_under(part: &Part, plug: &Plug) -> Option<Facing> {
-    let at = sub(plug.at_mm?, part.box_middle_mm);
-    Facing::ALL
-        .into_iter()
-        .find(|f| (dot(at, f.normal()) - f.half_extent_mm(part.size_mm)).abs() < 0.02)
+    old.sized(size_mm)
 }
 
 /// A part moved over its socket: its mounting face goes to another place on it.
@@ -422,30 +274,6 @@ mod tests {
                 assert!((body.high[k] - high[k]).abs() < 0.06, "{side:?} {body:?}");
             }
         }
-    }
-
-    #[test]
-    fn a_smaller_part_says_where_it_touches() {
-        let (plan, id) = with_socket([0.0, 15.5]);
-        let seen = scene(&plan, None, Facing::Up);
-        let of = |drawn, low, high| {
-            let new = draw_part(&plan, &seen, drawn, (low, high), Some(&id), None).unwrap();
-            made(&plan, &new.edits).part(&new.id).unwrap().plugs[0]
-                .patch
-                .clone()
-        };
-        assert_eq!(of(Drawn::Box, [-10.0, -10.0], [10.0, 10.0]), None);
-        assert_eq!(
-            of(Drawn::Plate, [-4.0, -3.0], [4.0, 3.0]),
-            Some(Patch::Rectangle {
-                width_mm: 8.0,
-                height_mm: 6.0
-            })
-        );
-        assert!(matches!(
-            of(Drawn::Box, [2.0, -3.0], [8.0, 3.0]),
-            Some(Patch::Points(_))
-        ));
     }
 
     #[test]

@@ -1,11 +1,12 @@
 //! The page: what a finger does, the drawing, the variants, and what is picked.
 
-use lodewright_planner::kit::{Edit, Facing, Plan};
+use lodewright_planner::kit::{Edit, Facing, Plan, VariantId};
 use yew::prelude::*;
 
+use super::buttons::chip;
 use super::canvas::Canvas;
 use super::panel::Panel;
-use super::sketch_state::{Kind, SketchState, Tool};
+use super::sketch_state::{Kind, Sketch, SketchState, Tool};
 use super::svg::difference;
 use crate::components::{Choice, Live, Segments, SelectField, Shape, icon};
 use crate::pages::PlanPageProps;
@@ -19,31 +20,31 @@ pub fn SketchPage(props: &PlanPageProps) -> Html {
     let store = use_store();
     let plan = &props.open.plan;
     let held = use_state_eq(|| SketchState::of(plan));
-    let state = held.pruned(plan);
     let on_state = use_callback(held.setter(), |state, held| held.set(state));
-    let said = state.said.clone();
+    let sketch = Sketch::new(held.pruned(plan), on_state);
+    let said = sketch.said.clone();
     html! {
         <div class="sk-page" data-test="page-sketch">
             <div class="page-head">
                 <h1>{ Page::Sketch.title() }</h1>
-                { sides(&state, &on_state) }
+                { sides(&sketch) }
             </div>
             <div class="sk">
                 <div class="sk-main">
-                    { tools(&state, &on_state) }
-                    { hint(plan, &state) }
-                    <Canvas open={props.open.clone()} state={state.clone()} on_state={on_state.clone()} />
-                    { variants(plan, &state, &on_state, &store) }
+                    { tools(&sketch) }
+                    { hint(plan, &sketch) }
+                    <Canvas open={props.open.clone()} sketch={sketch.clone()} />
+                    { variants(plan, &sketch, &store) }
                     <AnswerStrip plan_key={props.open.key.clone()} />
                 </div>
-                <Panel open={props.open.clone()} state={state.clone()} on_state={on_state.clone()} />
+                <Panel open={props.open.clone()} sketch={sketch.clone()} />
             </div>
             <Live text={said} />
         </div>
     }
 }
 
-fn sides(state: &SketchState, on_state: &Callback<SketchState>) -> Html {
+fn sides(sketch: &Sketch) -> Html {
     let options: Vec<_> = [
         Facing::Left,
         Facing::Right,
@@ -55,18 +56,14 @@ fn sides(state: &SketchState, on_state: &Callback<SketchState>) -> Html {
     .iter()
     .map(|f| Choice::new(f.way(), capital(f.way())))
     .collect();
-    let (now, on_state) = (state.clone(), on_state.clone());
+    let now = sketch.clone();
     let on_commit = Callback::from(move |way: AttrValue| -> Outcome {
         if let Some(side) = Facing::ALL.into_iter().find(|f| f.way() == way.as_str()) {
-            on_state.emit(SketchState {
-                side,
-                outline: Vec::new(),
-                ..now.clone()
-            });
+            now.set(now.seen_from(side));
         }
         Ok(())
     });
-    html! { <Segments id="side" label="Seen from" bare={true} value={state.side.way()} {options} {on_commit} /> }
+    html! { <Segments id="side" label="Seen from" bare={true} value={sketch.side.way()} {options} {on_commit} /> }
 }
 
 fn capital(word: &str) -> String {
@@ -77,22 +74,11 @@ fn capital(word: &str) -> String {
         .unwrap_or_default()
 }
 
-/// A button that stays down while it is chosen.
-pub fn chip(test: &str, word: &str, on: bool, run: impl Fn() + 'static) -> Html {
-    let onclick = Callback::from(move |_: MouseEvent| run());
-    html! { <button key={test.to_owned()} type="button" class="chip" data-test={test.to_owned()} aria-pressed={on.to_string()} {onclick}>{ word }</button> }
-}
-
-fn tools(state: &SketchState, on_state: &Callback<SketchState>) -> Html {
+fn tools(sketch: &Sketch) -> Html {
     let tool = |test: &str, word: &str, tool: Tool| {
-        let (now, on_state) = (state.clone(), on_state.clone());
-        chip(test, word, state.tool == tool, move || {
-            on_state.emit(SketchState {
-                tool,
-                outline: Vec::new(),
-                ..now.clone()
-            });
-        })
+        let now = sketch.clone();
+        let on = sketch.tool == tool;
+        chip(test, word, on, move || now.set(now.taking(tool)))
     };
     html! {
         <div class="sk-bar" role="group" aria-label="What a finger does">
@@ -124,36 +110,23 @@ fn hint(plan: &Plan, state: &SketchState) -> Html {
     html! { <p class="sk-hint" data-test="sketch-hint">{ words }</p> }
 }
 
-fn variants(
-    plan: &Plan,
-    state: &SketchState,
-    on_state: &Callback<SketchState>,
-    store: &Store,
-) -> Html {
-    let show = |test: String, word: &str, variant: Option<lodewright_planner::kit::VariantId>| {
-        let (now, on_state) = (state.clone(), on_state.clone());
-        chip(&test, word, state.variant == variant, move || {
-            on_state.emit(SketchState {
-                variant: variant.clone(),
-                ..now.clone()
-            });
+fn variants(plan: &Plan, sketch: &Sketch, store: &Store) -> Html {
+    let show = |test: String, word: &str, variant: Option<VariantId>| {
+        let now = sketch.clone();
+        chip(&test, word, sketch.variant == variant, move || {
+            now.change(|s| s.variant.clone_from(&variant));
         })
     };
     let add = {
-        let (now, on_state, store) = (state.clone(), on_state.clone(), store.clone());
+        let (now, store) = (sketch.clone(), store.clone());
         Callback::from(move |_: MouseEvent| {
             let name =
                 store.read(|s| Some(format!("Variant {}", s.track()?.plan.variants.len() + 1)));
             let Some(name) = name else { return };
             if store.try_edit(Edit::AddVariant(name)).is_ok() {
                 let variant = store.read(|s| Some(s.track()?.plan.variants.last()?.id.clone()));
-                on_state.emit(
-                    SketchState {
-                        variant,
-                        ..now.clone()
-                    }
-                    .saying("A further variant, with nothing in it yet."),
-                );
+                let next = now.with(|s| s.variant = variant);
+                now.set(next.saying("A further variant, with nothing in it yet."));
             }
         })
     };
@@ -165,33 +138,30 @@ fn variants(
                 { for plan.variants.iter().map(|v| show(format!("shown-{}", v.id), &v.name, Some(v.id.clone()))) }
                 <button type="button" class="button is-small" data-test="sketch-add-variant" onclick={add}>{ icon(Shape::Plus) }{ "Variant" }</button>
             </div>
-            if plan.variants.len() > 1 && state.variant.is_some() {
-                { compare(plan, state, on_state) }
+            if plan.variants.len() > 1 && sketch.variant.is_some() {
+                { compare(plan, sketch) }
             }
-            if let Some(words) = difference(plan, state) {
+            if let Some(words) = difference(plan, sketch) {
                 <p data-test="sketch-difference">{ words }</p>
             }
         </div>
     }
 }
 
-fn compare(plan: &Plan, state: &SketchState, on_state: &Callback<SketchState>) -> Html {
+fn compare(plan: &Plan, sketch: &Sketch) -> Html {
     let mut options = vec![Choice::new("", "None")];
     options.extend(
         plan.variants
             .iter()
-            .filter(|v| Some(&v.id) != state.variant.as_ref())
+            .filter(|v| Some(&v.id) != sketch.variant.as_ref())
             .map(|v| Choice::new(v.id.to_string(), v.name.clone())),
     );
-    let (now, on_state) = (state.clone(), on_state.clone());
+    let now = sketch.clone();
     let on_commit = Callback::from(move |id: AttrValue| -> Outcome {
-        on_state.emit(SketchState {
-            other: (!id.is_empty()).then(|| id.as_str().into()),
-            ..now.clone()
-        });
+        now.change(|s| s.other = (!id.is_empty()).then(|| id.as_str().into()));
         Ok(())
     });
-    let value = state
+    let value = sketch
         .other
         .as_ref()
         .map(ToString::to_string)

@@ -7,9 +7,8 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, HtmlImageElement, HtmlInputElement};
 use yew::prelude::*;
 
-use super::page::chip;
-use super::panel::button;
-use super::sketch_state::{SketchState, Tool};
+use super::buttons::{button, chip};
+use super::sketch_state::{Sketch, Tool};
 use crate::components::{Disclosure, NumberField, Toggle, VectorFieldProps, vector_field};
 use crate::projection::look::apart;
 use crate::store::{Action, Notice, Store};
@@ -22,18 +21,13 @@ const QUALITY: f64 = 0.6;
 const FIRST_MM: f64 = 100.0;
 
 /// The fold about the picture.
-pub fn picture(
-    plan: &Plan,
-    state: &SketchState,
-    on_state: &Callback<SketchState>,
-    store: &Store,
-) -> Html {
+pub fn picture(plan: &Plan, sketch: &Sketch, store: &Store) -> Html {
     let body = match &plan.backdrop {
-        Some(b) => laid(b, state, on_state, store),
+        Some(b) => laid(b, sketch, store),
         None => html! {
             <>
                 <p class="field-hint">{ format!("A photograph or drawing of this side, to trace over. It is made small, at most {} kB, and kept in the plan.", limits::PICTURE / 1000) }</p>
-                { pick(state.side, plan, store) }
+                { pick(sketch.side, plan, store) }
             </>
         },
     };
@@ -122,34 +116,7 @@ async fn small(file: &File) -> Option<(String, [f64; 2])> {
     })
 }
 
-/// The picture moved over the drawing.
-pub fn slid(b: &Backdrop, by: [f64; 2]) -> Backdrop {
-    Backdrop {
-        middle_mm: std::array::from_fn(|k| ((b.middle_mm[k] + by[k]) * 10.0).round() / 10.0),
-        ..b.clone()
-    }
-}
-
-/// The picture after its width was made `factor` times as large about a place that stays.
-fn scaled(b: &Backdrop, about: [f64; 2], factor: f64) -> Backdrop {
-    let size = |v: f64| (v * factor * 100.0).round() / 100.0;
-    Backdrop {
-        middle_mm: std::array::from_fn(|k| {
-            let at = about[k] + (b.middle_mm[k] - about[k]) * factor;
-            (at * 100.0).round() / 100.0
-        }),
-        width_mm: size(b.width_mm),
-        height_mm: size(b.height_mm),
-        ..b.clone()
-    }
-}
-
-fn laid(
-    b: &Backdrop,
-    state: &SketchState,
-    on_state: &Callback<SketchState>,
-    store: &Store,
-) -> Html {
+fn laid(b: &Backdrop, sketch: &Sketch, store: &Store) -> Html {
     let put = |change: fn(&mut Backdrop, f64)| {
         store.edited(move |plan: &Plan, v: f64| {
             let mut next = plan.backdrop.clone()?;
@@ -175,7 +142,7 @@ fn laid(
     };
     html! {
         <>
-            <div class="chips">{ slide(b, state, on_state) }{ measure(b, state, on_state, store) }</div>
+            <div class="chips">{ slide(b, sketch) }{ measure(b, sketch, store) }</div>
             <div class="pair">
                 <NumberField id="picture-width" label="Width" unit="mm" value={b.width_mm} on_commit={put(|b, v| {
                     b.height_mm *= v / b.width_mm;
@@ -191,92 +158,57 @@ fn laid(
 }
 
 /// The picture under the finger, until that is switched off.
-fn slide(b: &Backdrop, state: &SketchState, on_state: &Callback<SketchState>) -> Html {
-    let on = state.tool == Tool::Slide;
-    let (state, on_state, side) = (state.clone(), on_state.clone(), b.seen_from);
+fn slide(b: &Backdrop, sketch: &Sketch) -> Html {
+    let on = sketch.tool == Tool::Slide;
+    let (sketch, side) = (sketch.clone(), b.seen_from);
     chip("picture-slide", "Move it by finger", on, move || {
         let tool = if on { Tool::Move } else { Tool::Slide };
-        on_state.emit(SketchState {
-            tool,
-            side,
-            outline: Vec::new(),
-            ..state.clone()
-        });
+        sketch.set(sketch.taking(tool).seen_from(side));
     })
 }
 
 /// Two taps on the ends of something of known length, and the length.
-fn measure(
-    b: &Backdrop,
-    state: &SketchState,
-    on_state: &Callback<SketchState>,
-    store: &Store,
-) -> Html {
+fn measure(b: &Backdrop, sketch: &Sketch, store: &Store) -> Html {
+    let on = sketch.tool == Tool::Measure;
     let begin = {
-        let (state, on_state, side) = (state.clone(), on_state.clone(), b.seen_from);
+        let (sketch, side) = (sketch.clone(), b.seen_from);
         chip(
             "picture-measure",
             "Scale by a known length",
-            state.tool == Tool::Measure,
+            on,
             move || {
-                on_state.emit(
-                    SketchState {
-                        tool: Tool::Measure,
-                        side,
-                        outline: Vec::new(),
-                        ..state.clone()
-                    }
-                    .saying("Tap both ends of something in the picture whose length is known."),
+                let next = sketch.taking(Tool::Measure).seen_from(side);
+                sketch.set(
+                    next.saying("Tap both ends of something in the picture whose length is known."),
                 );
             },
         )
     };
-    let length = match (state.tool, state.outline.as_slice()) {
-        (Tool::Measure, [a, b]) => {
-            let (a, now_mm) = (*a, apart(*a, *b));
-            let (state, on_state, store) = (state.clone(), on_state.clone(), store.clone());
-            let commit = {
-                let edited = store.edited(move |plan: &Plan, long_mm: f64| {
-                    let factor = long_mm / now_mm.max(1e-6);
-                    let next = scaled(plan.backdrop.as_ref()?, a, factor);
-                    Some(Edit::PutBackdrop(Some(Box::new(next))))
-                });
-                Callback::from(move |long_mm: f64| {
-                    edited.emit(long_mm)?;
-                    on_state.emit(
-                        SketchState {
-                            tool: Tool::Move,
-                            outline: Vec::new(),
-                            ..state.clone()
-                        }
-                        .saying("The picture is to scale now."),
-                    );
-                    Ok(())
-                })
-            };
-            html! { <NumberField id="picture-length" label="Between the two taps it is" unit="mm" value={(now_mm * 10.0).round() / 10.0} on_commit={commit} /> }
-        }
+    let length = match sketch.outline.as_slice() {
+        [a, b] if on => known_length(*a, apart(*a, *b), sketch, store),
         _ => Html::default(),
     };
     html! { <>{ begin }{ length }</> }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn scaling_keeps_the_first_end_where_it_is() {
-        let b = Backdrop {
-            picture: Picture::from(String::new()),
-            seen_from: Facing::Left,
-            middle_mm: [10.0, 0.0],
-            width_mm: 100.0,
-            height_mm: 50.0,
-            stays_here: false,
-        };
-        let next = scaled(&b, [-10.0, 5.0], 2.0);
-        assert_eq!(next.middle_mm, [30.0, -5.0]);
-        assert_eq!((next.width_mm, next.height_mm), (200.0, 100.0));
-    }
+/// The length between two taps, typed: the picture is scaled about the first.
+fn known_length(first: [f64; 2], now_mm: f64, sketch: &Sketch, store: &Store) -> Html {
+    let sketch = sketch.clone();
+    let edited = store.edited(move |plan: &Plan, long_mm: f64| {
+        let next = plan
+            .backdrop
+            .as_ref()?
+            .scaled(first, long_mm / now_mm.max(1e-6));
+        Some(Edit::PutBackdrop(Some(Box::new(next))))
+    });
+    let commit = Callback::from(move |long_mm: f64| {
+        edited.emit(long_mm)?;
+        sketch.set(
+            sketch
+                .taking(Tool::Move)
+                .saying("The picture is to scale now."),
+        );
+        Ok(())
+    });
+    html! { <NumberField id="picture-length" label="Between the two taps it is" unit="mm" value={(now_mm * 10.0).round() / 10.0} on_commit={commit} /> }
 }

@@ -1,7 +1,9 @@
 //! What the drawing shows and what a finger does on it. No web types but the words.
 
+use std::ops::Deref;
+
 use lodewright_planner::kit::{Drawn, Facing, PartId, Plan, SocketId, VariantId};
-use yew::AttrValue;
+use yew::{AttrValue, Callback};
 
 /// What a finger does on the bare drawing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -169,12 +171,64 @@ impl SketchState {
         next
     }
 
+    /// With a change.
+    pub fn with(&self, change: impl FnOnce(&mut Self)) -> Self {
+        let mut next = self.clone();
+        change(&mut next);
+        next
+    }
+
     /// With words for what was done.
-    pub fn saying(self, said: impl Into<AttrValue>) -> Self {
-        Self {
-            said: said.into(),
-            ..self
-        }
+    pub fn saying(&self, said: impl Into<AttrValue>) -> Self {
+        self.with(|s| s.said = said.into())
+    }
+
+    /// With another tool; an outline on its way is dropped.
+    pub fn taking(&self, tool: Tool) -> Self {
+        self.with(|s| {
+            s.tool = tool;
+            s.outline.clear();
+        })
+    }
+
+    /// Seen from another side; an outline on its way is dropped.
+    pub fn seen_from(&self, side: Facing) -> Self {
+        self.with(|s| {
+            s.side = side;
+            s.outline.clear();
+        })
+    }
+}
+
+/// The state as a component holds it, with the way to another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sketch {
+    state: SketchState,
+    on_state: Callback<SketchState>,
+}
+
+impl Sketch {
+    /// A state, and what takes another.
+    pub fn new(state: SketchState, on_state: Callback<SketchState>) -> Self {
+        Self { state, on_state }
+    }
+
+    /// Goes over to another state.
+    pub fn set(&self, next: SketchState) {
+        self.on_state.emit(next);
+    }
+
+    /// Changes the state.
+    pub fn change(&self, change: impl FnOnce(&mut SketchState)) {
+        self.set(self.state.with(change));
+    }
+}
+
+impl Deref for Sketch {
+    type Target = SketchState;
+
+    fn deref(&self) -> &SketchState {
+        &self.state
     }
 }
 

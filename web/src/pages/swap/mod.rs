@@ -11,9 +11,9 @@ use lodewright_planner::{Swap, SwapMove};
 use yew::prelude::*;
 
 use super::PlanPageProps;
+use crate::address::go;
 use crate::components::Live;
 use crate::format;
-use crate::router::go;
 use crate::routes::{Page, Route};
 use crate::store::{Analysis, PlanKey, use_answers};
 use counts::staying;
