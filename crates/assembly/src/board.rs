@@ -189,6 +189,12 @@ impl Board {
         }
     }
 
+    /// All that a variant allows, socket by socket: equal where two variants allow the same.
+    pub(crate) fn cells(&self, variant: VariantIx) -> Vec<&[Option<JointIx>]> {
+        let sockets = SocketIx::all(&self.plan.sockets);
+        sockets.map(|s| self.choices(variant, s)).collect()
+    }
+
     /// Axes of a joint's part as seen from its host's.
     pub fn part_on_host(&self, joint: JointIx) -> Frame {
         let j = self.joints[joint];

@@ -9,7 +9,7 @@ use crate::situation::{Rules, Situation, entries_of, sockets};
 use crate::{Board, JointIx, search::Matching, search::Search, search::Steps};
 
 /// Steps for the whole answer: about a second at the worst.
-const MOST_STEPS: u64 = 4_000_000;
+const MOST_STEPS: u64 = 2_000_000;
 
 /// What may be glued.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -37,16 +37,15 @@ pub struct Lone {
 /// whether one of its parts occurs without it.
 pub fn glue_answer(board: &Board) -> GlueAnswer {
     let parts = &board.plan.parts;
-    let variants = VariantIx::all(&board.plan.variants);
-    let share = MOST_STEPS / (variants.clone().count() as u64).max(1);
+    let mut variants: Vec<_> = VariantIx::all(&board.plan.variants).collect();
+    let mut seen = BTreeSet::new();
+    variants.retain(|v| seen.insert(board.cells(*v)));
+    let share = MOST_STEPS / (variants.len() as u64).max(1);
     let mut separable = Table::<JointIx, _>::of(&board.joints, |_, _| None);
     let mut unsure = separable.clone();
     let mut spent = 0;
     for variant in variants {
-        let mut steps = Steps {
-            spent: 0,
-            most: share,
-        };
+        let mut steps = Steps::new(share);
         let rules = Rules::of(board, &entries_of(board, variant), 0);
         let (found, whole) = occurring(&rules, &mut steps);
         spent += steps.spent;

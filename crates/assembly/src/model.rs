@@ -107,10 +107,7 @@ impl<'w> Walk<'w> {
             variant,
             likes,
             search: Search::any(rules),
-            steps: Steps {
-                spent: 0,
-                most: MOST_STEPS,
-            },
+            steps: Steps::new(MOST_STEPS),
             decisions: 0,
             gave_up: false,
             made: Table::of(&board.plan.sockets, |_, _| None),
@@ -148,6 +145,9 @@ impl<'w> Walk<'w> {
                 self.live.remove(above);
             }
         }
+        let (board, used) = (self.board, &self.used);
+        let there = |c: &Option<JointIx>| c.is_some_and(|j| used[board.joints[j].part]);
+        while left.pop_if(|c| there(c)).is_some() {}
         let Some(choice) = left.pop() else {
             self.decided.pop();
             self.live.insert(socket);
@@ -155,14 +155,12 @@ impl<'w> Walk<'w> {
         };
         if let Some(joint) = choice {
             let part = self.board.joints[joint].part;
-            if self.used[part] {
-                return false;
-            }
             self.made[socket] = choice;
             self.used[part] = true;
             self.live.extend(self.board.carried(part));
         }
-        self.can_go_on()
+        // What bears on nothing else takes nothing away from the rest.
+        self.search.rules.is_plain(socket, choice) || self.can_go_on()
     }
 
     fn can_go_on(&mut self) -> bool {

@@ -326,10 +326,9 @@ impl<'b> Rules<'b> {
                 if now.used.contains(n) {
                     continue;
                 }
+                // Those that may stand for each other are used in their order.
                 let first = self.first_alike[n];
-                part = (first..=n)
-                    .find(|m| !now.used.contains(*m))
-                    .map(|m| self.roaming[m]);
+                part = Some(self.roaming[first + now.used.count_ones(first..n)]);
             }
             follows.push((part, now.leave & choice.agree, i));
         }
@@ -352,6 +351,9 @@ impl<'b> Rules<'b> {
 
     /// The socket with the fewest parts that others want too: so that few are to be remembered.
     fn least_bound(&self, now: &Situation) -> Option<SocketIx> {
+        if self.roaming.is_empty() {
+            return sockets(&now.live).next();
+        }
         let free = |socket: SocketIx| {
             let mut parts = self.reach[socket].clone();
             parts.difference_with(&now.used);
@@ -380,6 +382,12 @@ impl<'b> Rules<'b> {
     ) -> impl Iterator<Item = Option<usize>> {
         let list = self.choices[socket].iter().map(|c| self.number_of(c));
         list.filter(|n| n.is_none_or(|n| !used.contains(n)))
+    }
+
+    /// Whether a choice bears on nothing else; never where sockets decide by part.
+    pub fn is_plain(&self, socket: SocketIx, choice: Option<JointIx>) -> bool {
+        let mut plain = self.choices[socket].iter().filter(|c| c.part.is_none());
+        plain.any(|c| c.joints.contains(&choice))
     }
 
     /// How many roaming parts there are.

@@ -233,24 +233,20 @@ fn seat(c: &mut Check, plan: &Plan, index: &Index<'_>, place: &str, host: &PartI
 
 /// Cells that never come to bear because their host is not in the variant.
 fn unreachable(c: &mut Check, plan: &Plan, index: &Index<'_>, variant: &Variant) {
-    let mut there = BTreeSet::from([&plan.base]);
-    loop {
-        let more: Vec<_> = variant
-            .cells
-            .iter()
-            .filter(|cell| {
-                index
-                    .hosts
-                    .get(&cell.socket)
-                    .is_some_and(|h| there.contains(h))
-            })
-            .flat_map(|cell| cell.seats.iter().map(|s| &s.part))
-            .filter(|p| !there.contains(p))
-            .collect();
-        if more.is_empty() {
-            break;
+    let mut on = BTreeMap::<_, Vec<&Cell>>::new();
+    for cell in &variant.cells {
+        if let Some(host) = index.hosts.get(&cell.socket) {
+            on.entry(*host).or_default().push(cell);
         }
-        there.extend(more);
+    }
+    let mut there = BTreeSet::from([&plan.base]);
+    let mut next = vec![&plan.base];
+    while let Some(host) = next.pop() {
+        for seat in on.remove(host).iter().flatten().flat_map(|c| &c.seats) {
+            if there.insert(&seat.part) {
+                next.push(&seat.part);
+            }
+        }
     }
     let lost = |cell: &&Cell| {
         !cell.seats.is_empty()
