@@ -262,7 +262,7 @@ impl<'b> Rules<'b> {
 
     /// Forgets what cannot matter any more, and takes roaming parts that may stand for each other in their order; `None`
     /// where a variant can no longer be left.
-    fn settle(
+    pub fn settle(
         &self,
         live: FixedBitSet,
         mut used: FixedBitSet,
@@ -350,7 +350,7 @@ impl<'b> Rules<'b> {
     }
 
     /// The socket with the fewest parts that others want too: so that few are to be remembered.
-    fn least_bound(&self, now: &Situation) -> Option<SocketIx> {
+    pub fn least_bound(&self, now: &Situation) -> Option<SocketIx> {
         if self.roaming.is_empty() {
             return sockets(&now.live).next();
         }

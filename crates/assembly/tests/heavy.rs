@@ -4,7 +4,7 @@
 use std::rc::Rc;
 use std::time::Duration;
 
-use lodewright_assembly::{Board, first_model, glue_answer, models, nearest_model};
+use lodewright_assembly::{Board, FreeChoices, first_model, glue_answer, models, nearest_model};
 use lodewright_kit::{
     Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx,
 };
@@ -125,6 +125,21 @@ fn cpu() -> Duration {
 }
 
 #[test]
+fn work_grows_with_the_plan() {
+    for kind in KINDS {
+        let work = |s, c, v| {
+            let board = board(kind, s, c, v);
+            let counts = board.model_counts();
+            [counts.steps, glue_answer(&board).steps]
+        };
+        let base = work(20, 10, 10);
+        for more in [work(40, 10, 10), work(20, 20, 10), work(20, 10, 20)] {
+            println!("{kind:?} {base:?} {more:?}");
+        }
+    }
+}
+
+#[test]
 #[ignore = "prints times"]
 fn times() {
     for (sockets, choices, variants) in [(20, 10, 5), (60, 40, 60), (400, 2, 100)] {
@@ -161,9 +176,13 @@ fn times() {
                 listed += models(&board, v, 24).0.len();
             }
             let lists = cpu() - from;
+            let from = cpu();
+            let trees = VariantIx::all(&board.plan.variants).map(|v| FreeChoices::of(&board, v));
+            let trees = trees.flatten().count();
+            let tree = cpu() - from;
             let known = counts.of.values().iter().filter(|c| c.is_some()).count();
             println!(
-                "{kind:?} {sockets}x{choices}x{variants}: of {of:.0?} counts {count:.0?} ({} steps, {known} of {variants}, all {}) glue {glued:.0?} ({} steps, {unknown} unknown) lists {lists:.0?} ({listed}, first {first:.0?}) sum {:.0?}",
+                "{kind:?} {sockets}x{choices}x{variants}: of {of:.0?} counts {count:.0?} ({} steps, {known} of {variants}, all {}) glue {glued:.0?} ({} steps, {unknown} unknown) lists {lists:.0?} ({listed}, first {first:.0?}) sum {:.0?}, trees {tree:.0?} ({trees})",
                 counts.steps,
                 counts
                     .all
