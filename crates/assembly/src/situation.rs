@@ -102,6 +102,9 @@ pub(crate) struct Situation {
     pub leave: Variants,
 }
 
+/// Choices of a socket, by index, and what follows them.
+pub(crate) type Branch = (Vec<usize>, Option<Situation>);
+
 type Raw = Table<SocketIx, Vec<(Option<PartIx>, Variants, Option<JointIx>)>>;
 
 impl<'b> Rules<'b> {
@@ -314,10 +317,7 @@ impl<'b> Rules<'b> {
 
     /// One socket of a situation, and what may follow its choices (by index): the same situation once, `None` where a
     /// variant can no longer be left.
-    pub fn branches(
-        &self,
-        now: &Situation,
-    ) -> Option<(SocketIx, Vec<(Vec<usize>, Option<Situation>)>)> {
+    pub fn branches(&self, now: &Situation) -> Option<(SocketIx, Vec<Branch>)> {
         let socket = self.least_bound(now)?;
         let mut follows = Vec::new();
         for (i, choice) in self.choices[socket].iter().enumerate() {

@@ -1,6 +1,8 @@
 //! Counts and glue answers against brute force: every way to fill every socket is written down and judged by the
 //! definition alone.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests")]
+
 use std::collections::BTreeSet;
 use std::rc::Rc;
 

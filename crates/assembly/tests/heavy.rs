@@ -1,6 +1,8 @@
 //! Heavy but legal plans: the work grows with what they hold and not with how many models they have. Steps are counted,
 //! not time; the ignored test prints times.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests")]
+
 use std::rc::Rc;
 use std::time::Duration;
 
@@ -126,17 +128,65 @@ fn cpu() -> Duration {
 
 #[test]
 fn work_grows_with_the_plan() {
-    for kind in KINDS {
+    use Kind::{Alike, Anywhere, Fixed, Neighbours, Nested, Runs};
+    for kind in [Alike, Runs, Fixed, Neighbours, Anywhere, Nested] {
         let work = |s, c, v| {
             let board = board(kind, s, c, v);
             let counts = board.model_counts();
-            [counts.steps, glue_answer(&board).steps]
+            assert!(counts.all.is_some() && counts.of.values().iter().all(Option::is_some));
+            let glue = glue_answer(&board);
+            assert!(
+                glue.separable
+                    .values()
+                    .iter()
+                    .flatten()
+                    .all(|l| l.variant.is_some())
+            );
+            [counts.steps, glue.steps]
         };
         let base = work(20, 10, 10);
-        for more in [work(40, 10, 10), work(20, 20, 10), work(20, 10, 20)] {
-            println!("{kind:?} {base:?} {more:?}");
+        assert!(base.iter().all(|n| *n > 20));
+        for (more, counts, glue) in [
+            (work(40, 10, 10), 5, 2),
+            (work(20, 20, 10), 3, 2),
+            (work(20, 10, 20), 1, 1),
+        ] {
+            assert!(more[0] <= counts * base[0], "{kind:?} {base:?} {more:?}");
+            assert!(more[1] <= glue * base[1] + 10, "{kind:?} {base:?} {more:?}");
         }
     }
+}
+
+#[test]
+fn what_cannot_be_counted_is_not_guessed() {
+    let board = board(Kind::Tangle, 40, 30, 3);
+    let counts = board.model_counts();
+    assert!(counts.all.is_none() && counts.of.values().iter().all(Option::is_none));
+    assert!(counts.steps < 3_100_000);
+    // That there is a model, and what may be glued, a matching tells all the same.
+    let glue = glue_answer(&board);
+    assert!(
+        glue.separable
+            .values()
+            .iter()
+            .flatten()
+            .all(|l| l.variant.is_some())
+    );
+    for v in VariantIx::all(&board.plan.variants) {
+        assert!(first_model(&board, v).is_some());
+    }
+}
+
+#[test]
+fn four_hundred_nested_hosts_are_no_depth() {
+    let board = board(Kind::Nested, 400, 2, 2);
+    // A chain that may end anywhere: in each host either the next one, a part that carries nothing, or nothing.
+    let models = 2 * 400 + 1u32;
+    assert_eq!(board.model_counts().all, Some(models.into()));
+    let deepest = first_model(&board, VariantIx::new(0)).unwrap();
+    assert_eq!(deepest.made().count(), 400);
+    let empty = FreeChoices::of(&board, VariantIx::new(0)).unwrap();
+    assert_eq!(empty.choices.len(), 400);
 }
 
 #[test]
