@@ -60,6 +60,24 @@ impl std::error::Error for BoardError {}
 impl Board {
     /// Lays a plan out.
     ///
+    /// ```
+    /// use std::rc::Rc;
+    /// use lodewright_assembly::{Board, JointIx};
+    /// use lodewright_kit::{Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
+    /// let mut plan = Plan::empty("Tug");
+    /// for name in ["mast", "crane"] {
+    ///     plan.parts.push(Part::plain(PartId::new(name), name.to_uppercase()));
+    /// }
+    /// plan.sockets.push(Socket::plain(SocketId::new("deck"), "Deck".into(), plan.base.clone()));
+    /// let seats = ["mast", "crane"].map(|p| Seat::straight(PartId::new(p)));
+    /// let cell = Cell { socket: SocketId::new("deck"), seats: seats.to_vec(), may_be_empty: false };
+    /// plan.variants.push(Variant { id: VariantId::new("v"), name: "At sea".into(), cells: vec![cell] });
+    /// let board = Board::of(Rc::new(plan))?;
+    /// assert_eq!(board.words(JointIx::new(1)), "CRANE in Deck");
+    /// assert_eq!(board.model_counts().all, Some(2u8.into()));
+    /// # Ok::<(), lodewright_assembly::BoardError>(())
+    /// ```
+    ///
     /// # Errors
     /// The first problem that a file with this plan would be refused for.
     pub fn of(plan: Rc<Plan>) -> Result<Self, BoardError> {

@@ -6,13 +6,11 @@ use std::collections::BTreeMap;
 use fixedbitset::FixedBitSet;
 use lodewright_kit::{Frame, Ix, SocketIx, Table, VariantIx, index_type};
 
-use crate::situation::{Rules, Situation, entries_of};
+use crate::situation::{Rules, Situation, entries_of, sockets};
 use crate::{Board, JointIx, search::Search, search::Steps};
 
-/// Alternatives of all choices together before the tree is given up.
-const MOST_ALTERNATIVES: usize = 50_000;
-/// Steps to find out which alternatives belong to models.
-const MOST_STEPS: u64 = 400_000;
+/// Steps for each alternative to find out which belong to models.
+const STEPS_EACH: u64 = 20;
 
 index_type! {
     /// A choice of the tree.
@@ -22,14 +20,12 @@ index_type! {
 /// One alternative of a choice.
 pub type Taken = (ChoiceIx, usize);
 
-/// What may be in one socket while certain alternatives of other choices are taken. A socket has several where it, or
-/// what it competes with for a roaming part, comes with several alternatives.
+/// What may be in one socket, on a host that an alternative brought. A socket has several such choices where its host
+/// comes in several poses, and where roaming parts leave it different ones.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct FreeChoice {
     /// The socket.
     pub socket: SocketIx,
-    /// The alternative with which this choice comes; `None` where it always does.
-    pub with: Option<Taken>,
     /// The alternative that brings the socket's host; `None` for the base.
     pub host: Option<Taken>,
     /// What is made, and the choices that come with it.
@@ -38,9 +34,9 @@ pub struct FreeChoice {
 
 /// All legal models of a variant: begin with [`FreeChoices::always`], take any alternative of each choice, go on with the
 /// choices that come with it. No combination is illegal and none is missing.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FreeChoices {
-    /// The choices, each after the one that it comes with.
+    /// The choices, each after its host's.
     pub choices: Vec<FreeChoice>,
     /// Those that come with every model.
     pub always: Vec<ChoiceIx>,
@@ -69,77 +65,103 @@ pub trait Combine {
     fn either(&mut self, a: Self::Value, b: Self::Value) -> Self::Value;
 }
 
-impl FreeChoices {
-    /// The tree of a variant; `None` where there is no legal model, or where roaming parts tie too much together.
-    pub fn of(board: &Board, variant: VariantIx) -> Option<Self> {
-        let rules = Rules::of(board, &entries_of(board, variant), 0);
-        let mut search = Search::any(&rules);
-        let mut steps = Steps::new(MOST_STEPS);
-        let mut out = Self {
-            choices: Vec::new(),
-            always: Vec::new(),
+/// Sockets to be decided, each with what brought its host, and the roaming parts that are used.
+type Open = (BTreeMap<SocketIx, Option<Taken>>, FixedBitSet);
+
+/// A tree in the making.
+struct Builder<'r, 'b> {
+    rules: &'r Rules<'b>,
+    tree: FreeChoices,
+    /// What was met already: it is decided once, however many alternatives lead to it.
+    known: BTreeMap<Open, ChoiceIx>,
+    open: Vec<(ChoiceIx, Open)>,
+}
+
+impl Builder<'_, '_> {
+    /// The choices, of those that decide apart, that begin what is to be decided.
+    fn choices(&mut self, (sockets, used): &Open) -> Option<Vec<ChoiceIx>> {
+        let live = self.rules.live(sockets.keys().copied());
+        let now = Situation {
+            live,
+            used: used.clone(),
+            leave: 0,
         };
-        let mut alternatives = 0;
-        let start = rules.start()?;
-        if !search.is_possible(start.clone(), &mut steps)? {
-            return None;
-        }
-        let mut open: Vec<(Option<Taken>, Situation)> = vec![(None, start)];
-        while let Some((with, now)) = open.pop() {
-            for live in rules.split(&now).into_iter().map(|part| part.live) {
-                let now = Situation {
-                    live,
-                    ..now.clone()
-                };
-                let socket = rules.least_bound(&now)?;
-                let at = ChoiceIx::new(out.choices.len());
-                match with {
-                    Some((choice, i)) => out.choices[choice].alternatives[i].1.push(at),
-                    None => out.always.push(at),
-                }
-                out.choices.push(FreeChoice {
+        let mut out = Vec::new();
+        for part in self.rules.split(&now) {
+            let used = &now.used & &self.rules.beyond(&part.live);
+            let now = Situation { used, ..part };
+            let socket = self.rules.least_bound(&now)?;
+            let here = |(s, _): &(&SocketIx, _)| now.live.contains(s.get());
+            let hosts = sockets.iter().filter(here).map(|(s, h)| (*s, *h)).collect();
+            let open = (hosts, now.used.clone());
+            let next = ChoiceIx::new(self.tree.choices.len());
+            let at = *self.known.entry(open.clone()).or_insert(next);
+            if at == next {
+                self.tree.choices.push(FreeChoice {
                     socket,
-                    with,
-                    host: out.brought_by(board, with, socket),
+                    host: sockets.get(&socket).copied().flatten(),
                     alternatives: Vec::new(),
                 });
-                for choice in &rules.choices[socket] {
-                    let Some(next) = rules.after(&now, socket, choice) else {
-                        continue;
-                    };
-                    let settled = rules.settle(next.live.clone(), next.used.clone(), 0)?;
-                    if !search.is_possible(settled, &mut steps)? {
-                        continue;
-                    }
-                    for joint in &choice.joints {
-                        alternatives += 1;
-                        if alternatives > MOST_ALTERNATIVES {
-                            return None;
-                        }
-                        let list = &mut out.choices[at].alternatives;
-                        list.push((*joint, Vec::new()));
-                        open.push((Some((at, list.len() - 1)), next.clone()));
-                    }
-                }
+                self.open.push((at, open));
             }
+            out.push(at);
         }
         Some(out)
     }
+}
 
-    fn brought_by(
-        &self,
-        board: &Board,
-        mut with: Option<Taken>,
-        socket: SocketIx,
-    ) -> Option<Taken> {
-        while let Some((choice, i)) = with {
-            let (joint, _) = &self.choices[choice].alternatives[i];
-            if joint.is_some_and(|j| board.joints[j].part == board.host(socket)) {
-                break;
-            }
-            with = self.choices[choice].with;
+impl FreeChoices {
+    /// The tree of a variant; `None` where there is no legal model, or where the tree would have more than `most`
+    /// alternatives: it has one for each choice of each socket, and more where roaming parts tie sockets together or a
+    /// host comes in several poses.
+    pub fn of(board: &Board, variant: VariantIx, most: usize) -> Option<Self> {
+        let rules = Rules::of(board, &entries_of(board, variant), 0);
+        let mut search = Search::any(&rules);
+        let mut steps = Steps::new(STEPS_EACH.saturating_mul(most as u64));
+        let start = rules.start()?;
+        let base = sockets(&start.live).map(|s| (s, None)).collect();
+        let all = (base, start.used.clone());
+        if !search.is_possible(start, &mut steps)? {
+            return None;
         }
-        with
+        let mut builder = Builder {
+            rules: &rules,
+            tree: Self::default(),
+            known: BTreeMap::new(),
+            open: Vec::new(),
+        };
+        builder.tree.always = builder.choices(&all)?;
+        let mut alternatives = 0;
+        while let Some((at, (hosts, used))) = builder.open.pop() {
+            let socket = builder.tree.choices[at].socket;
+            for choice in &rules.choices[socket] {
+                let number = rules.number_of(choice);
+                if number.is_some_and(|n| used.contains(n)) {
+                    continue;
+                }
+                let (mut hosts, mut used) = (hosts.clone(), used.clone());
+                hosts.remove(&socket);
+                used.extend(number);
+                let above = choice.part.map_or(&[][..], |p| board.carried(p));
+                let live = rules.live(hosts.keys().chain(above).copied());
+                let next = rules.settle(live, used.clone(), 0)?;
+                if choice.part.is_some() && !search.is_possible(next, &mut steps)? {
+                    continue;
+                }
+                for joint in &choice.joints {
+                    alternatives += 1;
+                    if alternatives > most {
+                        return None;
+                    }
+                    let taken = (at, builder.tree.choices[at].alternatives.len());
+                    hosts.extend(above.iter().map(|s| (*s, Some(taken))));
+                    let come = builder.choices(&(hosts.clone(), used.clone()))?;
+                    let list = &mut builder.tree.choices[at].alternatives;
+                    list.push((*joint, come));
+                }
+            }
+        }
+        Some(builder.tree)
     }
 
     /// The alternatives in which a joint is made.
@@ -165,81 +187,83 @@ impl FreeChoices {
         frames
     }
 
-    /// The value of all that can be on one side of a joint when it is made by `taken`.
+    fn hangs_on(&self, at: ChoiceIx, taken: Taken) -> bool {
+        let mut host = self.choices[at].host;
+        while let Some(below) = host.filter(|h| *h != taken) {
+            host = self.choices[below.0].host;
+        }
+        host.is_some()
+    }
+
+    /// The value of all that can be on one side of a joint when it is made by `taken`. Each choice is gone through once:
+    /// for [`Side::Outboard`] those beyond the joint, for [`Side::Inboard`] all.
     pub fn fold<C: Combine>(&self, taken: Taken, side: Side, combine: &mut C) -> C::Value {
-        // What is taken for certain: the joint and what it comes with.
-        let mut sure = BTreeMap::new();
-        let mut with = Some(taken);
-        while let Some((choice, i)) = with {
-            sure.insert(choice, i);
-            with = self.choices[choice].with;
-        }
-        let mut order = match side {
-            Side::Outboard => vec![taken.0],
-            Side::Inboard => self.always.clone(),
+        let (joint, come) = &self.choices[taken.0].alternatives[taken.1];
+        let roots = match side {
+            Side::Outboard => come,
+            Side::Inboard => &self.always,
         };
-        let mut outboard = BTreeMap::new();
-        let mut next = 0;
-        while let Some(at) = order.get(next).copied() {
-            next += 1;
-            let choice = &self.choices[at];
-            let beyond = choice.host.and_then(|h| outboard.get(&h.0)) == Some(&true);
-            outboard.insert(at, beyond || at == taken.0);
-            for (i, (_, come)) in choice.alternatives.iter().enumerate() {
-                if sure.get(&at).is_none_or(|only| *only == i) {
-                    order.extend(come);
-                }
+        let mut known = BTreeMap::new();
+        let mut stack = roots.clone();
+        while let Some(at) = stack.last().copied() {
+            let alternatives = &self.choices[at].alternatives;
+            let waits = stack.len();
+            if !known.contains_key(&at) {
+                let come = alternatives.iter().flat_map(|a| &a.1);
+                stack.extend(come.filter(|c| !known.contains_key(*c)));
             }
-        }
-        let mut values = BTreeMap::<ChoiceIx, C::Value>::new();
-        for at in order.iter().rev() {
-            let counts = outboard.get(at) == Some(&(side == Side::Outboard));
-            let mut all = None;
-            for (i, (joint, come)) in self.choices[*at].alternatives.iter().enumerate() {
-                if sure.get(at).is_some_and(|only| *only != i) {
-                    continue;
-                }
-                let mut value = match joint.filter(|_| counts) {
-                    Some(joint) => combine.part((*at, i), joint),
+            if stack.len() > waits {
+                continue;
+            }
+            stack.pop();
+            let counts = self.hangs_on(at, taken) == (side == Side::Outboard);
+            let either = |a: Option<C::Value>, b, combine: &mut C| match (a, b) {
+                (Some(a), Some(b)) => Some(combine.either(a, b)),
+                (a, b) => a.or(b),
+            };
+            let (mut free, mut with) = (None, None);
+            for (i, (joint, come)) in alternatives.iter().enumerate() {
+                let here = (at, i) == taken;
+                let own = match joint.filter(|_| counts && !here) {
+                    Some(joint) => combine.part((at, i), joint),
                     None => combine.nothing(),
                 };
-                for child in come.iter().filter_map(|c| values.remove(c)) {
-                    value = combine.both(value, child);
-                }
-                all = Some(match all {
-                    Some(other) => combine.either(other, value),
-                    None => value,
-                });
+                let sum = sum(own, here, come, &known, combine);
+                free = either(free, Some(sum.0), combine);
+                with = either(with, sum.1, combine);
             }
-            values.extend(all.map(|value| (*at, value)));
+            known.insert(at, (free, with));
         }
-        let mut total = combine.nothing();
-        for value in values.into_values() {
-            total = combine.both(total, value);
-        }
-        total
+        let own = match joint.filter(|_| side == Side::Outboard) {
+            Some(joint) => combine.part(taken, joint),
+            None => combine.nothing(),
+        };
+        let (free, with) = sum(own, false, roots, &known, combine);
+        with.unwrap_or(free)
     }
 }
 
-impl Rules<'_> {
-    /// What is to be decided when a socket has a choice, by the very parts that are used; `None` where its part is.
-    fn after(
-        &self,
-        now: &Situation,
-        socket: SocketIx,
-        choice: &crate::situation::Choice,
-    ) -> Option<Situation> {
-        let number = self.number_of(choice);
-        if number.is_some_and(|n| now.used.contains(n)) {
-            return None;
-        }
-        let mut next = now.clone();
-        next.used.extend(number);
-        next.live.remove(socket.get());
-        let upon: Option<FixedBitSet> = choice.part.and_then(|p| Some(self.upon(p)?.live));
-        if let Some(upon) = upon {
-            next.live.union_with(&upon);
-        }
-        Some(next)
+/// What a choice can be, and what it can be in models with the joint that is looked at.
+type Known<V> = BTreeMap<ChoiceIx, (Option<V>, Option<V>)>;
+
+/// A value with those of the choices that come with it: of all models, and of those with the joint that is looked at.
+fn sum<C: Combine>(
+    own: C::Value,
+    here: bool,
+    come: &[ChoiceIx],
+    known: &Known<C::Value>,
+    combine: &mut C,
+) -> (C::Value, Option<C::Value>) {
+    let mut with = here.then(|| own.clone());
+    let mut free = own;
+    for (any, joint) in come.iter().filter_map(|c| known.get(c)) {
+        let Some(any) = any else { continue };
+        with = match (with, joint) {
+            (Some(with), _) => Some(combine.both(with, any.clone())),
+            (None, Some(joint)) => Some(combine.both(free.clone(), joint.clone())),
+            (None, None) => None,
+        };
+        free = combine.both(free, any.clone());
     }
+    (free, with)
 }

@@ -35,6 +35,26 @@ pub struct Lone {
 
 /// Finds what may be glued: for each variant it asks once which choices occur in models, which tells of every joint
 /// whether one of its parts occurs without it.
+///
+/// ```
+/// # use std::rc::Rc;
+/// use lodewright_assembly::{Board, glue_answer};
+/// # use lodewright_kit::{Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
+/// # let mut plan = Plan::empty("Tug");
+/// # for name in ["mast", "crane"] {
+/// #     plan.parts.push(Part::plain(PartId::new(name), name.to_uppercase()));
+/// # }
+/// # plan.sockets.push(Socket::plain(SocketId::new("deck"), "Deck".into(), plan.base.clone()));
+/// # let seats = ["mast", "crane"].map(|p| Seat::straight(PartId::new(p)));
+/// # let cell = Cell { socket: SocketId::new("deck"), seats: seats.to_vec(), may_be_empty: false };
+/// # plan.variants.push(Variant { id: VariantId::new("v"), name: "At sea".into(), cells: vec![cell] });
+/// # let board = Board::of(Rc::new(plan))?;
+/// let glue = glue_answer(&board);
+/// // With the crane on deck the base is there without the mast.
+/// assert!(glue.separable.values()[0].is_some_and(|lone| lone.part == board.base()));
+/// assert!(glue.groups.is_empty());
+/// # Ok::<(), lodewright_assembly::BoardError>(())
+/// ```
 pub fn glue_answer(board: &Board) -> GlueAnswer {
     let parts = &board.plan.parts;
     let mut variants: Vec<_> = VariantIx::all(&board.plan.variants).collect();

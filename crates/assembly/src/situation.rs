@@ -263,6 +263,13 @@ impl<'b> Rules<'b> {
         self.settle(self.live(bound), gone, 0)
     }
 
+    /// Roaming parts that may come to sit in some sockets or beyond them.
+    pub fn beyond(&self, live: &FixedBitSet) -> FixedBitSet {
+        let mut reach = FixedBitSet::with_capacity(self.roaming.len());
+        sockets(live).for_each(|s| reach.union_with(&self.reach[s]));
+        reach
+    }
+
     /// Forgets what cannot matter any more, and takes roaming parts that may stand for each other in their order; `None`
     /// where a variant can no longer be left.
     pub fn settle(
@@ -271,13 +278,8 @@ impl<'b> Rules<'b> {
         mut used: FixedBitSet,
         leave: Variants,
     ) -> Option<Situation> {
-        let mut reach = FixedBitSet::with_capacity(self.roaming.len());
-        let mut touch = 0;
-        for socket in sockets(&live) {
-            reach.union_with(&self.reach[socket]);
-            touch |= self.touch[socket];
-        }
-        used.intersect_with(&reach);
+        used.intersect_with(&self.beyond(&live));
+        let touch = sockets(&live).fold(0, |all, s| all | self.touch[s]);
         for range in &self.alike {
             let n = used.count_ones(range.clone());
             used.set_range(range.clone(), false);

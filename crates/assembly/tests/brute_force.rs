@@ -11,7 +11,8 @@ use lodewright_assembly::{
     glue_answer, models, placement,
 };
 use lodewright_kit::{
-    Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Table, Variant, VariantId, VariantIx,
+    Cell, Ix, Part, PartId, PartIx, Plan, Seat, Socket, SocketId, Table, Variant, VariantId,
+    VariantIx,
 };
 use proptest::prelude::*;
 
@@ -217,7 +218,18 @@ proptest! {
                 m[socket] == here || !(has(m, part) || has(m, small.hosts[socket]))
             });
             prop_assert_eq!(answer.separable[j].is_none(), may_glue, "{:?}", joint);
+            let together = answer.groups.iter().any(|g| g.contains(&joint.part) && g.contains(&board.host(joint.socket)));
+            prop_assert!(together || !may_glue);
+            // The variant that is told shows what is told of it.
+            if let Some(lone) = answer.separable[j] {
+                let models = brute(&small, lone.variant.unwrap().get());
+                prop_assert!(models.iter().any(|m| m[socket] != here && has(m, lone.part.get())));
+            }
         }
+        let glued = answer.separable.values().iter().filter(|why| why.is_none()).count();
+        prop_assert!(answer.groups.len() <= glued);
+        let idle = PartIx::all(&board.plan.parts).filter(|p| p.get() != 0 && board.joints.iter().all(|j| j.part != *p));
+        prop_assert_eq!(answer.idle, idle.collect::<Vec<_>>());
     }
 
     #[test]
@@ -225,7 +237,7 @@ proptest! {
         let board = board(&small);
         for v in VariantIx::all(&board.plan.variants) {
             let (all, _) = models(&board, v, 100_000);
-            let Some(tree) = FreeChoices::of(&board, v) else {
+            let Some(tree) = FreeChoices::of(&board, v, 5_000) else {
                 prop_assert!(all.is_empty());
                 continue;
             };
@@ -252,7 +264,7 @@ proptest! {
     fn frames_of_choices_are_those_of_models(small in small()) {
         let board = board(&small);
         for v in VariantIx::all(&board.plan.variants) {
-            let Some(tree) = FreeChoices::of(&board, v) else { continue };
+            let Some(tree) = FreeChoices::of(&board, v, 5_000) else { continue };
             let frames = tree.frames(&board);
             // The model of first alternatives.
             let mut model = Model { joints: Table::of(&board.plan.sockets, |_, _| None) };
@@ -279,12 +291,19 @@ proptest! {
         let all: Vec<_> = (0..small.cells.len()).filter_map(|v| first_model(&board, VariantIx::new(v))).collect();
         for (from, to) in all.iter().flat_map(|a| all.iter().map(move |b| (a, b))) {
             let mut now = from.clone();
+            let mut off = Vec::new();
             for step in changes(&board, from, to) {
                 match step {
-                    SwapStep::Off { joint, .. } => now.joints[board.joints[joint].socket] = None,
+                    SwapStep::Off { joint, .. } => {
+                        let j = board.joints[joint];
+                        prop_assert!(off.iter().all(|p| !from.outboard(&board, *p).contains(&j.part)), "outermost first");
+                        off.push(j.part);
+                        now.joints[j.socket] = None;
+                    }
                     SwapStep::On { joint } => {
                         let j = board.joints[joint];
                         prop_assert!(now.joints[j.socket].is_none(), "the socket is free by then");
+                        prop_assert!(now.has(&board, board.host(j.socket)), "its host is there by then");
                         now.joints[j.socket] = Some(joint);
                     }
                 }

@@ -3,6 +3,7 @@
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests")]
 
+use std::collections::BTreeSet;
 use std::rc::Rc;
 use std::time::Duration;
 
@@ -22,7 +23,7 @@ enum Kind {
     Lot,
     /// A variant allows one choice in each socket.
     Fixed,
-    /// The same, but with parts that another variant has elsewhere.
+    /// A variant has the same parts as the one before, one socket or two further on, and every socket has to be filled.
     Wandering,
     /// Each part fits its socket and the next.
     Neighbours,
@@ -89,7 +90,9 @@ fn board(kind: Kind, sockets: usize, choices: usize, variants: usize) -> Board {
                     .map(|c| (s, c))
                     .collect(),
                 Kind::Fixed => vec![(s, v % choices)],
-                Kind::Wandering => vec![((s + v) % sockets, 0)],
+                Kind::Wandering => (0..choices.min(2))
+                    .map(|c| ((s + v + c) % sockets, 0))
+                    .collect(),
                 Kind::Neighbours => (0..choices)
                     .map(|c| ((s + c % 2) % sockets, c / 2))
                     .collect(),
@@ -158,6 +161,19 @@ fn work_grows_with_the_plan() {
 }
 
 #[test]
+fn variants_that_share_models_are_told_from_those_that_do_not() {
+    // All parts move on together, by as many sockets as the variant says or by one more: two models each, of which the next
+    // variant has one too. What all variants together allow is too much to count.
+    let counts = board(Kind::Wandering, 20, 2, 10).model_counts();
+    assert!(counts.of.values().iter().all(|n| *n == Some(2u8.into())));
+    assert_eq!(counts.all, Some(11u8.into()));
+    let lot = board(Kind::Lot, 4, 6, 12);
+    let listed = VariantIx::all(&lot.plan.variants).flat_map(|v| models(&lot, v, 10_000).0);
+    let distinct: BTreeSet<_> = listed.map(|m| m.joints.values().to_vec()).collect();
+    assert_eq!(lot.model_counts().all, Some(distinct.len().into()));
+}
+
+#[test]
 fn what_cannot_be_counted_is_not_guessed() {
     let board = board(Kind::Tangle, 40, 30, 3);
     let counts = board.model_counts();
@@ -185,7 +201,7 @@ fn four_hundred_nested_hosts_are_no_depth() {
     assert_eq!(board.model_counts().all, Some(models.into()));
     let deepest = first_model(&board, VariantIx::new(0)).unwrap();
     assert_eq!(deepest.made().count(), 400);
-    let empty = FreeChoices::of(&board, VariantIx::new(0)).unwrap();
+    let empty = FreeChoices::of(&board, VariantIx::new(0), 5_000).unwrap();
     assert_eq!(empty.choices.len(), 400);
 }
 
@@ -227,7 +243,8 @@ fn times() {
             }
             let lists = cpu() - from;
             let from = cpu();
-            let trees = VariantIx::all(&board.plan.variants).map(|v| FreeChoices::of(&board, v));
+            let trees =
+                VariantIx::all(&board.plan.variants).map(|v| FreeChoices::of(&board, v, 5_000));
             let trees = trees.flatten().count();
             let tree = cpu() - from;
             let known = counts.of.values().iter().filter(|c| c.is_some()).count();
