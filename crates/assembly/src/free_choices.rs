@@ -9,7 +9,7 @@ use lodewright_kit::{Frame, Ix, SocketIx, Table, VariantIx, index_type};
 use crate::situation::{Rules, Situation, entries_of, sockets};
 use crate::{Board, JointIx, search::Search, search::Steps};
 
-/// Steps for each alternative to find out which belong to models.
+/// Steps for each alternative, to find out which belong to models.
 const STEPS_EACH: u64 = 20;
 
 index_type! {
@@ -149,7 +149,8 @@ impl FreeChoices {
                     continue;
                 }
                 for joint in &choice.joints {
-                    alternatives += 1;
+                    // What is tied together has to be looked at again for each of its alternatives.
+                    alternatives += 1 + hosts.len() / 32;
                     if alternatives > most {
                         return None;
                     }
