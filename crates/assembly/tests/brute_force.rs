@@ -208,6 +208,12 @@ proptest! {
     #[test]
     fn glue_is_the_definition(small in small()) {
         let board = board(&small);
+        for (j, joint) in JointIx::each(&board.joints) {
+            prop_assert_eq!(board.find(joint), Some(j));
+            let mut other = *joint;
+            other.pose.turn_deg = 90.0;
+            prop_assert_eq!(board.find(&other), None);
+        }
         let answer = glue_answer(&board);
         let all: Vec<_> = (0..small.cells.len()).flat_map(|v| brute(&small, v)).collect();
         for (j, joint) in JointIx::each(&board.joints) {
