@@ -42,6 +42,23 @@ pub struct Board {
 
 impl Board {
     /// Lays a plan out.
+    ///
+    /// ```
+    /// use lodewright_assembly::{Board, JointIx};
+    /// use lodewright_kit::{Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId};
+    /// let mut plan = Plan::empty("Tug");
+    /// for name in ["mast", "crane"] {
+    ///     plan.parts.push(Part::plain(PartId::new(name), name.to_uppercase()));
+    /// }
+    /// plan.sockets.push(Socket::plain(SocketId::new("deck"), "Deck".into(), plan.base.clone()));
+    /// let seats = ["mast", "crane"].map(|p| Seat::straight(PartId::new(p)));
+    /// let cell = Cell { socket: SocketId::new("deck"), seats: seats.to_vec(), may_be_empty: false };
+    /// plan.variants.push(Variant { id: VariantId::new("v"), name: "At sea".into(), cells: vec![cell] });
+    /// let board = Board::of(CheckedPlan::of(plan).map_err(|p| p.to_string())?);
+    /// assert_eq!(board.words(JointIx::new(1)), "CRANE in Deck");
+    /// assert_eq!(board.model_counts().all, Some(2u8.into()));
+    /// # Ok::<(), String>(())
+    /// ```
     pub fn of(plan: CheckedPlan) -> Self {
         let parts: BTreeMap<&PartId, PartIx> = PartIx::each(&plan.parts)
             .map(|(ix, p)| (&p.id, ix))
@@ -154,6 +171,12 @@ impl Board {
             Some(cells) => &cells[socket],
             None => &[],
         }
+    }
+
+    /// All that a variant allows, socket by socket: equal where two variants allow the same.
+    pub(crate) fn cells(&self, variant: VariantIx) -> Vec<&[Option<JointIx>]> {
+        let sockets = SocketIx::all(&self.plan.sockets);
+        sockets.map(|s| self.choices(variant, s)).collect()
     }
 
     /// Axes of a joint's part as seen from its host's.

@@ -9,7 +9,7 @@ use crate::situation::{Rules, Situation, entries_of, sockets};
 use crate::{Board, JointIx, search::Matching, search::Search, search::Steps};
 
 /// Steps for the whole answer: about a second at the worst.
-const MOST_STEPS: u64 = 4_000_000;
+const MOST_STEPS: u64 = 2_000_000;
 
 /// What may be glued.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,18 +35,37 @@ pub struct Lone {
 
 /// Finds what may be glued: for each variant it asks once which choices occur in models, which tells of every joint
 /// whether one of its parts occurs without it.
+///
+/// ```
+/// # use std::rc::Rc;
+/// use lodewright_assembly::{Board, glue_answer};
+/// # use lodewright_kit::{Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
+/// # let mut plan = Plan::empty("Tug");
+/// # for name in ["mast", "crane"] {
+/// #     plan.parts.push(Part::plain(PartId::new(name), name.to_uppercase()));
+/// # }
+/// # plan.sockets.push(Socket::plain(SocketId::new("deck"), "Deck".into(), plan.base.clone()));
+/// # let seats = ["mast", "crane"].map(|p| Seat::straight(PartId::new(p)));
+/// # let cell = Cell { socket: SocketId::new("deck"), seats: seats.to_vec(), may_be_empty: false };
+/// # plan.variants.push(Variant { id: VariantId::new("v"), name: "At sea".into(), cells: vec![cell] });
+/// # let board = Board::of(Rc::new(plan))?;
+/// let glue = glue_answer(&board);
+/// // With the crane on deck the base is there without the mast.
+/// assert!(glue.separable.values()[0].is_some_and(|lone| lone.part == board.base()));
+/// assert!(glue.groups.is_empty());
+/// # Ok::<(), lodewright_assembly::BoardError>(())
+/// ```
 pub fn glue_answer(board: &Board) -> GlueAnswer {
     let parts = &board.plan.parts;
-    let variants = VariantIx::all(&board.plan.variants);
-    let share = MOST_STEPS / (variants.clone().count() as u64).max(1);
+    let mut variants: Vec<_> = VariantIx::all(&board.plan.variants).collect();
+    let mut seen = BTreeSet::new();
+    variants.retain(|v| seen.insert(board.cells(*v)));
+    let share = MOST_STEPS / (variants.len() as u64).max(1);
     let mut separable = Table::<JointIx, _>::of(&board.joints, |_, _| None);
     let mut unsure = separable.clone();
     let mut spent = 0;
     for variant in variants {
-        let mut steps = Steps {
-            spent: 0,
-            most: share,
-        };
+        let mut steps = Steps::new(share);
         let rules = Rules::of(board, &entries_of(board, variant), 0);
         let (found, whole) = occurring(&rules, &mut steps);
         spent += steps.spent;

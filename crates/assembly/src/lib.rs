@@ -5,6 +5,7 @@
 //! there. Nothing here knows of magnets.
 
 mod board;
+mod free_choices;
 mod glue;
 mod model;
 mod model_count;
@@ -14,6 +15,7 @@ mod situation;
 mod swap;
 
 pub use board::{Board, Joint, JointIx};
+pub use free_choices::{ChoiceIx, Combine, FreeChoice, FreeChoices, Side, Taken};
 pub use glue::{GlueAnswer, Lone, glue_answer};
 pub use model::{Model, first_model, models, nearest_model};
 pub use model_count::ModelCounts;

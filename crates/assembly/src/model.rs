@@ -57,6 +57,25 @@ pub fn first_model(board: &Board, variant: VariantIx) -> Option<Model> {
 }
 
 /// Up to `most` legal models of a variant, and whether these are all.
+///
+/// ```
+/// # use std::rc::Rc;
+/// use lodewright_assembly::{Board, models};
+/// # use lodewright_kit::{Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
+/// # let mut plan = Plan::empty("Tug");
+/// # for name in ["mast", "crane"] {
+/// #     plan.parts.push(Part::plain(PartId::new(name), name.to_uppercase()));
+/// # }
+/// # plan.sockets.push(Socket::plain(SocketId::new("deck"), "Deck".into(), plan.base.clone()));
+/// # let seats = ["mast", "crane"].map(|p| Seat::straight(PartId::new(p)));
+/// # let cell = Cell { socket: SocketId::new("deck"), seats: seats.to_vec(), may_be_empty: false };
+/// # plan.variants.push(Variant { id: VariantId::new("v"), name: "At sea".into(), cells: vec![cell] });
+/// # let board = Board::of(Rc::new(plan))?;
+/// let (first, all) = models(&board, VariantIx::new(0), 1);
+/// assert_eq!((first.len(), all), (1, false));
+/// assert_eq!(models(&board, VariantIx::new(0), 2).1, true);
+/// # Ok::<(), lodewright_assembly::BoardError>(())
+/// ```
 pub fn models(board: &Board, variant: VariantIx, most: usize) -> (Vec<Model>, bool) {
     let rules = Rules::of(board, &entries_of(board, variant), 0);
     let mut walk = Walk::of(board, variant, &rules, &|_, _| false);
@@ -107,10 +126,7 @@ impl<'w> Walk<'w> {
             variant,
             likes,
             search: Search::any(rules),
-            steps: Steps {
-                spent: 0,
-                most: MOST_STEPS,
-            },
+            steps: Steps::new(MOST_STEPS),
             decisions: 0,
             gave_up: false,
             made: Table::of(&board.plan.sockets, |_, _| None),
@@ -148,6 +164,9 @@ impl<'w> Walk<'w> {
                 self.live.remove(above);
             }
         }
+        let (board, used) = (self.board, &self.used);
+        let there = |c: &Option<JointIx>| c.is_some_and(|j| used[board.joints[j].part]);
+        while left.pop_if(|c| there(c)).is_some() {}
         let Some(choice) = left.pop() else {
             self.decided.pop();
             self.live.insert(socket);
@@ -155,14 +174,12 @@ impl<'w> Walk<'w> {
         };
         if let Some(joint) = choice {
             let part = self.board.joints[joint].part;
-            if self.used[part] {
-                return false;
-            }
             self.made[socket] = choice;
             self.used[part] = true;
             self.live.extend(self.board.carried(part));
         }
-        self.can_go_on()
+        // What bears on nothing else takes nothing away from the rest.
+        self.search.rules.is_plain(socket, choice) || self.can_go_on()
     }
 
     fn can_go_on(&mut self) -> bool {

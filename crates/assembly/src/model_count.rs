@@ -1,13 +1,15 @@
 //! Counts legal models exactly, of each variant and of all together, without listing them.
 
-use lodewright_kit::{Ix, Table, VariantIx};
+use std::collections::BTreeMap;
+
+use lodewright_kit::{Ix, SocketIx, Table, VariantIx};
 use num_bigint::BigUint;
 
 use crate::situation::{Entries, Rules, Variants, allowed_by, entries, entries_of, only};
 use crate::{Board, search::Search, search::Steps};
 
-/// Steps for all variants together, and as many for what they share: about half a second each at the worst.
-const MOST_STEPS: u64 = 4_000_000;
+/// Steps for all variants together, as many for what they leave, and for the sets of them: about a second at the worst.
+const MOST_STEPS: u64 = 1_000_000;
 
 /// How many legal models there are.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,29 +26,27 @@ impl Board {
     /// Counts the legal models, which may be far more than could be listed. One budget of steps bounds the whole call, so
     /// that it takes a second at most; what it cannot count exactly it does not count.
     pub fn model_counts(&self) -> ModelCounts {
-        let entries = entries(self);
-        let variants = VariantIx::all(&self.plan.variants);
-        let share = MOST_STEPS / (variants.clone().count() as u64).max(1);
-        let mut spent = 0;
-        let mut count = |entries: &Entries, most: u64| {
-            let mut steps = Steps { spent: 0, most };
-            let n = Search::count(&Rules::of(self, entries, 0)).all(&mut steps);
-            spent += steps.spent;
-            n
-        };
-        let of: Table<_, _> = variants
-            .map(|v| count(&entries_of(self, v), share))
+        let mut distinct: BTreeMap<_, _> = VariantIx::all(&self.plan.variants)
+            .map(|v| (self.cells(v), (v, None)))
             .collect();
+        let share = MOST_STEPS / (distinct.len() as u64).max(1);
+        let mut spent = 0;
+        for (v, n) in distinct.values_mut() {
+            let mut steps = Steps::new(share);
+            *n = Search::count(&Rules::of(self, &entries_of(self, *v), 0)).all(&mut steps);
+            spent += steps.spent;
+        }
+        let of = Table::of(&self.plan.variants, |v, _| {
+            distinct.get(&self.cells(v)).and_then(|(_, n)| n.clone())
+        });
+        let entries = entries(self);
         let all = match maximal(self, &entries, &of).as_slice() {
             [] => Some(BigUint::ZERO),
             [one] => of[*one].clone(),
             some => {
-                let mut steps = Steps {
-                    spent: 0,
-                    most: MOST_STEPS / 2,
-                };
+                let mut steps = Steps::new(MOST_STEPS);
                 let all = by_clauses(self, &entries, some, &mut steps).or_else(|| {
-                    steps.most = steps.spent + MOST_STEPS / 2;
+                    steps.most = steps.spent + MOST_STEPS;
                     by_inclusion(self, &entries, some, &mut steps)
                 });
                 spent += steps.spent;
@@ -99,7 +99,11 @@ fn by_clauses(
             .collect()
     };
     let entries: Entries = entries.values().iter().map(kept).collect();
-    let all = Search::count(&Rules::of(board, &entries, 0)).all(steps)?;
+    // Taken together, the variants' parts may roam too much: that shows early.
+    let mut few = Steps::new(steps.most / 4);
+    let all = Search::count(&Rules::of(board, &entries, 0)).all(&mut few);
+    steps.spent += few.spent;
+    let all = all?;
     let none = Search::count(&Rules::of(board, &entries, clauses)).all(steps)?;
     Some(all - none)
 }
@@ -111,6 +115,14 @@ fn by_inclusion(
     some: &[VariantIx],
     steps: &mut Steps,
 ) -> Option<BigUint> {
+    let rules = Rules::of(board, entries, 0);
+    // Where nothing bears on anything else, the choices left in each socket multiply.
+    let plain = rules
+        .choices
+        .values()
+        .iter()
+        .flatten()
+        .all(|c| c.part.is_none());
     let mut signed = [BigUint::ZERO, BigUint::ZERO];
     let mut sets = vec![(entries.clone(), 0)];
     while let Some((shared, next)) = sets.last_mut() {
@@ -119,13 +131,31 @@ fn by_inclusion(
             continue;
         };
         *next += 1;
-        let (shared, next) = (allowed_by(shared, only(variant)), *next);
-        steps.spend(shared.values().iter().map(Vec::len).sum())?;
-        let base = board.carried(board.base()).iter();
-        if base.clone().any(|s| shared[*s].is_empty()) {
+        let (bit, next) = (only(variant), *next);
+        let base = board.carried(board.base());
+        let closed = |s: &SocketIx| {
+            let list = &shared[*s];
+            let none = !list.iter().any(|e| e.1 & bit != 0);
+            (list.len(), none)
+        };
+        let mut looked_at = 0;
+        let dead = base.iter().any(|s| {
+            let (n, none) = closed(s);
+            looked_at += n;
+            none
+        });
+        steps.spend(1 + looked_at / 64)?;
+        if dead {
             continue;
         }
-        let n = Search::count(&Rules::of(board, &shared, 0)).all(steps)?;
+        let shared = allowed_by(shared, bit);
+        let n = if plain {
+            base.iter()
+                .map(|s| BigUint::from(shared[*s].len()))
+                .product()
+        } else {
+            Search::count(&Rules::of(board, &shared, 0)).all(steps)?
+        };
         if n != BigUint::ZERO {
             signed[sets.len() % 2] += n;
             sets.push((shared, next));

@@ -10,7 +10,7 @@ use num_bigint::BigUint;
 
 use crate::situation::{Rules, Situation, sockets};
 
-/// Steps spent and left: a socket looked at, a choice tried, a part offered.
+/// Steps spent and left: a socket looked at, a choice tried, a swap of parts looked for.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Steps {
     pub spent: u64,
@@ -18,6 +18,10 @@ pub(crate) struct Steps {
 }
 
 impl Steps {
+    pub fn new(most: u64) -> Self {
+        Self { spent: 0, most }
+    }
+
     /// Spends some; `None` when they are used up.
     pub fn spend(&mut self, n: usize) -> Option<()> {
         self.spent = self.spent.saturating_add(n as u64);
@@ -126,7 +130,7 @@ impl<'r, 'b> Search<'r, 'b> {
         }
         let (socket, branches) = self.rules.branches(now)?;
         let choices = &self.rules.choices[socket];
-        steps.spend(choices.len())?;
+        steps.spend(branches.len())?;
         for (list, next) in branches.into_iter().rev() {
             let ways: usize = list.iter().map(|i| choices[*i].joints.len()).sum();
             frame
@@ -193,8 +197,8 @@ impl<'r, 'b> Matching<'r, 'b> {
         let mut queue = vec![(from, None::<(usize, usize)>)];
         let mut at = 0;
         while let Some((socket, _)) = queue.get(at).copied() {
+            steps.spend(1)?;
             for part in self.rules.parts_for(socket, self.used).flatten() {
-                steps.spend(1)?;
                 if seen.put(part) {
                     continue;
                 }

@@ -102,6 +102,9 @@ pub(crate) struct Situation {
     pub leave: Variants,
 }
 
+/// Choices of a socket, by index, and what follows them.
+pub(crate) type Branch = (Vec<usize>, Option<Situation>);
+
 type Raw = Table<SocketIx, Vec<(Option<PartIx>, Variants, Option<JointIx>)>>;
 
 impl<'b> Rules<'b> {
@@ -260,21 +263,23 @@ impl<'b> Rules<'b> {
         self.settle(self.live(bound), gone, 0)
     }
 
+    /// Roaming parts that may come to sit in some sockets or beyond them.
+    pub fn beyond(&self, live: &FixedBitSet) -> FixedBitSet {
+        let mut reach = FixedBitSet::with_capacity(self.roaming.len());
+        sockets(live).for_each(|s| reach.union_with(&self.reach[s]));
+        reach
+    }
+
     /// Forgets what cannot matter any more, and takes roaming parts that may stand for each other in their order; `None`
     /// where a variant can no longer be left.
-    fn settle(
+    pub fn settle(
         &self,
         live: FixedBitSet,
         mut used: FixedBitSet,
         leave: Variants,
     ) -> Option<Situation> {
-        let mut reach = FixedBitSet::with_capacity(self.roaming.len());
-        let mut touch = 0;
-        for socket in sockets(&live) {
-            reach.union_with(&self.reach[socket]);
-            touch |= self.touch[socket];
-        }
-        used.intersect_with(&reach);
+        used.intersect_with(&self.beyond(&live));
+        let touch = sockets(&live).fold(0, |all, s| all | self.touch[s]);
         for range in &self.alike {
             let n = used.count_ones(range.clone());
             used.set_range(range.clone(), false);
@@ -314,10 +319,7 @@ impl<'b> Rules<'b> {
 
     /// One socket of a situation, and what may follow its choices (by index): the same situation once, `None` where a
     /// variant can no longer be left.
-    pub fn branches(
-        &self,
-        now: &Situation,
-    ) -> Option<(SocketIx, Vec<(Vec<usize>, Option<Situation>)>)> {
+    pub fn branches(&self, now: &Situation) -> Option<(SocketIx, Vec<Branch>)> {
         let socket = self.least_bound(now)?;
         let mut follows = Vec::new();
         for (i, choice) in self.choices[socket].iter().enumerate() {
@@ -326,10 +328,9 @@ impl<'b> Rules<'b> {
                 if now.used.contains(n) {
                     continue;
                 }
+                // Those that may stand for each other are used in their order.
                 let first = self.first_alike[n];
-                part = (first..=n)
-                    .find(|m| !now.used.contains(*m))
-                    .map(|m| self.roaming[m]);
+                part = Some(self.roaming[first + now.used.count_ones(first..n)]);
             }
             follows.push((part, now.leave & choice.agree, i));
         }
@@ -351,7 +352,10 @@ impl<'b> Rules<'b> {
     }
 
     /// The socket with the fewest parts that others want too: so that few are to be remembered.
-    fn least_bound(&self, now: &Situation) -> Option<SocketIx> {
+    pub fn least_bound(&self, now: &Situation) -> Option<SocketIx> {
+        if self.roaming.is_empty() {
+            return sockets(&now.live).next();
+        }
         let free = |socket: SocketIx| {
             let mut parts = self.reach[socket].clone();
             parts.difference_with(&now.used);
@@ -380,6 +384,12 @@ impl<'b> Rules<'b> {
     ) -> impl Iterator<Item = Option<usize>> {
         let list = self.choices[socket].iter().map(|c| self.number_of(c));
         list.filter(|n| n.is_none_or(|n| !used.contains(n)))
+    }
+
+    /// Whether a choice bears on nothing else; never where sockets decide by part.
+    pub fn is_plain(&self, socket: SocketIx, choice: Option<JointIx>) -> bool {
+        let mut plain = self.choices[socket].iter().filter(|c| c.part.is_none());
+        plain.any(|c| c.joints.contains(&choice))
     }
 
     /// How many roaming parts there are.

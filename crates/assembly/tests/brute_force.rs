@@ -1,12 +1,17 @@
 //! Counts and glue answers against brute force: every way to fill every socket is written down and judged by the
 //! definition alone.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests")]
+
 use std::collections::BTreeSet;
 
-use lodewright_assembly::{BigUint, Board, JointIx, changes, first_model, glue_answer, models};
+use lodewright_assembly::{
+    BigUint, Board, Combine, FreeChoices, JointIx, Model, Side, Taken, changes, first_model,
+    glue_answer, models, placement,
+};
 use lodewright_kit::{
-    Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId,
-    VariantIx,
+    Cell, CheckedPlan, Ix, Part, PartId, PartIx, Plan, Seat, Socket, SocketId, Table, Variant,
+    VariantId, VariantIx,
 };
 use proptest::prelude::*;
 
@@ -148,6 +153,31 @@ fn legal(small: &Small, variant: usize, model: &[Filled]) -> bool {
     once && tree
 }
 
+/// Every combination of joints, written down.
+struct Ways;
+
+impl Combine for Ways {
+    type Value = BTreeSet<BTreeSet<JointIx>>;
+
+    fn nothing(&mut self) -> Self::Value {
+        BTreeSet::from([BTreeSet::new()])
+    }
+
+    fn part(&mut self, _: Taken, joint: JointIx) -> Self::Value {
+        BTreeSet::from([BTreeSet::from([joint])])
+    }
+
+    fn both(&mut self, a: Self::Value, b: Self::Value) -> Self::Value {
+        a.iter()
+            .flat_map(|a| b.iter().map(move |b| a | b))
+            .collect()
+    }
+
+    fn either(&mut self, a: Self::Value, b: Self::Value) -> Self::Value {
+        &a | &b
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(600))]
 
@@ -177,6 +207,12 @@ proptest! {
     #[test]
     fn glue_is_the_definition(small in small()) {
         let board = board(&small);
+        for (j, joint) in JointIx::each(&board.joints) {
+            prop_assert_eq!(board.find(joint), Some(j));
+            let mut other = *joint;
+            other.pose.turn_deg = 90.0;
+            prop_assert_eq!(board.find(&other), None);
+        }
         let answer = glue_answer(&board);
         let all: Vec<_> = (0..small.cells.len()).flat_map(|v| brute(&small, v)).collect();
         for (j, joint) in JointIx::each(&board.joints) {
@@ -187,6 +223,69 @@ proptest! {
                 m[socket] == here || !(has(m, part) || has(m, small.hosts[socket]))
             });
             prop_assert_eq!(answer.separable[j].is_none(), may_glue, "{:?}", joint);
+            let together = answer.groups.iter().any(|g| g.contains(&joint.part) && g.contains(&board.host(joint.socket)));
+            prop_assert!(together || !may_glue);
+            // The variant that is told shows what is told of it.
+            if let Some(lone) = answer.separable[j] {
+                let models = brute(&small, lone.variant.unwrap().get());
+                prop_assert!(models.iter().any(|m| m[socket] != here && has(m, lone.part.get())));
+            }
+        }
+        let glued = answer.separable.values().iter().filter(|why| why.is_none()).count();
+        prop_assert!(answer.groups.len() <= glued);
+        let idle = PartIx::all(&board.plan.parts).filter(|p| p.get() != 0 && board.joints.iter().all(|j| j.part != *p));
+        prop_assert_eq!(answer.idle, idle.collect::<Vec<_>>());
+    }
+
+    #[test]
+    fn folds_are_the_extremes_over_all_models(small in small()) {
+        let board = board(&small);
+        for v in VariantIx::all(&board.plan.variants) {
+            let (all, _) = models(&board, v, 100_000);
+            let Some(tree) = FreeChoices::of(&board, v, 5_000) else {
+                prop_assert!(all.is_empty());
+                continue;
+            };
+            for j in JointIx::all(&board.joints) {
+                for side in [Side::Outboard, Side::Inboard] {
+                    let mut ways = BTreeSet::new();
+                    for taken in tree.makes(j) {
+                        ways.extend(tree.fold(taken, side, &mut Ways));
+                    }
+                    let part = board.joints[j].part;
+                    let beyond = |m: &Model, k: &JointIx| m.outboard(&board, part).contains(&board.joints[*k].part);
+                    let listed: BTreeSet<BTreeSet<JointIx>> = all
+                        .iter()
+                        .filter(|m| m.made().any(|k| k == j))
+                        .map(|m| m.made().filter(|k| beyond(m, k) == (side == Side::Outboard)).collect())
+                        .collect();
+                    prop_assert_eq!(ways, listed, "{:?} {:?}", board.joints[j], side);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn frames_of_choices_are_those_of_models(small in small()) {
+        let board = board(&small);
+        for v in VariantIx::all(&board.plan.variants) {
+            let Some(tree) = FreeChoices::of(&board, v, 5_000) else { continue };
+            let frames = tree.frames(&board);
+            // The model of first alternatives.
+            let mut model = Model { joints: Table::of(&board.plan.sockets, |_, _| None) };
+            let mut open = tree.always.clone();
+            let mut of_part = Vec::new();
+            while let Some(at) = open.pop() {
+                let (joint, come) = &tree.choices[at].alternatives[0];
+                model.joints[tree.choices[at].socket] = *joint;
+                of_part.extend(joint.map(|j| (board.joints[j].part, frames[at][0])));
+                open.extend(come);
+            }
+            let stands = placement(&board, &model);
+            prop_assert_eq!(of_part.len(), model.made().count());
+            for (part, frame) in of_part {
+                prop_assert_eq!(stands.parts[part], Some(frame));
+            }
         }
     }
 
@@ -197,12 +296,19 @@ proptest! {
         let all: Vec<_> = (0..small.cells.len()).filter_map(|v| first_model(&board, VariantIx::new(v))).collect();
         for (from, to) in all.iter().flat_map(|a| all.iter().map(move |b| (a, b))) {
             let mut now = from.clone();
+            let mut off = Vec::new();
             for step in changes(&board, from, to) {
                 match step {
-                    SwapStep::Off { joint, .. } => now.joints[board.joints[joint].socket] = None,
+                    SwapStep::Off { joint, .. } => {
+                        let j = board.joints[joint];
+                        prop_assert!(off.iter().all(|p| !from.outboard(&board, *p).contains(&j.part)), "outermost first");
+                        off.push(j.part);
+                        now.joints[j.socket] = None;
+                    }
                     SwapStep::On { joint } => {
                         let j = board.joints[joint];
                         prop_assert!(now.joints[j.socket].is_none(), "the socket is free by then");
+                        prop_assert!(now.has(&board, board.host(j.socket)), "its host is there by then");
                         now.joints[j.socket] = Some(joint);
                     }
                 }
@@ -239,4 +345,23 @@ fn independent_options_multiply_without_being_listed() {
             .iter()
             .all(Option::is_some)
     );
+}
+
+#[test]
+fn a_walk_sees_dead_ends_from_afar() {
+    // The last two of twelve sockets take nothing but the two parts that come first everywhere else.
+    let all: Vec<Filled> = (1..13).map(|p| Some((p, 0))).collect();
+    let mut row = vec![all.clone(); 10];
+    row.extend([all[..2].to_vec(), all[..2].to_vec()]);
+    let board = board(&Small {
+        parts: 13,
+        hosts: vec![0; 12],
+        cells: vec![row],
+    });
+    let first = first_model(&board, VariantIx::new(0)).unwrap();
+    let parts: Vec<_> = first.made().map(|j| board.joints[j].part.get()).collect();
+    assert_eq!(parts, [3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 1, 2]);
+    // 2 x 10! models: a walk through all of them is given up.
+    let (listed, all) = models(&board, VariantIx::new(0), 500_000);
+    assert!(!all && listed.len() < 200_000);
 }

@@ -212,16 +212,20 @@ fn seat(at: &mut At<'_>, known: &Known<'_>, host: &PartId, seat: &Seat) {
 /// Cells that never come to bear because their host is not in the variant.
 fn unreachable(at: &mut At<'_>, known: &Known<'_>, variant: &Variant) {
     let host = |cell: &Cell| known.hosts.get(&cell.socket).copied();
-    let mut there = BTreeSet::from([&known.plan.base]);
-    loop {
-        let reached = variant.cells.iter();
-        let reached = reached.filter(|cell| host(cell).is_some_and(|h| there.contains(h)));
-        let parts = reached.flat_map(|cell| cell.seats.iter().map(|s| &s.part));
-        let more: Vec<_> = parts.filter(|p| !there.contains(p)).collect();
-        if more.is_empty() {
-            break;
+    let mut on = BTreeMap::<_, Vec<&Cell>>::new();
+    for cell in &variant.cells {
+        if let Some(host) = host(cell) {
+            on.entry(host).or_default().push(cell);
         }
-        there.extend(more);
+    }
+    let mut there = BTreeSet::from([&known.plan.base]);
+    let mut next = vec![&known.plan.base];
+    while let Some(host) = next.pop() {
+        for seat in on.remove(host).iter().flatten().flat_map(|c| &c.seats) {
+            if there.insert(&seat.part) {
+                next.push(&seat.part);
+            }
+        }
     }
     let lost =
         |cell: &&Cell| !cell.seats.is_empty() && host(cell).is_some_and(|h| !there.contains(h));
