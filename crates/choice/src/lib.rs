@@ -10,7 +10,7 @@
 //! - sites are minimised out where tables stay small (`eliminate`; bucket elimination, Dechter 1999, Bertelè and Brioschi
 //!   1972), which makes more options superfluous;
 //! - what is left is searched by branch and bound under the dual of its local linear relaxation (`search`; Kolmogorov 2006;
-//!   Cooper and others 2010), tightened by rings of sites (Sontag and others 2008), or eliminated after all.
+//!   Cooper and others 2010), or eliminated after all.
 //!
 //! The [`Answer`]'s [`Proof`] lists those steps: [`check`] repeats them on the problem and shares no code with the search.
 

@@ -4,7 +4,7 @@ mod cluster;
 mod net;
 
 pub(crate) use cluster::RowTable;
-use cluster::{Cluster, Joined, Tables, tightened};
+use cluster::{Cluster, Joined, Tables};
 use net::Net;
 
 use crate::solve::Step;
@@ -16,8 +16,6 @@ const FINEST: i64 = 5040;
 const LARGEST: i64 = 1 << 58;
 /// After so many nodes somebody may say stop.
 const NODES_A_LOOK: usize = 32;
-/// So often are clusters put together.
-const MOST_ROUNDS: usize = 12;
 
 /// What a search found.
 pub(crate) struct Searched {
@@ -82,7 +80,7 @@ pub(crate) fn all_within(
     search.most = most * search.scale + 1;
     search.collects = Some(count);
     if search.converge() {
-        search.descend(limits.nodes);
+        search.descend();
     }
     search.all
 }
@@ -101,10 +99,7 @@ fn scaled(tables: &[RowTable], scale: i64) -> Vec<RowTable> {
 
 struct Search<'a> {
     net: Net,
-    costs: Vec<Vec<i64>>,
-    tables: Tables<'a>,
     clusters: Vec<Cluster>,
-    joined: Vec<Joined>,
     scale: i64,
     /// What one of the first number weighs, scaled.
     first: i64,
@@ -144,15 +139,11 @@ impl<'a> Search<'a> {
             .collect();
         let tables = Tables::new(tables, costs.iter().map(Vec::len).collect());
         let clusters = tables.clusters();
-        let none = |c: &Cluster| c.sites.iter().map(|s| vec![0; costs[*s].len()]).collect();
-        let joined: Vec<Joined> = clusters.iter().map(|c| tables.joined(c, none(c))).collect();
+        let joined: Vec<Joined> = clusters.iter().map(|c| tables.joined(c)).collect();
         Self {
             net: Net::new(&costs, &joined),
             fails: vec![1; costs.len()],
-            costs,
-            tables,
             clusters,
-            joined,
             scale,
             first: weight.first * scale,
             most: weight.most * scale,
@@ -170,20 +161,10 @@ impl<'a> Search<'a> {
 impl Search<'_> {
     /// The bound in the end.
     fn run(&mut self) -> i64 {
-        for round in 0..=MOST_ROUNDS {
-            if !self.converge() {
-                return self.best_cost();
-            }
-            // A short look first: it often is enough, and gives a first choice.
-            let most = self.nodes + 60;
-            if self.descend(most.min(self.limits.nodes)) == End::Whole {
-                return self.best_cost();
-            }
-            if self.is_stopped || round == MOST_ROUNDS || !self.tighten_clusters() {
-                break;
-            }
+        if !self.converge() {
+            return self.best_cost();
         }
-        match self.descend(self.limits.nodes) {
+        match self.descend() {
             End::Whole => self.best_cost(),
             End::Stopped => self.least(),
         }
@@ -202,35 +183,6 @@ impl Search<'_> {
             if self.net.bound() - before <= self.first / 200 {
                 break;
             }
-        }
-        true
-    }
-
-    /// Puts clusters together; false where that would not raise the bound.
-    fn tighten_clusters(&mut self) -> bool {
-        let net = &self.net;
-        let shifts = |c: usize| net.shifts(c);
-        let least = self.first / 100;
-        let Some(new) = tightened(&self.tables, &self.clusters, &self.joined, &shifts, least)
-        else {
-            return false;
-        };
-        let is_closed: Vec<(usize, u16)> = (0..net.sites())
-            .flat_map(|s| net.closed(s).map(move |o| (s, o)).collect::<Vec<_>>())
-            .collect();
-        let steps = net.drops();
-        self.clusters.clear();
-        self.joined.clear();
-        for (cluster, shifts) in new {
-            self.joined.push(self.tables.joined(&cluster, shifts));
-            self.clusters.push(cluster);
-        }
-        let work = self.net.work;
-        self.net = Net::new(&self.costs, &self.joined);
-        self.net.work = work;
-        self.net.steps = steps;
-        for (site, option) in is_closed {
-            self.net.drop(site, option);
         }
         true
     }
@@ -266,7 +218,7 @@ impl Search<'_> {
         true
     }
 
-    fn descend(&mut self, most_nodes: usize) -> End {
+    fn descend(&mut self) -> End {
         loop {
             if !self.tighten(4) {
                 return End::Whole;
@@ -275,7 +227,7 @@ impl Search<'_> {
                 self.found();
                 return End::Whole;
             };
-            if self.nodes >= most_nodes || self.net.work >= self.limits.work {
+            if self.nodes >= self.limits.nodes || self.net.work >= self.limits.work {
                 return End::Stopped;
             }
             self.nodes += 1;
@@ -286,7 +238,7 @@ impl Search<'_> {
             let end = if self.net.is_none {
                 End::Whole
             } else {
-                self.descend(most_nodes)
+                self.descend()
             };
             self.net.back(&mark, end == End::Whole);
             if end == End::Stopped {
@@ -300,7 +252,7 @@ impl Search<'_> {
         }
     }
 
-    fn next(&self) -> Option<(usize, u16)> {
+    fn next(&mut self) -> Option<(usize, u16)> {
         let open = (0..self.net.sites()).filter(|s| self.net.open_count(*s) > 1);
         let site = open.max_by_key(|s| {
             let weight = self.fails[*s] * 64 * (1 + self.net.tables_at(*s) as u64);
@@ -309,10 +261,11 @@ impl Search<'_> {
                 std::cmp::Reverse(*s),
             )
         })?;
+        let marginals = self.net.marginals(site);
         let option = self
             .net
             .open(site)
-            .min_by_key(|o| (self.net.cost(site, *o), *o))?;
+            .min_by_key(|o| (marginals[usize::from(*o)], *o))?;
         Some((site, option))
     }
 

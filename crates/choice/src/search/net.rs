@@ -102,33 +102,18 @@ impl Net {
                 order: (0..table.costs.len() as u32).collect(),
             });
         }
-        let shifted: Vec<i64> = tables
-            .iter()
-            .flat_map(|t| t.shifts.iter().flatten().copied())
-            .collect();
         let n = costs.len();
         let (cost, least) = (options, 2 * options);
         let (count, live) = (least + n, least + 2 * n);
         let shift = live + tables.len();
         let bound = shift + shifts;
         let mut now = vec![1; options];
-        let mut sums: Vec<i64> = costs.iter().flatten().copied().collect();
-        for (site, mine) in at.iter().enumerate() {
-            for (t, place) in mine {
-                let sums = &mut sums[first[site]..first[site + 1]];
-                for (sum, shift) in sums.iter_mut().zip(&tables[*t].shifts[*place]) {
-                    *sum += shift;
-                }
-            }
-        }
-        now.extend(&sums);
-        now.extend((0..n).map(|s| {
-            let mine = &sums[first[s]..first[s + 1]];
-            mine.iter().copied().min().unwrap_or(0)
-        }));
+        now.extend(costs.iter().flatten());
+        let least_of = |c: &Vec<i64>| c.iter().copied().min().unwrap_or(0);
+        now.extend(costs.iter().map(least_of));
         now.extend(costs.iter().map(|c| c.len() as i64));
         now.extend(tables.iter().map(|t| t.costs.len() as i64));
-        now.extend(&shifted);
+        now.resize(bound, 0);
         now.push(now[least..count].iter().sum());
         now.resize(bound + 1 + shifts, 0);
         Self {
@@ -142,8 +127,8 @@ impl Net {
             bound,
             is_due: vec![true; n],
             steps: Vec::new(),
-            changed: (0..shifts as u32).collect(),
-            is_changed: vec![true; shifts],
+            changed: Vec::new(),
+            is_changed: vec![false; shifts],
             scratch: Vec::new(),
             work: 0,
             is_none: scopes.iter().any(|s| s.order.is_empty()),
@@ -176,22 +161,18 @@ impl Net {
             .map(|(o, _)| o)
     }
 
-    pub(super) fn closed(&self, site: usize) -> impl Iterator<Item = u16> {
-        (0_u16..)
-            .zip(&self.trail.now[self.first[site]..self.first[site + 1]])
-            .filter(|(_, open)| **open == 0)
-            .map(|(o, _)| o)
-    }
-
-    /// The steps without the shifts.
-    pub(super) fn drops(&self) -> Vec<Step> {
-        let steps = self.steps.iter().copied();
-        steps.filter(|s| matches!(s, Step::Drop { .. })).collect()
-    }
-
-    /// An option's cost with all that is shifted to it.
-    pub(super) fn cost(&self, site: usize, option: u16) -> i64 {
-        self.trail.now[self.cost + self.first[site] + usize::from(option)]
+    /// By option of a site: what it costs with the least that its tables then demand.
+    pub(super) fn marginals(&mut self, site: usize) -> Vec<i64> {
+        let (from, to) = (self.first[site], self.first[site + 1]);
+        let mut sums = self.trail.now[self.cost + from..self.cost + to].to_vec();
+        for i in 0..self.at[site].len() {
+            let (t, place) = self.at[site][i];
+            self.demanded(t, place, to - from);
+            for (sum, more) in sums.iter_mut().zip(&self.scratch) {
+                *sum = (*sum + more).min(NEVER);
+            }
+        }
+        sums
     }
 
     pub(super) fn tables_at(&self, site: usize) -> usize {
@@ -213,16 +194,6 @@ impl Net {
             table.costs[r] - shifted
         });
         self.bound() + rest.sum::<i64>()
-    }
-
-    /// What a table's places have shifted, by option.
-    pub(super) fn shifts(&self, t: usize) -> Vec<Vec<i64>> {
-        let table = &self.tables[t];
-        let mine = |(site, first): (&usize, &usize)| {
-            let from = self.shift + first;
-            self.trail.now[from..from + self.first[site + 1] - self.first[*site]].to_vec()
-        };
-        table.sites.iter().zip(&table.shifts).map(mine).collect()
     }
 
     /// Writes down the shifts that changed.
