@@ -271,24 +271,41 @@ impl Tables {
         scope.dedup();
         let rest: Vec<usize> = scope.iter().copied().filter(|s| *s != site).collect();
         let sizes: Vec<u64> = rest.iter().map(|s| self.is_open[*s].len() as u64).collect();
-        let all = sizes.iter().try_fold(1_u64, |n, s| n.checked_mul(*s))?;
-        let mut least = vec![
-            i64::MAX;
-            usize::try_from(all)
-                .ok()
-                .filter(|_| all <= MOST_COMBINATIONS)?
-        ];
+        sizes.iter().try_fold(1_u64, |n, s| n.checked_mul(*s))?;
+        // Only open options take room: by site of the message, each open option's place among them.
+        let open = |s: &usize| -> Vec<u64> {
+            let options = (0_u64..).zip(&self.is_open[*s]);
+            options.filter(|(_, o)| **o).map(|(o, _)| o).collect()
+        };
+        let open: Vec<Vec<u64>> = rest.iter().map(open).collect();
+        let all = open
+            .iter()
+            .try_fold(1_u64, |n, o| n.checked_mul(o.len() as u64))
+            .filter(|all| *all <= MOST_COMBINATIONS)?;
+        let mut least = vec![i64::MAX; usize::try_from(all).ok()?];
+        let places: Vec<usize> = (0..scope.len()).filter(|i| scope[*i] != site).collect();
         self.joined(&scope, tables, tables, &mut |row, cost| {
-            let digits = scope.iter().zip(row).filter(|(s, _)| **s != site);
-            let number = digits
-                .zip(&sizes)
-                .fold(0, |n, ((_, o), size)| n * size + u64::from(*o));
-            let slot = &mut least[number as usize];
-            *slot = (*slot).min(cost);
+            let index = places.iter().zip(&open).fold(0, |n, (place, open)| {
+                let among = open.binary_search(&u64::from(row[*place])).unwrap_or(0);
+                n * open.len() + among
+            });
+            least[index] = least[index].min(cost);
         });
-        let rows: Vec<(u64, i64)> = (0_u64..)
-            .zip(least)
-            .filter(|(_, c)| *c < i64::MAX)
+        let number = |index: usize| {
+            let mut index = index;
+            let (mut number, mut step) = (0, 1);
+            for (open, size) in open.iter().zip(&sizes).rev() {
+                number += open[index % open.len()] * step;
+                index /= open.len();
+                step *= size;
+            }
+            number
+        };
+        let rows: Vec<(u64, i64)> = least
+            .iter()
+            .enumerate()
+            .filter(|(_, c)| **c < i64::MAX)
+            .map(|(index, c)| (number(index), *c))
             .collect();
         if rest.is_empty() {
             self.constant = self.constant.zip(rows.first()).map(|(sum, (_, c))| sum + c);
