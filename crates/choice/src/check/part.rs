@@ -10,9 +10,13 @@ struct Cluster {
     costs: Vec<i64>,
     /// By place and option.
     shifts: Vec<Vec<i64>>,
-    /// The least of the open rows, `None` where there is none; not known while it is due.
-    least: Option<i64>,
+    /// The least of the open rows, and by place and option of those that have it; `None` where there is none.
+    least: Option<i128>,
+    least_with: Vec<Vec<Option<i128>>>,
+    /// Not known any more.
     is_due: bool,
+    /// Options were left out since: what is known is still a bound, but a lower one.
+    is_stale: bool,
 }
 
 /// What is taken back when an assumption is closed.
@@ -37,9 +41,7 @@ struct State {
 /// Whether a part shows that no choice for its sites costs less than `claimed`.
 pub(super) fn holds(tables: &mut Tables, part: &Part, claimed: i64) -> bool {
     // A bound above this, in parts of a cost, is no better than what is claimed.
-    let Some(limit) = (claimed - 1).checked_mul(part.scale) else {
-        return false;
-    };
+    let limit = (i128::from(claimed) - 1) * i128::from(part.scale);
     let Some(mut state) = State::new(tables, part) else {
         return false;
     };
@@ -47,6 +49,7 @@ pub(super) fn holds(tables: &mut Tables, part: &Part, claimed: i64) -> bool {
         .steps
         .iter()
         .all(|step| state.follow(step, limit).is_some());
+    state.renew();
     is_sound && state.assumed.is_empty() && state.bound().is_none_or(|b| b > limit)
 }
 
@@ -91,7 +94,9 @@ impl State {
                     .map(|s| vec![0; tables.is_open[*s].len()])
                     .collect(),
                 least: None,
+                least_with: Vec::new(),
                 is_due: true,
+                is_stale: false,
                 sites,
             };
             let mut fits = true;
@@ -119,7 +124,7 @@ impl State {
         })
     }
 
-    fn follow(&mut self, step: &Step, limit: i64) -> Option<()> {
+    fn follow(&mut self, step: &Step, limit: i128) -> Option<()> {
         match *step {
             Step::Shift {
                 cluster,
@@ -136,9 +141,13 @@ impl State {
             Step::Drop { site, option } => {
                 let is_open = self.is_open.get(site)?.get(usize::from(option))?;
                 (*is_open && self.sites.contains(&site)).then_some(())?;
-                self.bound_with(site, option)
-                    .is_none_or(|b| b > limit)
-                    .then_some(())?;
+                let is_shown = |b: Option<i128>| b.is_none_or(|b| b > limit);
+                // What is known from before often is enough.
+                let is_shown = is_shown(self.bound_with(site, option)) || {
+                    self.renew();
+                    is_shown(self.bound_with(site, option))
+                };
+                is_shown.then_some(())?;
                 self.close(site, option);
             }
             Step::Assume { site, option } => {
@@ -152,6 +161,7 @@ impl State {
                 }
             }
             Step::Close => {
+                self.renew();
                 self.bound().is_none_or(|b| b > limit).then_some(())?;
                 let (mark, site, option) = self.assumed.pop()?;
                 while self.undo.len() > mark {
@@ -159,7 +169,9 @@ impl State {
                         Undo::Shift(c, place, o, was) => self.shift(c, place, o, was)?,
                         Undo::Open(s, o) => {
                             self.is_open[s][usize::from(o)] = true;
-                            self.touch(s);
+                            for (c, _) in &self.at[s] {
+                                self.clusters[*c].is_due = true;
+                            }
                         }
                     }
                 }
@@ -169,16 +181,19 @@ impl State {
         Some(())
     }
 
-    fn touch(&mut self, site: usize) {
-        for (c, _) in &self.at[site] {
-            self.clusters[*c].is_due = true;
+    /// Finds anew what is only a lower bound.
+    fn renew(&mut self) {
+        for cluster in &mut self.clusters {
+            cluster.is_due |= cluster.is_stale;
         }
     }
 
     fn close(&mut self, site: usize, option: u16) {
         self.is_open[site][usize::from(option)] = false;
         self.undo.push(Undo::Open(site, option));
-        self.touch(site);
+        for (c, _) in &self.at[site] {
+            self.clusters[*c].is_stale = true;
+        }
     }
 
     /// What a shift adds to the site it takes from the cluster's rows.
@@ -193,54 +208,69 @@ impl State {
     }
 
     /// A bound under every choice of what is open; `None` where there is none.
-    fn bound(&mut self) -> Option<i64> {
-        let mut sum = 0_i64;
+    fn bound(&mut self) -> Option<i128> {
+        // Sums are wider than what is summed, so that none overflows.
+        let mut sum = 0_i128;
         for c in 0..self.clusters.len() {
-            sum = sum.checked_add(self.least_of(c)?)?;
+            sum += self.least_of(c)?;
         }
         for site in &self.sites {
-            sum = sum.checked_add(self.cheapest(*site)?)?;
+            sum += self.cheapest(*site)?;
         }
         Some(sum)
     }
 
     /// The same with one option of a site.
-    fn bound_with(&mut self, site: usize, option: u16) -> Option<i64> {
-        let mut sum = self.bound()? - self.cheapest(site)? + self.costs[site][usize::from(option)];
+    fn bound_with(&mut self, site: usize, option: u16) -> Option<i128> {
+        let mut sum = self.bound()? - self.cheapest(site)?
+            + i128::from(self.costs[site][usize::from(option)]);
         for (c, place) in self.at[site].clone() {
-            let least = self.clusters[c].least?;
-            let with = self.rows_of(c).filter(|(row, _)| row[place] == option);
-            sum += with.map(|(_, cost)| cost).min()? - least;
+            let cluster = &self.clusters[c];
+            sum += cluster.least_with[place][usize::from(option)]? - cluster.least?;
         }
         Some(sum)
     }
 
-    fn cheapest(&self, site: usize) -> Option<i64> {
+    fn cheapest(&self, site: usize) -> Option<i128> {
         let open = self.costs[site].iter().zip(&self.is_open[site]);
-        open.filter(|(_, open)| **open).map(|(c, _)| *c).min()
+        open.filter(|(_, open)| **open)
+            .map(|(c, _)| i128::from(*c))
+            .min()
     }
 
-    fn least_of(&mut self, c: usize) -> Option<i64> {
+    fn least_of(&mut self, c: usize) -> Option<i128> {
         if self.clusters[c].is_due {
-            let least = self.rows_of(c).map(|(_, cost)| cost).min();
-            self.clusters[c].least = least;
-            self.clusters[c].is_due = false;
+            let of = &self.clusters[c];
+            let mut least = None;
+            let mut with: Vec<Vec<Option<i128>>> =
+                of.shifts.iter().map(|s| vec![None; s.len()]).collect();
+            let lower = |a: Option<i128>, b: i128| Some(a.map_or(b, |a| a.min(b)));
+            for (row, cost) in self.rows_of(c) {
+                least = lower(least, cost);
+                for (with, o) in with.iter_mut().zip(row) {
+                    let with = &mut with[usize::from(*o)];
+                    *with = lower(*with, cost);
+                }
+            }
+            let of = &mut self.clusters[c];
+            (of.least, of.least_with) = (least, with);
+            (of.is_due, of.is_stale) = (false, false);
         }
         self.clusters[c].least
     }
 
     /// Open rows and what they cost after all shifts.
-    fn rows_of(&self, c: usize) -> impl Iterator<Item = (&[u16], i64)> {
+    fn rows_of(&self, c: usize) -> impl Iterator<Item = (&[u16], i128)> {
         let cluster = &self.clusters[c];
         let rows = cluster.rows.chunks_exact(cluster.sites.len().max(1));
         rows.zip(&cluster.costs).filter_map(|(row, cost)| {
-            let mut rest = *cost;
+            let mut rest = i128::from(*cost);
             for ((site, o), shifts) in cluster.sites.iter().zip(row).zip(&cluster.shifts) {
                 let o = usize::from(*o);
                 if !self.is_open[*site][o] {
                     return None;
                 }
-                rest -= shifts[o];
+                rest -= i128::from(shifts[o]);
             }
             Some((row, rest))
         })

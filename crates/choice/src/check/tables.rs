@@ -7,6 +7,9 @@ use crate::solve::Proof;
 /// Messages with more combinations than this are not made.
 const MOST_COMBINATIONS: u64 = 1 << 27;
 
+/// Tables with no more combinations than this are looked up by them.
+const MOST_DENSE: u64 = 4_096;
+
 /// Rows over some sites with their costs; what is not in it is not allowed.
 pub(super) struct Rows {
     pub sites: Vec<usize>,
@@ -42,16 +45,6 @@ impl Rows {
         Some(self.rows[at].1)
     }
 
-    /// The cost of a row over more sites.
-    pub(super) fn cost_in(&self, sites: &[usize], row: &[u16]) -> Option<i64> {
-        let mut number = 0;
-        for (site, size) in self.sites.iter().zip(&self.sizes) {
-            let place = sites.iter().position(|s| s == site)?;
-            number = number * size + u64::from(row[place]);
-        }
-        self.cost(number)
-    }
-
     fn with(&mut self, place: usize, option: u16) -> &[u32] {
         if self.by_option.is_empty() {
             let lists = |size: &u64| vec![Vec::new(); usize::try_from(*size).unwrap_or(0)];
@@ -64,6 +57,51 @@ impl Rows {
             self.by_option = all;
         }
         &self.by_option[place][usize::from(option)]
+    }
+}
+
+/// A table asked about rows over more sites.
+struct Lookup<'a> {
+    rows: &'a Rows,
+    /// By place of the table: the place in the row, and how far a step moves.
+    digits: Vec<(usize, u64)>,
+    /// Costs by number where that is not too much.
+    dense: Vec<Option<i64>>,
+    is_owned: bool,
+}
+
+impl<'a> Lookup<'a> {
+    fn new(rows: &'a Rows, scope: &[usize], is_owned: bool) -> Self {
+        let digit = |(place, site): (usize, &usize)| {
+            let at = scope.iter().position(|s| s == site).unwrap_or(0);
+            (at, rows.step(place))
+        };
+        let all = rows.sizes.iter().product::<u64>();
+        let mut dense = Vec::new();
+        if all <= MOST_DENSE.max(8 * rows.rows.len() as u64) {
+            dense.resize(usize::try_from(all).unwrap_or(0), None);
+            for (number, cost) in &rows.rows {
+                dense[*number as usize] = Some(*cost);
+            }
+        }
+        Self {
+            digits: rows.sites.iter().enumerate().map(digit).collect(),
+            rows,
+            dense,
+            is_owned,
+        }
+    }
+
+    /// What a row costs by it, nothing for one that it only allows.
+    fn cost(&self, row: &[u16]) -> Option<i64> {
+        let digits = self.digits.iter();
+        let number: u64 = digits.map(|(at, step)| u64::from(row[*at]) * step).sum();
+        let cost = if self.dense.is_empty() {
+            self.rows.cost(number)
+        } else {
+            self.dense[number as usize]
+        };
+        cost.map(|c| if self.is_owned { c } else { 0 })
     }
 }
 
@@ -333,6 +371,10 @@ impl Tables {
         let others: Vec<usize> = (0..scope.len())
             .filter(|i| !mine.contains(&scope[*i]))
             .collect();
+        let lookups: Vec<Lookup<'_>> = hard
+            .iter()
+            .map(|t| Lookup::new(&self.all[*t], scope, owned.contains(t)))
+            .collect();
         let mut row = vec![0_u16; scope.len()];
         let mut each = |row: &mut Vec<u16>| {
             let options: Vec<Vec<u16>> = others
@@ -351,14 +393,8 @@ impl Tables {
                     row[*i] = list[*a];
                 }
                 let mut sum = Some(0);
-                for t in hard {
-                    let cost = self.all[*t].cost_in(scope, row);
-                    let more = if owned.contains(t) {
-                        cost
-                    } else {
-                        cost.map(|_| 0)
-                    };
-                    sum = sum.zip(more).map(|(a, b)| a + b);
+                for lookup in &lookups {
+                    sum = sum.zip(lookup.cost(row)).map(|(a, b)| a + b);
                     if sum.is_none() {
                         break;
                     }
