@@ -81,6 +81,8 @@ pub enum ProblemError {
         /// Index of the row.
         row: usize,
     },
+    /// The costs of a family could add up to more than can be compared.
+    TooDear,
 }
 
 impl fmt::Display for ProblemError {
@@ -96,6 +98,9 @@ impl fmt::Display for ProblemError {
             Self::BadRow { demand, row } => write!(
                 f,
                 "row {row} of demand {demand} does not fit its sites: give one option of each site"
+            ),
+            Self::TooDear => f.write_str(
+                "the costs of sites that hang together could add up to more than can be compared: give smaller ones",
             ),
         }
     }

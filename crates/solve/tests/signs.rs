@@ -180,3 +180,57 @@ proptest! {
         }
     }
 }
+
+/// Ladders of two hundred signs whose rungs and rails ask for unlike signs, or for signs as some hidden ones have them: all are
+/// met. With each rung replaced by a triangle one of three is not (a triangle has an odd number of cut edges too many).
+#[test]
+fn two_hundred_loose_signs_are_settled_exactly() {
+    let mut sums = Vec::new();
+    for i in 0..99 {
+        sums.extend([edge(2 * i, 2 * i + 2), edge(2 * i + 1, 2 * i + 3)]);
+    }
+    sums.extend((0..100).map(|i| edge(2 * i, 2 * i + 1)));
+    // Hidden signs: the product of each edge's two turns its coefficient round.
+    let hidden = |i: usize| i.is_multiple_of(3) || i.is_multiple_of(7);
+    for t in sums.iter_mut().map(|s| &mut s.terms[0]) {
+        if hidden(t.a) != hidden(t.b) {
+            t.coefficient = -1;
+        }
+    }
+    let votes = [0; 200];
+    let problem = SignProblem {
+        fixed: &[None; 200],
+        votes: &votes,
+        sums: &sums,
+        threshold: 1,
+    };
+    let choice = most_low_sums(&problem).unwrap();
+    assert_eq!(
+        (choice.low, choice.low_at_most, choice.proven),
+        (298, 298, true)
+    );
+    assert_eq!(choice.high_total, 0);
+
+    let triangles: Vec<Sum> = (0..100)
+        .flat_map(|i| {
+            [
+                edge(2 * i, 2 * i + 1),
+                edge(2 * i + 1, 2 * i + 2),
+                edge(2 * i, 2 * i + 2),
+            ]
+        })
+        .collect();
+    let votes = [1; 201];
+    let problem = SignProblem {
+        fixed: &[None; 201],
+        votes: &votes,
+        sums: &triangles,
+        threshold: 1,
+    };
+    let choice = most_low_sums(&problem).unwrap();
+    assert_eq!(
+        (choice.low, choice.low_at_most, choice.proven),
+        (200, 200, true)
+    );
+    assert_eq!(choice.high_total, 100);
+}

@@ -5,6 +5,7 @@
 
 mod bound;
 mod cluster;
+mod eliminate;
 mod local;
 
 use super::{Forest, ParityError};
@@ -85,6 +86,8 @@ pub struct SignChoice {
     pub signs: Vec<bool>,
     /// How many sums are low.
     pub low: usize,
+    /// No signs make more sums low; the same where that is proven.
+    pub low_at_most: usize,
     /// What the high sums add up to.
     pub high_total: i64,
     /// Votes for these signs less those against.
@@ -97,7 +100,8 @@ pub struct SignChoice {
 
 /// The signs with most low sums; of these the ones whose high sums add up to least; of these the ones with most votes.
 ///
-/// Exact: signs that share a sum are searched together, clusters apart; of signs that can change places without changing
+/// Exact: signs that share a sum are taken together, clusters apart. A cluster that hangs together loosely is solved by
+/// eliminating sign after sign, others by search: of signs that can change places without changing
 /// anything only one order is looked at. The bound takes sums with two or more open signs
 /// at their best, and those with one open sign at the better value of that sign for all of them together.
 ///
@@ -136,6 +140,10 @@ pub fn most_low_sums(problem: &SignProblem<'_>) -> Result<SignChoice, ParityErro
     }
     let votes: Vec<i64> = problem.votes.iter().map(|v| cut(*v)).collect();
     let (mut proven, mut searched) = (true, 0);
+    let settled = problem.sums.iter().filter(|s| !s.signs().any(open));
+    let mut low_at_most = settled
+        .filter(|s| is_low(s.value(&signs), threshold))
+        .count();
     for (component, sums) in components.iter().zip(&sums_of) {
         if sums.is_empty() {
             continue;
@@ -147,8 +155,15 @@ pub fn most_low_sums(problem: &SignProblem<'_>) -> Result<SignChoice, ParityErro
             .filter(|i| open(*i))
             .collect();
         let mut cluster = Cluster::new(sums, &votes, threshold, free, &signs);
-        cluster.improve();
-        proven &= cluster.search();
+        let is_proven = if let Some(best) = cluster.eliminated() {
+            cluster.settle(best);
+            true
+        } else {
+            cluster.improve();
+            cluster.search()
+        };
+        proven &= is_proven;
+        low_at_most += cluster.low_at_most(is_proven);
         searched += cluster.steps;
         for (&i, &sign) in cluster.order.iter().zip(&cluster.best) {
             signs[i] = sign;
@@ -157,6 +172,7 @@ pub fn most_low_sums(problem: &SignProblem<'_>) -> Result<SignChoice, ParityErro
     let values: Vec<i64> = problem.sums.iter().map(|s| s.value(&signs)).collect();
     Ok(SignChoice {
         low: values.iter().filter(|v| is_low(**v, threshold)).count(),
+        low_at_most,
         high_total: values
             .iter()
             .map(|v| high(*v, threshold))
