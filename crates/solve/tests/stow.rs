@@ -177,3 +177,19 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn boxes_overlap_where_they_share_room_and_not_where_they_touch() {
+    let lies = |at: [u32; 3], space: usize| lodewright_solve::stow::Placed {
+        item: 0,
+        space,
+        at,
+        size: [2, 3, 4],
+    };
+    let first = lies([0; 3], 0);
+    assert!(first.overlaps(&lies([1, 2, 3], 0)) && lies([1, 2, 3], 0).overlaps(&first));
+    for beside in [[2, 0, 0], [0, 3, 0], [0, 0, 4]] {
+        assert!(!first.overlaps(&lies(beside, 0)) && !lies(beside, 0).overlaps(&first));
+    }
+    assert!(!first.overlaps(&lies([0; 3], 1)));
+}
