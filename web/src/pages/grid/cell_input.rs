@@ -25,6 +25,9 @@ pub struct CellInputProps {
     pub label: AttrValue,
     /// The text to begin with.
     pub start: AttrValue,
+    /// Whether that is picked, as a name to be written over.
+    #[prop_or_default]
+    pub picked: bool,
     /// Names to suggest.
     pub names: Vec<AttrValue>,
     /// Takes the end.
@@ -51,12 +54,12 @@ pub fn CellInput(props: &CellInputProps) -> Html {
     let over = use_mut_ref(|| false);
     let node = use_node_ref();
     {
-        let node = node.clone();
+        let (node, picked) = (node.clone(), props.picked);
         use_effect_with((), move |()| {
             if let Some(input) = node.cast::<HtmlInputElement>() {
                 let _ = input.focus();
                 let end = u32::try_from(input.value().encode_utf16().count()).unwrap_or(0);
-                let _ = input.set_selection_range(end, end);
+                let _ = input.set_selection_range(if picked { 0 } else { end }, end);
             }
         });
     }
