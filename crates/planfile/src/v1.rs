@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::Value;
 
 use crate::ReadError;
-use crate::error::shown;
+use crate::error::{in_words, shown};
 use crate::place::path_at;
 
 /// A plan file.
@@ -29,7 +29,7 @@ pub(crate) fn parse(text: &str) -> Result<Plan, ReadError> {
         let said = e.to_string();
         ReadError::Shape {
             path: path_at(text, e.line(), e.column(), &said),
-            said: shown(&said),
+            said: shown(&in_words(&said, e.line(), e.column())),
         }
     })?;
     Ok(envelope.plan)

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Check, limits};
+use crate::visible::can_be_seen;
 use crate::{
     Attach, Backdrop, Drawn, Finish, Fit, Mass, Part, Patch, Plan, Plug, Rates, Section, Settings,
     Site, Socket, Stock,
@@ -12,6 +13,10 @@ const MM: f64 = limits::MM;
 
 pub(super) fn check(plan: &Plan, c: &mut Check) {
     c.label("title", &plan.title, limits::LABEL);
+    if !plan.title.trim().is_empty() && !can_be_seen(&plan.title) {
+        let said = "holds no character that can be seen.".to_owned();
+        c.refuse("title", said, "Type a title.");
+    }
     c.label("note", &plan.note, limits::NOTE);
     c.label("kit.name", &plan.kit.name, limits::LABEL);
     c.count("parts", plan.parts.len(), limits::PARTS);
