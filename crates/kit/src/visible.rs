@@ -1,4 +1,4 @@
-//! Whether a name can be seen on a page or on paper.
+//! Whether a title can be seen on a page or on paper.
 
 /// Characters that show nothing by themselves or only turn the direction of writing: the property `Default_Ignorable_Code_Point` of
 /// Unicode's `DerivedCoreProperties.txt`, beside it the interlinear marks and the Braille pattern without dots (from memory).
@@ -38,7 +38,7 @@ mod tests {
     use crate::{Edit, Plan};
 
     #[test]
-    fn names_of_nothing_that_shows_are_refused() {
+    fn titles_of_nothing_that_shows_are_refused() {
         let plan = Plan::empty("Railcar");
         for unseen in [
             "\u{200b}\u{feff}",
@@ -49,7 +49,6 @@ mod tests {
         ] {
             assert!(!can_be_seen(unseen), "{unseen:?}");
             assert!(plan.edited(&Edit::SetTitle(unseen.into())).is_err());
-            assert!(plan.edited(&Edit::AddPart(unseen.into())).is_err());
             let refused = Plan::empty(unseen).problems();
             assert!(refused.iter().any(|p| p.place == "title"), "{unseen:?}");
         }

@@ -348,7 +348,7 @@ fn faults_by_lot_lose_nothing_that_was_called_stored() {
                     n => Fault::Takes(f64::from(u32::try_from(n).unwrap()) * 30.0),
                 };
             }
-            browser.local_full = next(&mut random) % 4 == 0;
+            browser.local_full = next(&mut random).is_multiple_of(4);
             made += 1;
             browser.edit(made);
             browser.wait(u32::try_from(next(&mut random) % 400).unwrap());

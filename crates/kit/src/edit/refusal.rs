@@ -2,8 +2,6 @@
 
 use std::fmt;
 
-use crate::visible::can_be_seen;
-
 /// Why an edit was not made, in one or two sentences for the builder.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Refusal {
@@ -34,9 +32,6 @@ pub(super) fn found<T>(entry: Option<T>) -> Result<T, Refusal> {
 pub(super) fn label(text: &str) -> Result<String, Refusal> {
     match text.trim() {
         "" => Err(Refusal::new("A name is needed. Type one.")),
-        name if !can_be_seen(name) => Err(Refusal::new(
-            "A name needs a character that can be seen. Type one.",
-        )),
         name => Ok(name.to_owned()),
     }
 }
