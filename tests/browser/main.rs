@@ -23,6 +23,7 @@ mod screen;
 mod axe;
 mod database_faults;
 mod fewest;
+mod focus;
 mod framed;
 mod harness;
 mod how;

@@ -210,6 +210,42 @@ fn a_deleted_plan_stays_deleted() {
     assert!(!desk.has(mark("plan-list")));
 }
 
+#[test]
+fn a_deleted_plan_is_brought_back_after_edits_and_a_reload() {
+    let desk = Desk::new(Screen::TABLET);
+    begin(&desk);
+    desk.fill(mark("kit-name"), "Wanted after all");
+    desk.wait_until("the database", || {
+        newest(&desk).contains("Wanted after all")
+    });
+    desk.tap(mark("to-plans"));
+    desk.tap(mark("delete-new-plan"));
+    desk.wait_for(mark("restore-new-plan"));
+    // Another plan of the same title does not take its place, and its edits take nothing away.
+    desk.tap(mark("new-plan"));
+    desk.wait_for(mark("page-grid"));
+    go(&desk, "setup");
+    desk.fill(mark("kit-name"), "Something else");
+    desk.wait_text(mark("save-state"), "Stored here at");
+    desk.tap(mark("to-plans"));
+    desk.reload();
+    desk.wait_for(mark("plan-new-plan-2"));
+    desk.tap(mark("restore-new-plan"));
+    desk.tap(mark("open-new-plan"));
+    desk.wait_for(mark("page-grid"));
+    go(&desk, "setup");
+    assert_eq!(desk.text(mark("kit-name")), "Wanted after all");
+    desk.tap(mark("to-plans"));
+    assert!(!desk.has(mark("deleted")));
+    // For good.
+    desk.tap(mark("delete-new-plan-2"));
+    desk.tap(mark("forget-new-plan-2"));
+    desk.wait_gone(mark("deleted"));
+    desk.reload();
+    desk.wait_for(mark("plan-new-plan"));
+    assert!(!desk.has(mark("deleted")));
+}
+
 /// Has the page's script run first on every load.
 pub fn before_every_load(desk: &Desk, script: &str) {
     desk.devtools(

@@ -89,6 +89,18 @@ const say = (kind, key, text) => channel?.postMessage({ kind, key, text });
 /** Who is told: of `edits`, `follows`, `give` for the plan shown here, of `wrote` and `gone` for any. */
 const listen = (listener) => { tell = listener; };
 
+// A page that is left may be kept asleep, to come back to: it does not keep the plan meanwhile.
+addEventListener('pagehide', () => {
+  turn += 1;
+  letGo();
+});
+addEventListener('pageshow', ({ persisted }) => {
+  const key = plan;
+  if (!persisted || !key) return;
+  plan = null;
+  show(key);
+});
+
 channel?.addEventListener('message', ({ data }) => {
   if (data?.kind === 'give' && (data.key !== plan || !release)) return;
   tell(String(data?.kind), String(data?.key), String(data?.text));

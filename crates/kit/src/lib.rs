@@ -33,6 +33,7 @@ mod stock;
 mod stowing;
 mod validate;
 mod variant;
+mod visible;
 mod work;
 
 pub use backdrop::{Backdrop, Picture};

@@ -145,6 +145,73 @@ fn first_of(lead: &str, problems: &[Problem]) -> String {
     format!("{lead}{}{more}", first.unwrap_or_default())
 }
 
+/// What the reader of entries says of a fault, in words that need no knowledge of it. Only for people: the fault itself has its place
+/// beside it.
+pub(crate) fn in_words(said: &str, line: usize, column: usize) -> String {
+    let place = format!(" at line {line} column {column}");
+    let said = said.strip_suffix(&place).unwrap_or(said);
+    let quoted = said.split('`').nth(1).unwrap_or_default();
+    if said.starts_with("missing field") {
+        return format!("the entry `{quoted}` is missing");
+    }
+    if said.starts_with("duplicate field") {
+        return format!("`{quoted}` stands twice");
+    }
+    let known = said.strip_prefix("unknown field ");
+    if let Some((name, known)) = known
+        .or_else(|| said.strip_prefix("unknown variant "))
+        .and_then(|rest| rest.split_once(", expected "))
+    {
+        let known = known.strip_prefix("one of ").unwrap_or(known);
+        return format!("{name} is not known there, but only {known}");
+    }
+    let kind = ["invalid type: ", "invalid value: ", "invalid "];
+    let fault = kind.iter().find_map(|kind| said.strip_prefix(kind));
+    match fault.and_then(|fault| fault.split_once(", expected ")) {
+        Some((found, wanted)) => format!(
+            "{} stands where {} belongs",
+            found_words(found),
+            wanted_words(wanted)
+        ),
+        None => said.to_owned(),
+    }
+}
+
+fn found_words(found: &str) -> String {
+    if let Some(n) = found.strip_prefix("length ") {
+        return format!("a list of {n}");
+    }
+    match found {
+        "null" | "unit value" => "nothing (null)".to_owned(),
+        "map" => "an object with named fields".to_owned(),
+        "sequence" => "a list".to_owned(),
+        _ => match found.split_once('`') {
+            // A number or a truth value stands in these quotes, behind its kind.
+            Some((_, rest)) => rest.trim_end_matches('`').to_owned(),
+            None => found.strip_prefix("string ").unwrap_or(found).to_owned(),
+        },
+    }
+}
+
+fn wanted_words(wanted: &str) -> String {
+    if let Some(n) = wanted.strip_prefix("an array of length ") {
+        return format!("a list of {n}");
+    }
+    if wanted.starts_with("struct ") || wanted == "a map" {
+        return "an object with named fields".to_owned();
+    }
+    match wanted {
+        "u32" => format!("a whole number from 0 to {}", u32::MAX),
+        "u8" | "u16" | "u64" | "usize" => "a whole number from 0 on".to_owned(),
+        "i32" | "i64" => "a whole number".to_owned(),
+        "f64" => "a number".to_owned(),
+        "a sequence" => "a list".to_owned(),
+        "a string" | "a borrowed string" => "a text".to_owned(),
+        "a boolean" => "true or false".to_owned(),
+        other => other.to_owned(),
+    }
+}
+
 /// The longest passage of a file that a message repeats, characters.
 const QUOTED: usize = 200;
 

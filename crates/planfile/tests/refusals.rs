@@ -124,42 +124,42 @@ fn entries_of_the_wrong_kind_are_refused_with_their_place() {
                 "\"size_mm\": [\n          80.0,",
                 "\"size_mm\": [\n          null,",
             ),
-            "plan.parts[0].size_mm[0]: invalid type: null, expected f64 at line 17 column 14",
+            "plan.parts[0].size_mm[0]: nothing (null) stands where a number belongs",
         ),
         (
             spoilt("\"size_mm\": [\n          80.0,", "\"size_mm\": ["),
-            "plan.parts[0].size_mm: invalid length 2, expected an array of length 3 at line 19 column 9",
+            "plan.parts[0].size_mm: a list of 2 stands where a list of 3 belongs",
         ),
         (
             spoilt("\"title\"", "\"titel\""),
-            "plan.titel: unknown field `titel`, expected one of",
+            "plan.titel: `titel` is not known there, but only `title`, ",
         ),
         (
             spoilt("\"facing\": \"up\"", "\"facing\": \"upwards\""),
-            "plan.sockets[0].facing: unknown variant `upwards`, expected one of",
+            "plan.sockets[0].facing: `upwards` is not known there, but only `",
         ),
         (
             spoilt("\"scale\": 0", "\"scale\": -1"),
-            "plan.kit.scale: invalid value: integer `-1`, expected u32",
+            "plan.kit.scale: -1 stands where a whole number from 0 to 4294967295 belongs",
         ),
         (
             spoilt("\"scale\": 0", "\"scale\": 4294967296"),
-            "plan.kit.scale: invalid value: integer `4294967296`, expected u32",
+            "plan.kit.scale: 4294967296 stands where a whole number from 0 to 4294967295 belongs",
         ),
         (
             spoilt(
                 "\"title\": \"Small\",",
                 "\"title\": \"Small\", \"title\": \"Small\",",
             ),
-            "plan: duplicate field `title`",
+            "plan: `title` stands twice",
         ),
         (
             spoilt("\"title\": \"Small\",", ""),
-            "plan: missing field `title`",
+            "plan: the entry `title` is missing",
         ),
         (
             spoilt("\"kit\": {", "\"kit\": [\"Box\", 32, 0], \"kit_\": {"),
-            "plan.kit_: unknown field `kit_`",
+            "plan.kit_: `kit_` is not known there",
         ),
         (
             holding(r#"["t", "", {}, "b", [], [], []]"#),

@@ -65,6 +65,7 @@ fn compile(profile: Profile) -> Result<PathBuf> {
     let mut build = command::cargo();
     build.args([
         "build",
+        "--locked",
         "--quiet",
         "--package",
         PACKAGE,

@@ -1,14 +1,12 @@
-//! The size optimiser for wasm: found on the search path or fetched from npm, and skipped where neither can be had.
+//! The size optimiser for wasm: fetched from npm, or taken from the search path in that version alone, and skipped where neither can be had.
 
 use crate::{command, npm};
 use anyhow::{Context, Result};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-/// The npm package's version, pinned so that two machines make the same bytes.
-const BINARYEN: &str = "132.0.0";
-/// Older ones do not know the instructions that the compiler emits today.
-const OLDEST: u32 = 120;
+/// The npm package, pinned so that two machines make the same bytes.
+const PACKAGE: &str = "binaryen";
 
 /// Shrinks the file in place where the optimiser can be had; returns whether it was.
 pub fn shrink(wasm: &Path) -> Result<bool> {
@@ -33,18 +31,21 @@ pub fn shrink(wasm: &Path) -> Result<bool> {
 }
 
 fn locate() -> Result<PathBuf> {
-    if let Some(tool) = command::find("wasm-opt").filter(|tool| is_recent(tool)) {
+    let pinned = npm::version(PACKAGE)?;
+    if let Some(tool) = command::find("wasm-opt").filter(|tool| is_of(tool, &pinned)) {
         return Ok(tool);
     }
     command::find("node").context("node is not installed")?;
-    let tool = npm::package("binaryen", BINARYEN)?.join("bin/wasm-opt");
-    anyhow::ensure!(tool.is_file(), "binaryen {BINARYEN} brought no wasm-opt");
+    let tool = npm::package(PACKAGE)?.join("bin/wasm-opt");
+    anyhow::ensure!(tool.is_file(), "{PACKAGE} {pinned} brought no wasm-opt");
     Ok(tool)
 }
 
-fn is_recent(tool: &Path) -> bool {
+/// The package counts its releases as the tool does, with more behind a point.
+fn is_of(tool: &Path, pinned: &str) -> bool {
+    let wanted = pinned.split('.').next().and_then(|n| n.parse().ok());
     command::text(Command::new(tool).arg("--version"))
-        .is_ok_and(|text| version(&text).is_some_and(|found| found >= OLDEST))
+        .is_ok_and(|text| wanted.is_some() && version(&text) == wanted)
 }
 
 /// The number in "wasm-opt version 132 (...)".

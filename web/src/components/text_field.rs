@@ -29,6 +29,9 @@ pub struct TextFieldProps {
     /// Whether the label is for screen readers alone.
     #[prop_or_default]
     pub bare: bool,
+    /// Whether it comes with the caret in it and its text picked, as for a name that is asked for.
+    #[prop_or_default]
+    pub picked: bool,
     /// The id of a list of suggestions.
     #[prop_or_default]
     pub list: Option<AttrValue>,
@@ -39,6 +42,17 @@ pub struct TextFieldProps {
 pub fn TextField(props: &TextFieldProps) -> Html {
     let draft = use_draft(&props.id);
     let error = use_state_eq(|| None::<AttrValue>);
+    let node = use_node_ref();
+    use_effect_with(props.picked, {
+        let node = node.clone();
+        move |picked| {
+            if let Some(input) = node.cast::<HtmlInputElement>().filter(|_| *picked) {
+                // Where the browser refuses, the field is tapped.
+                let _ = input.focus();
+                input.select();
+            }
+        }
+    });
     let oninput = {
         let draft = draft.clone();
         Callback::from(move |e: InputEvent| draft.set(typed(&e)))
@@ -79,7 +93,7 @@ pub fn TextField(props: &TextFieldProps) -> Html {
                 <textarea id={&props.id} data-test={&props.id} data-draft={drafted} rows="3" value={shown}
                     aria-invalid={invalid} aria-describedby={error_id(&props.id)} {oninput} {onblur} {onkeydown} />
             } else {
-                <input type="text" id={&props.id} data-test={&props.id} data-draft={drafted} value={shown}
+                <input ref={node} type="text" id={&props.id} data-test={&props.id} data-draft={drafted} value={shown}
                     placeholder={&props.placeholder} list={props.list.clone()} autocomplete="off"
                     aria-invalid={invalid} aria-describedby={error_id(&props.id)} {oninput} {onblur} {onkeydown} />
             }

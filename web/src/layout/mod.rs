@@ -1,6 +1,7 @@
 //! What surrounds every page: header, navigation, notices, keys.
 
 mod banner;
+mod focus;
 mod header;
 mod hotkeys;
 mod navigation;

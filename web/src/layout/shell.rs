@@ -6,6 +6,7 @@ use web_sys::HtmlElement;
 use yew::prelude::*;
 
 use super::banner::Banner;
+use super::focus::FocusKeeper;
 use super::header::Header;
 use super::hotkeys::Hotkeys;
 use super::navigation::Navigation;
@@ -69,6 +70,7 @@ pub fn Shell() -> Html {
             </main>
             <Notices />
             <Hotkeys />
+            <FocusKeeper />
         </div>
     }
 }

@@ -159,9 +159,10 @@ pub fn fields_from(start: &str) -> Vec<String> {
     let (key, plan) = (key_of(start), key_of(""));
     DRAFTS.with_borrow(|drafts| {
         let drafted = drafts.all.iter().filter(|(_, d)| d.text.is_some());
-        let fields =
-            drafted.filter_map(|(k, _)| k.starts_with(&key).then(|| k.strip_prefix(&plan)));
-        fields.flatten().map(str::to_owned).collect()
+        let here = drafted.map(|(k, _)| k).filter(|k| k.starts_with(&key));
+        here.filter_map(|k| k.strip_prefix(&plan))
+            .map(str::to_owned)
+            .collect()
     })
 }
 

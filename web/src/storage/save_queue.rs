@@ -18,6 +18,8 @@ pub struct SaveQueue {
     writing: bool,
     /// It refused the last one: it is asked again later, or when something changes.
     resting: bool,
+    /// Something has changed since it was asked last.
+    fresh: bool,
     /// Words of a plan that no file can hold.
     unfit: Option<String>,
     kept_ms: Option<f64>,
@@ -145,7 +147,7 @@ impl SaveQueue {
     }
 
     fn put(&mut self, key: PlanKey, text: String, content: Content, now_ms: f64) -> Job {
-        self.resting = false;
+        (self.resting, self.fresh) = (false, true);
         let kept = self
             .plans
             .entry(key.clone())
@@ -198,7 +200,7 @@ impl SaveQueue {
             self.plans.iter().find_map(due)
         };
         let job = waiting(true).or_else(|| waiting(false))?;
-        self.writing = true;
+        (self.writing, self.fresh) = (true, false);
         Some(job)
     }
 
@@ -232,7 +234,7 @@ impl SaveQueue {
             Err(why) => {
                 kept.unanswered.push((job.record.number, job.record.at_ms));
                 kept.disk = Place::Refused(why);
-                self.resting = true;
+                self.resting = !self.fresh;
                 if kept.local == Place::Holds {
                     self.kept_ms = Some(now_ms);
                 }

@@ -247,6 +247,17 @@ fn local_storage_has_every_edit_at_once_whatever_the_database_does() {
 }
 
 #[test]
+fn a_change_made_while_a_write_hangs_is_tried_as_soon_as_that_is_given_up() {
+    let mut browser = Browser::new(Fault::Hangs);
+    browser.edit(1);
+    browser.wait(100);
+    browser.edit(2);
+    browser.fault = Fault::Takes(5.0);
+    browser.wait(2950);
+    assert_eq!(browser.note(false), 2);
+}
+
+#[test]
 fn a_slow_database_is_never_more_than_two_writes_behind() {
     let mut browser = Browser::new(Fault::Takes(40.0));
     let mut made = Vec::new();
@@ -337,7 +348,7 @@ fn faults_by_lot_lose_nothing_that_was_called_stored() {
                     n => Fault::Takes(f64::from(u32::try_from(n).unwrap()) * 30.0),
                 };
             }
-            browser.local_full = next(&mut random) % 4 == 0;
+            browser.local_full = next(&mut random).is_multiple_of(4);
             made += 1;
             browser.edit(made);
             browser.wait(u32::try_from(next(&mut random) % 400).unwrap());

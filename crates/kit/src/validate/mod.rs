@@ -11,6 +11,7 @@ mod variants;
 
 use tiny_sort::stable::sort_by_key;
 
+use crate::visible::can_be_seen;
 use crate::{Plan, Problem, limits};
 use check::{At, Check};
 
@@ -28,6 +29,13 @@ pub(crate) fn problems(plan: &Plan) -> Vec<Problem> {
 /// Each entry by itself: ids, labels, numbers, counts.
 fn entries(plan: &Plan, at: &mut At<'_>) {
     at.label("title", &plan.title, limits::LABEL);
+    if !plan.title.trim().is_empty() && !can_be_seen(&plan.title) {
+        at.refuse(
+            "title",
+            "holds no character that can be seen.",
+            "Type a title.",
+        );
+    }
     at.label("note", &plan.note, limits::NOTE);
     at.label("kit.name", &plan.kit.name, limits::LABEL);
     at.at_most("kit.price_cents", plan.kit.price_cents, limits::CENTS);

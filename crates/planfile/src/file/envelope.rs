@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use super::json_path::path_at;
 use crate::ReadError;
-use crate::error::shown;
+use crate::error::{in_words, shown};
 
 /// A plan file.
 #[derive(Debug, Serialize, Deserialize)]
@@ -29,7 +29,7 @@ pub(crate) fn parse(text: &str) -> Result<Plan, ReadError> {
         let message = e.to_string();
         ReadError::Shape {
             path: path_at(text, e.line(), e.column(), &message),
-            message: shown(&message),
+            message: shown(&in_words(&message, e.line(), e.column())),
         }
     })?;
     Ok(envelope.plan)

@@ -68,6 +68,6 @@ mod tests {
         // What a rung does not find is refused in the words for today's files.
         let lifted = climb(made_up(2, "name"), 2, &MADE_UP);
         let message = envelope::parse_lifted(&lifted).unwrap_err().to_string();
-        assert!(message.contains("unknown field `name`"), "{message}");
+        assert!(message.contains("`name` is not known"), "{message}");
     }
 }

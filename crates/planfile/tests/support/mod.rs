@@ -240,7 +240,8 @@ pub fn plans() -> impl Strategy<Value = Plan> {
     )
         .prop_map(
             |((title, note, scale), parts, sockets, variants, seatings)| {
-                let mut plan = Plan::empty(title);
+                // A title of nothing that shows would be refused.
+                let mut plan = Plan::empty(format!("{title}."));
                 plan.note = note;
                 plan.kit = KitBox {
                     name: plan.note.clone(),

@@ -7,9 +7,6 @@ use std::io::Write;
 use std::path::Path;
 use std::process::Command;
 
-const PLAYWRIGHT: (&str, &str) = ("playwright-core", "1.65.1");
-/// The newest release that Node 20 runs.
-const LIGHTHOUSE: (&str, &str) = ("lighthouse", "12.8.2");
 const NOTES: &str = "\
 Budgets are our own. Times are medians; slowed: processor four times slower, 9 Mbit/s and 100 ms of latency. Warm: the second
 start, served by the service worker. Generated plans: four variants, three parts taking turns in a socket, in every fourth
@@ -35,8 +32,9 @@ fn in_chromium(site: &Path) -> Result<Value> {
         "address": format!("http://{address}/"),
         "chromium": setup::browser()?.chromium,
         "flags": chrome::FLAGS,
-        "playwright": npm::package(PLAYWRIGHT.0, PLAYWRIGHT.1)?,
-        "lighthouse": npm::package(LIGHTHOUSE.0, LIGHTHOUSE.1)?,
+        "playwright": npm::package("playwright-core")?,
+        // Of the release that is pinned: the newest that Node 20 runs.
+        "lighthouse": npm::package("lighthouse")?,
     });
     println!("Timing the app in headless Chromium; this takes a few minutes.");
     let script = workspace::root().join("crates/xtask/src/bench/app.mjs");

@@ -25,6 +25,9 @@ pub struct CellInputProps {
     pub label: AttrValue,
     /// The text to begin with.
     pub start: AttrValue,
+    /// Whether that is picked, as a name to be written over.
+    #[prop_or_default]
+    pub picked: bool,
     /// Names to suggest.
     pub names: Vec<AttrValue>,
     /// Takes the end.
@@ -50,7 +53,7 @@ pub fn CellInput(props: &CellInputProps) -> Html {
     let refused = use_state_eq(|| false);
     let over = use_mut_ref(|| false);
     let node = use_node_ref();
-    use_focus_at_end(&node);
+    use_focus(&node, props.picked);
     let end = {
         let (over, refused, on_done) = (over, refused.clone(), props.on_done.clone());
         let field = field.clone();
@@ -111,13 +114,13 @@ pub fn CellInput(props: &CellInputProps) -> Html {
 
 /// The focus goes in at once, behind what is there already.
 #[hook]
-fn use_focus_at_end(node: &NodeRef) {
+fn use_focus(node: &NodeRef, picked: bool) {
     let node = node.clone();
     use_effect_with((), move |()| {
         if let Some(input) = node.cast::<HtmlInputElement>() {
             let _ = input.focus();
             let end = u32::try_from(input.value().encode_utf16().count()).unwrap_or(0);
-            let _ = input.set_selection_range(end, end);
+            let _ = input.set_selection_range(if picked { 0 } else { end }, end);
         }
     });
 }

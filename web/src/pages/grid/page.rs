@@ -131,7 +131,7 @@ impl TableFrame {
         html! {
             <th key={variant.id.to_string()} scope="col" class={classes!("grid-head", picked.then_some("is-picked"))}>
                 if let Some(start) = editing {
-                    <CellInput {pick} label="Name of the variant" {start} names={Vec::new()} on_done={self.on_done.clone()} />
+                    <CellInput {pick} picked={start == variant.name} label="Name of the variant" {start} names={Vec::new()} on_done={self.on_done.clone()} />
                 } else {
                     { cell_button(&pick, &AttrValue::from(variant.name.clone()), picked, classes!("cell")) }
                 }

@@ -45,7 +45,7 @@ pub fn GridRow(props: &GridRowProps) -> Html {
         <tr>
             <th scope="row" class={classes!("grid-head", picked.then_some("is-picked"))}>
                 if let Some(start) = editing {
-                    <CellInput pick={head} label="Name of the socket" {start} names={Vec::new()} on_done={props.on_done.clone()} />
+                    <CellInput pick={head} picked={start == row.name} label="Name of the socket" {start} names={Vec::new()} on_done={props.on_done.clone()} />
                 } else {
                     { cell_button(&head, &row.name, picked || props.entry == Some(0), classes!("cell")) }
                 }

@@ -209,7 +209,7 @@ fn Row(props: &RowProps) -> Html {
         <li class="card plan-card" data-test={format!("plan-{key}")}>
             <div class="plan-card-words">
                 if props.renaming {
-                    <TextField id={format!("title-{key}")} label="Title" value={title} on_commit={renamed(&store, key, &props.rename)} />
+                    <TextField id={format!("title-{key}")} label="Title" picked={true} value={title} on_commit={renamed(&store, key, &props.rename)} />
                 } else if damaged.is_some() {
                     <h2>{ title }</h2>
                 } else {
