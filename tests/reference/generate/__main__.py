@@ -12,6 +12,8 @@ import random
 import sys
 from pathlib import Path
 
+sys.dont_write_bytecode = True
+
 from apart import Offset, SideBySide, Tilt
 from coaxial import Coaxial, Plate
 from steel import Steel, SteelGrid, SteelRows
