@@ -1,4 +1,4 @@
-//! One magnet on its own: axis field, moment, mass, demagnetisation, grades.
+//! One magnet on its own: axis field, moment, mass, demagnetisation.
 // A test may stop on a bad value, and need not give the same bits on every machine.
 #![allow(
     clippy::unwrap_used,
@@ -9,10 +9,7 @@
 
 mod support;
 
-use lodewright_field::{
-    Disc, br_at_temperature_t, demagnetizing_factor, effective_polarization_t, grade_by_name,
-    grades,
-};
+use lodewright_field::{Disc, br_at_temperature_t, demagnetizing_factor, effective_polarization_t};
 use support::close;
 
 fn disc(diameter_mm: f64, height_mm: f64) -> Disc {
@@ -90,23 +87,6 @@ fn effective_polarisation_of_a_measured_disc() {
     let j = effective_polarization_t(1.170, 1.05, 8.0, 2.0).unwrap();
     assert!((j - 1.134).abs() < 0.001);
     close(j, 1.126, 0.01);
-}
-
-#[test]
-fn grade_ranges_hold_the_energy_product_rule() {
-    // Br = 2 sqrt(N / 100), from BHmax = Br^2 / (4 mu0) with N in MGOe (AUMAG/magcode, grade2magn).
-    for (n, br) in [(35.0, 1.1832), (42.0, 1.2961), (52.0, 1.4422)] {
-        assert!((2.0 * (n / 100.0_f64).sqrt() - br).abs() < 1e-4);
-    }
-    assert_eq!(grades().len(), 8);
-    for g in grades() {
-        let n: f64 = g.name.trim_start_matches('N').parse().unwrap();
-        let br = 2.0 * (n / 100.0).sqrt();
-        assert!(g.br_min_t <= br && br <= g.br_max_t, "{}", g.name);
-    }
-    let n42 = grade_by_name(" n42 ").expect("N42 is a grade");
-    assert_eq!((n42.br_min_t, n42.br_max_t), (1.28, 1.32)); // a published producer table
-    assert!(grade_by_name("N43").is_none());
 }
 
 #[test]

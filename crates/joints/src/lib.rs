@@ -39,7 +39,7 @@ pub use mistakes::{FELT_N, Feel, Mistake, MistakeProof, mistake_proof};
 pub use poles::{Contradiction, Poles, attract, poles, shown_pole};
 pub use pull::{
     End, Filling, GapPart, GapStack, disc, filling_mass_g, filling_size, fits, gap_at, gap_stack,
-    pull_n,
+    lasting_loss, pull_n, strength_of,
 };
 pub use repair::{Clash, Remedy, RemedyKind, RemedyStep, Repairs, price, repairs};
 pub use safety::{MagnetFacts, magnet_facts};

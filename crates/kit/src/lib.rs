@@ -51,4 +51,4 @@ pub use stock::{MagnetStock, Pack, SteelStock, Stock};
 pub use stowing::{StowSpace, Stowing};
 pub use validate::limits;
 pub use variant::{Cell, Pose, Seat, Variant};
-pub use work::{Mark, Progress, Rates, Scatter, Settings};
+pub use work::{MagnetMake, Mark, Progress, Rates, Scatter, Settings};

@@ -1,57 +1,42 @@
-//! Strength grades of sintered NdFeB as data.
+//! Grades of magnet material: what a seller's word says about strength, heat and coercivity.
+//!
+//! Strength is a range, since a grade is one: its low end holds, its high end must be let go of. Figures are the lowest and
+//! the highest of several producers' published tables; what is from memory says so. GB/T 13560 and IEC 60404-8-1 order the
+//! same materials, but their tables are not openly shown.
 
-/// One grade of the plain N series.
+mod heat;
+mod reading;
+mod tables;
+
+pub use heat::LastingLoss;
+pub use reading::{BR_BY_HAND_SPREAD_T, GradeReading, read_grade};
+
+/// What a magnet is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Family {
+    /// Sintered neodymium iron boron.
+    Neodymium,
+    /// Sintered samarium cobalt, 1:5 or 2:17.
+    SamariumCobalt,
+    /// Hard ferrite, also called ceramic.
+    Ferrite,
+}
+
+/// What a grade promises at 20 degrees Celsius, and how that changes with heat.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Grade {
-    /// Trade name: N and the energy product in MGOe.
-    pub name: &'static str,
-    /// Lowest remanence of the grade in T.
+    /// Lowest remanence in T.
     pub br_min_t: f64,
-    /// Highest remanence of the grade in T.
+    /// Highest remanence in T.
     pub br_max_t: f64,
-    /// Working limit in degrees Celsius. It presumes a height of at least 0.7 diameters; thinner discs stand less.
+    /// Working limit in degrees Celsius, for discs at least 0.7 diameters high; see [`Grade::lasting_loss`] for thinner ones.
     pub max_temp_c: f64,
     /// Change of remanence per kelvin.
     pub temp_coeff_per_k: f64,
+    /// Lowest intrinsic coercivity HcJ in kA/m.
+    pub hcj_min_ka_per_m: f64,
+    /// Change of the coercivity per kelvin.
+    pub hcj_coeff_per_k: f64,
     /// Relative recoil permeability.
     pub recoil_permeability: f64,
-}
-
-/// Remanence ranges as one published producer table gives them, a second and third producer's agreeing within 0.02 T.
-/// Working limit: 80 degrees Celsius for the plain series, 60 for N50 and N52 (the lowest of three tables). Coefficient:
-/// tables give -0.11 to -0.12 % per kelvin, the weaker-making end is used. Recoil permeability 1.05 in two tables.
-const GRADES: [Grade; 8] = [
-    grade("N35", 1.17, 1.22, 80.0),
-    grade("N38", 1.22, 1.25, 80.0),
-    grade("N40", 1.25, 1.28, 80.0),
-    grade("N42", 1.28, 1.32, 80.0),
-    grade("N45", 1.32, 1.37, 80.0),
-    grade("N48", 1.37, 1.42, 80.0),
-    grade("N50", 1.39, 1.44, 60.0),
-    grade("N52", 1.42, 1.46, 60.0),
-];
-
-const fn grade(name: &'static str, br_min_t: f64, br_max_t: f64, max_temp_c: f64) -> Grade {
-    Grade {
-        name,
-        br_min_t,
-        br_max_t,
-        max_temp_c,
-        temp_coeff_per_k: -0.0012,
-        recoil_permeability: 1.05,
-    }
-}
-
-/// All grades, weakest first.
-#[must_use]
-pub fn grades() -> &'static [Grade] {
-    &GRADES
-}
-
-/// The grade of that name, upper or lower case, or `None`.
-#[must_use]
-pub fn grade_by_name(name: &str) -> Option<&'static Grade> {
-    GRADES
-        .iter()
-        .find(|g| g.name.eq_ignore_ascii_case(name.trim()))
 }

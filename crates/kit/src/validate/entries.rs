@@ -295,6 +295,9 @@ fn stock(stock: &Stock, c: &mut Check) {
             &[("diameter_mm", m.diameter_mm), ("height_mm", m.height_mm)],
         );
         c.label(&format!("{place}.grade"), &m.grade, limits::LABEL);
+        if let Some(br_t) = m.br_by_hand_t {
+            c.range(&place, "br_by_hand_t", br_t, 0.05, 1.6);
+        }
         packs(&place, &m.packs, c);
     }
     for s in &stock.steel {
@@ -373,6 +376,17 @@ fn settings(s: &Settings, c: &mut Check) {
     c.range(at, "spare_percent", s.spare_percent, 0.0, 1_000.0);
     c.range(at, "shake_g", s.shake_g, 0.0, 1_000.0);
     c.range(at, "stranger_limit_n", s.stranger_limit_n, 0.001, 1_000.0);
+    let (at, make) = ("settings.magnet_make", &s.magnet_make);
+    c.range(at, "size_tolerance_mm", make.size_tolerance_mm, 0.0, 1.0);
+    c.numbers(
+        at,
+        0.0,
+        200.0,
+        &[
+            ("thinnest_plating_um", make.thinnest_plating_um),
+            ("thickest_plating_um", make.thickest_plating_um),
+        ],
+    );
     let at = "settings.scatter";
     c.range(at, "position_sd_mm", s.scatter.position_sd_mm, 0.0, 5.0);
     c.range(at, "depth_sd_mm", s.scatter.depth_sd_mm, 0.0, 5.0);
