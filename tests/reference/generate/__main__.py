@@ -16,10 +16,11 @@ sys.dont_write_bytecode = True
 
 from apart import Offset, SideBySide, Tilt
 from coaxial import Coaxial, Plate
+from far import Far
 from steel import Steel, SteelGrid, SteelRows
 
 HERE = Path(__file__).resolve().parent.parent
-TABLES = {table.name: table for table in (Coaxial(), Plate(), Offset(), SideBySide(), Tilt(), Steel(), SteelGrid(), SteelRows())}
+TABLES = {table.name: table for table in (Coaxial(), Plate(), Offset(), SideBySide(), Tilt(), Far(), Steel(), SteelGrid(), SteelRows())}
 
 
 def digits(table):
