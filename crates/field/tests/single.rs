@@ -96,3 +96,14 @@ fn heat_weakens() {
     close(factor, 0.934, 1e-12);
     close(factor * factor, 0.8724, 1e-4);
 }
+
+#[test]
+fn the_field_far_along_the_axis_keeps_its_digits() {
+    // Furlani's field on the axis, on a common denominator, against the field at a point: two forms.
+    for away in [50.0, 500.0, 4000.0] {
+        let d = disc(3.0, 1.0);
+        let at = [0.0, 0.0, away + 0.5];
+        let along = lodewright_field::Magnet::from(d).field_t(at).unwrap()[2];
+        close(along, d.axial_field_t(away).unwrap(), 1e-11);
+    }
+}
