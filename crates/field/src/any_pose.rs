@@ -79,7 +79,7 @@ pub(crate) fn summed(
         }
     }
     while panels.len() < effort.max_panels {
-        let raw = total(&panels, mirrored);
+        let raw = total(&panels, mirrored, job.lever);
         let rounding: f64 = panels.iter().map(|p| p.size).sum::<f64>() * 1e-12;
         let scale = norm(raw.force).max(norm(raw.torque) / job.lever) * effort.relative;
         if raw.force_error.max(raw.torque_error / job.lever) <= scale.max(rounding) {
@@ -96,10 +96,10 @@ pub(crate) fn summed(
         panels.push(first);
         panels.push(second);
     }
-    total(&panels, mirrored)
+    total(&panels, mirrored, job.lever)
 }
 
-fn total(panels: &[Panel], mirrored: bool) -> Raw {
+fn total(panels: &[Panel], mirrored: bool, lever: f64) -> Raw {
     let mut v = [0.0; 6];
     let (mut force_error, mut torque_error, mut size) = (0.0, 0.0, 0.0);
     for p in panels {
@@ -121,7 +121,7 @@ fn total(panels: &[Panel], mirrored: bool) -> Raw {
         force,
         torque,
         force_error: k * (force_error + rounding),
-        torque_error: k * torque_error,
+        torque_error: k * (torque_error + rounding * lever),
     }
 }
 

@@ -5,9 +5,9 @@
 //! [`effective_polarization_t`] and in the steel functions, which take the recoil permeability.
 //!
 //! ```
-//! use lodewright_field::{Disc, Magnet, Pose, coaxial_attraction_n, grade_by_name, wrench};
+//! use lodewright_field::{Disc, Magnet, Pose, coaxial_attraction_n, read_grade, wrench};
 //! # fn main() -> Result<(), Box<dyn std::error::Error>> {
-//! let n42 = grade_by_name("N42").ok_or("unknown grade")?;
+//! let n42 = *read_grade("N42").grade();
 //! let j_t = lodewright_field::effective_polarization_t(n42.br_min_t, n42.recoil_permeability, 3.0, 1.0)?;
 //! let disc = Disc::new(3.0, 1.0, j_t)?;
 //! let straight_n = coaxial_attraction_n(&disc, &disc, 0.2)?;
@@ -40,6 +40,7 @@ mod rims;
 mod safety;
 mod sheets;
 mod steel;
+mod steel_table;
 mod units;
 mod wrench;
 
@@ -50,13 +51,15 @@ pub use demag::{
 pub use disc::{Disc, MAX_POLARIZATION_T, MAX_SIZE_MM, MIN_SIZE_MM};
 pub use error::FieldError;
 pub use fast::{FAST_PAIR_BOUND, FastPair};
-pub use grade::{Grade, grade_by_name, grades};
+pub use grade::{BR_BY_HAND_SPREAD_T, Family, Grade, GradeReading, LastingLoss, read_grade};
 pub use magnet::{Bar, Magnet, Ring};
 pub use pose::{MAX_DISTANCE_MM, Pose};
 pub use safety::{
     FLUX_INDEX_LIMIT_KG2MM2, FluxIndex, aligned_discs_for_field, distance_to_field_mm,
     far_axial_field_t, flux_index,
 };
-pub use steel::{plate_attraction_n, steel_disc_attraction_n};
+pub use steel::{
+    SteelPull, SteelRange, plate_attraction_n, steel_disc_attraction_n, steel_disc_pull,
+};
 pub use units::{MU0_T_M_PER_A, NDFEB_DENSITY_G_PER_CM3};
 pub use wrench::{Force, Wrench, force, wrench};

@@ -12,6 +12,7 @@ use crate::disc::Disc;
 use crate::ends::end_terms;
 use crate::gauss::{Rule, integrate, rule};
 use crate::kronrod::{K15, both_sides, sharpened_error};
+use crate::rims::ROUNDING;
 
 const HEIGHT: Rule<6> = rule();
 const RELATIVE: f64 = 1e-6;
@@ -57,7 +58,7 @@ pub(crate) fn parallel_discs(source: &Disc, target: &Disc, apart: f64, above: f6
 
 impl Parallel {
     fn on_axis(&self) -> Raw {
-        let v = self.rim(0.0);
+        let (v, _) = self.rim(0.0);
         // Every point of the rim is alike: the sum is the circumference.
         let size: f64 = self
             .faces()
@@ -83,7 +84,7 @@ impl Parallel {
                     .abs()
                     .max(value[1].abs())
                     .max(value[2].abs() / lever);
-            let floor = 1e-13 * (size[0] + size[1]);
+            let floor = 2.0 * ROUNDING * (size[0] + size[1]);
             if error[0].max(error[1]).max(error[2] / lever) <= scale.max(floor) {
                 break;
             }
@@ -100,7 +101,7 @@ impl Parallel {
         }
         let (value, error, size) = total(&panels);
         // The rim is symmetric about x; the other half doubles everything. Cancellation adds its rounding.
-        let bound = |i: usize| 2.0 * (error[i] + 2e-14 * size[i]);
+        let bound = |i: usize| 2.0 * (error[i] + ROUNDING * size[i]);
         Raw {
             force: [2.0 * value[0], 0.0, 2.0 * value[1]],
             torque: [0.0, 2.0 * value[2], 0.0],
@@ -122,15 +123,19 @@ impl Parallel {
 
     fn panel(&self, from: f64, to: f64) -> Panel {
         let (mid, half) = (0.5 * (from + to), 0.5 * (to - from));
-        let (mut sharp, mut blunt, mut size) = ([0.0; 3], [0.0; 3], [0.0; 3]);
+        let (mut sharp, mut blunt) = ([0.0; 3], [0.0; 3]);
+        let (mut variation, mut size) = ([0.0; 3], [0.0; 3]);
         for (x, k, g) in both_sides(&K15) {
-            for (i, v) in self.rim(mid + half * x).into_iter().enumerate() {
-                sharp[i] += k * v;
-                blunt[i] += g * v;
-                size[i] += k * v.abs();
+            let (values, sizes) = self.rim(mid + half * x);
+            for i in 0..3 {
+                sharp[i] += k * values[i];
+                blunt[i] += g * values[i];
+                variation[i] += k * values[i].abs();
+                size[i] += k * sizes[i];
             }
         }
-        let error = [0, 1, 2].map(|i| sharpened_error((sharp[i] - blunt[i]).abs(), size[i]) * half);
+        let error =
+            [0, 1, 2].map(|i| sharpened_error((sharp[i] - blunt[i]).abs(), variation[i]) * half);
         Panel {
             from,
             to,
@@ -146,13 +151,15 @@ impl Parallel {
         [z(1.0, 1.0), z(1.0, -1.0), z(-1.0, 1.0), z(-1.0, -1.0)]
     }
 
-    /// The integrand at one angle of the target's rim.
-    fn rim(&self, angle: f64) -> Three {
+    /// The integrand at one angle of the target's rim, and the size of the terms that cancel in it: far away they cancel
+    /// nearly all, and what their rounding leaves is the error.
+    fn rim(&self, angle: f64) -> (Three, Three) {
         let (r1, r2, d) = (self.r1, self.r2, self.apart);
         let cos = libm::cos(angle);
         let rho = (d * d + 2.0 * d * r2 * cos + r2 * r2).max(0.0).sqrt();
         let outward = if rho > 0.0 { (d * cos + r2) / rho } else { 1.0 };
         let (mut side, mut axial, mut turn) = (0.0, 0.0, 0.0);
+        let (mut side_size, mut axial_size) = (0.0, 0.0);
         let faces = self.faces();
         let terms = end_terms(r1, rho, faces.map(|(_, _, z)| z));
         for ((s1, s2, _), face) in faces.into_iter().zip(terms) {
@@ -160,21 +167,29 @@ impl Parallel {
             side -= s1 * s2 * face.potential * cos;
             axial += flux;
             turn -= 0.5 * self.h2 * s1 * face.potential * cos + r2 * cos * flux;
+            side_size += face.potential.abs();
+            axial_size += flux.abs();
         }
+        let mut turn_size = 0.5 * self.h2 * side_size + r2 * axial_size;
         if d > 0.0 {
-            turn += cos * self.height_integral(rho);
+            let (lower, upper) = self.height_integrals(rho);
+            turn += cos * (lower - upper);
+            turn_size += lower.abs() + upper.abs();
         }
-        [side * r2, axial * r2, turn * r2]
+        (
+            [side * r2, axial * r2, turn * r2],
+            [side_size * r2, axial_size * r2, turn_size * r2],
+        )
     }
 
-    /// The potential of the source summed along the target's height (or the reverse, over the shorter one).
-    fn height_integral(&self, rho: f64) -> f64 {
+    /// The potential of the source's two faces summed along the target's height (or the reverse, over the shorter one).
+    fn height_integrals(&self, rho: f64) -> (f64, f64) {
         let (moving, fixed) = (self.h1.min(self.h2), self.h1.max(self.h2));
         // psi is even in z, so swapping the roles of the two heights only mirrors the distances.
         let (low, high) = (self.above - 0.5 * fixed, self.above + 0.5 * fixed);
         let lower = self.span(rho, low - 0.5 * moving, low + 0.5 * moving);
         let upper = self.span(rho, high - 0.5 * moving, high + 0.5 * moving);
-        lower - upper
+        (lower, upper)
     }
 
     fn span(&self, rho: f64, from: f64, to: f64) -> f64 {

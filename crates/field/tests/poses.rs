@@ -364,3 +364,15 @@ fn extreme_sizes_and_distances_stay_finite() {
         }
     }
 }
+
+#[test]
+fn bars_turned_corner_to_face_touch_where_geometry_says() {
+    // Turned by 45 degrees about z the 2 x 3 outline reaches (1 + 1.5) / sqrt 2 = 1.7678 mm: the corner meets the face at
+    // 2.7678 mm between centres.
+    let a = Magnet::bar([2.0, 3.0, 1.0], 1.3).unwrap();
+    let at = |x: f64| {
+        let pose = Pose::shifted([x, 0.0, 0.1]).unwrap();
+        wrench(&a, &a, &pose.turned([0.0, 0.0, 1.0], 45.0).unwrap())
+    };
+    assert!(at(2.77).is_ok() && at(2.765).is_err() && at(1.5).is_err());
+}

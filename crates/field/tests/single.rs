@@ -1,4 +1,4 @@
-//! One magnet on its own: axis field, moment, mass, demagnetisation, grades.
+//! One magnet on its own: axis field, moment, mass, demagnetisation.
 // A test may stop on a bad value, and need not give the same bits on every machine.
 #![allow(
     clippy::unwrap_used,
@@ -9,10 +9,7 @@
 
 mod support;
 
-use lodewright_field::{
-    Disc, br_at_temperature_t, demagnetizing_factor, effective_polarization_t, grade_by_name,
-    grades,
-};
+use lodewright_field::{Disc, br_at_temperature_t, demagnetizing_factor, effective_polarization_t};
 use support::close;
 
 fn disc(diameter_mm: f64, height_mm: f64) -> Disc {
@@ -93,26 +90,20 @@ fn effective_polarisation_of_a_measured_disc() {
 }
 
 #[test]
-fn grade_ranges_hold_the_energy_product_rule() {
-    // Br = 2 sqrt(N / 100), from BHmax = Br^2 / (4 mu0) with N in MGOe (AUMAG/magcode, grade2magn).
-    for (n, br) in [(35.0, 1.1832), (42.0, 1.2961), (52.0, 1.4422)] {
-        assert!((2.0 * (n / 100.0_f64).sqrt() - br).abs() < 1e-4);
-    }
-    assert_eq!(grades().len(), 8);
-    for g in grades() {
-        let n: f64 = g.name.trim_start_matches('N').parse().unwrap();
-        let br = 2.0 * (n / 100.0).sqrt();
-        assert!(g.br_min_t <= br && br <= g.br_max_t, "{}", g.name);
-    }
-    let n42 = grade_by_name(" n42 ").expect("N42 is a grade");
-    assert_eq!((n42.br_min_t, n42.br_max_t), (1.28, 1.32)); // a published producer table
-    assert!(grade_by_name("N43").is_none());
-}
-
-#[test]
 fn heat_weakens() {
     // -0.11 % per kelvin (two producer tables), 20 to 80 degrees Celsius: remanence x 0.934, force x 0.8724.
     let factor = br_at_temperature_t(1.0, -0.0011, 80.0);
     close(factor, 0.934, 1e-12);
     close(factor * factor, 0.8724, 1e-4);
+}
+
+#[test]
+fn the_field_far_along_the_axis_keeps_its_digits() {
+    // Furlani's field on the axis, on a common denominator, against the field at a point: two forms.
+    for away in [50.0, 500.0, 4000.0] {
+        let d = disc(3.0, 1.0);
+        let at = [0.0, 0.0, away + 0.5];
+        let along = lodewright_field::Magnet::from(d).field_t(at).unwrap()[2];
+        close(along, d.axial_field_t(away).unwrap(), 1e-11);
+    }
 }

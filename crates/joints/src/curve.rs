@@ -1,6 +1,6 @@
 //! How the pull of two pieces falls with the gap, and what each layer between them costs.
 
-use lodewright_field::{Disc, plate_attraction_n};
+use lodewright_field::plate_attraction_n;
 use lodewright_kit::Plan;
 use serde::Serialize;
 
@@ -76,10 +76,11 @@ pub fn keeper_share(plan: &Plan, a: Filling, b: Filling, nominal_gap_mm: f64) ->
         _ => return None,
     };
     let stock = &plan.stock.magnets[magnet];
-    let (br_t, mu_r) = material(plan, stock, End::Weak);
-    let disc = Disc::new(stock.diameter_mm, stock.height_mm, br_t).ok()?;
+    let magnet_part = material(plan, stock, End::Weak);
+    let disc = magnet_part.remanent().ok()?;
     let gap_mm = gap_at(plan, nominal_gap_mm, End::Weak);
-    let plate_n = plate_attraction_n(&disc, gap_mm, mu_r)
+    let plate_gap_mm = gap_mm + magnet_part.plating_mm;
+    let plate_n = plate_attraction_n(&disc, plate_gap_mm, magnet_part.recoil_mu_r)
         .ok()
         .filter(|n| *n > 0.0)?;
     let here_n = pull_n(plan, Filling::Magnet(magnet), steel, gap_mm, 0.0, End::Weak).ok()?;

@@ -44,7 +44,7 @@ pub use poles::{Contradiction, PoleStep, Poles, attract, poles, shown_pole};
 pub use possible_placements::{PEG_FINDS_MM, TOUCHING_SHARE, possible_placements};
 pub use pull::{
     End, Filling, Fillings, GapLayer, GapPart, GapStack, PairSide, disc, filling_mass_g,
-    filling_size, fits, gap_at, gap_stack, glue_room_mm, pull_n,
+    filling_size, fits, gap_at, gap_stack, glue_room_mm, lasting_loss, pull_n, strength_of,
 };
 pub use pull_memory::PullMemory;
 pub use remedy::{Remedy, RemedyKind, RemedyStep, Repairs, price};

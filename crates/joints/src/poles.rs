@@ -60,7 +60,7 @@ struct Demand {
 /// # use lodewright_kit::{Edit, Plan};
 /// # let grid = "\tWorks\tParade\nNose\tPlough\tHook\n".to_owned();
 /// # let plan = Plan::empty("Tug").edited(&Edit::PasteGrid(grid))?;
-/// # let board = Rc::new(Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?));
+/// # let board = Rc::new(Board::of(lodewright_kit::CheckedPlan::of(plan).map_err(|p| p[0].to_string())?));
 /// # let glue = Rc::new(glue_answer(&board));
 /// # let context = Context::of(board, glue);
 /// use lodewright_joints::{initial_sizes, poles};

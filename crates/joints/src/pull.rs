@@ -1,8 +1,8 @@
 //! The gap between two fillings and the pull across it.
 
 use lodewright_field::{
-    Disc, FieldError, Grade, Magnet, br_at_temperature_t, coaxial_attraction_n,
-    effective_polarization_t, force, grade_by_name, steel_disc_attraction_n,
+    Disc, Family, FieldError, Grade, GradeReading, LastingLoss, Magnet, REFERENCE_TEMP_C,
+    coaxial_attraction_n, effective_polarization_t, force, read_grade, steel_disc_attraction_n,
 };
 use lodewright_kit::{Ix, MagnetIx, MagnetStock, Plan, SteelIx, Table};
 use serde::Serialize;
@@ -39,9 +39,9 @@ pub enum PairSide {
 /// Which end of all tolerances is meant.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum End {
-    /// Weakest: low end of the grade, warm, gap at its largest.
+    /// Weakest: low end of the grade, warm, smallest under the thickest plating, gap at its largest.
     Weak,
-    /// Strongest: high end of the grade, 20 °C, gap at its smallest.
+    /// Strongest: high end of the grade, 20 °C, largest under the thinnest plating, gap at its smallest.
     Strong,
 }
 
@@ -83,9 +83,6 @@ pub struct GapStack {
     /// Their sum, mm.
     pub gap_mm: f64,
 }
-
-/// A grade that is not in the table is taken as this one, so that an unknown word weakens and does not stop the answer.
-const ASSUMED_GRADE: &str = "N35";
 
 /// Builds the gap stack of two faces with these fillings.
 pub fn gap_stack(plan: &Plan, holes: &Holes, mate: &Mate, fillings: &Fillings) -> GapStack {
@@ -190,7 +187,7 @@ pub fn filling_mass_g(plan: &Plan, filling: Filling) -> f64 {
 
 /// Pull along the joint's normal between two fillings across a gap, N, for poles that attract; zero where one is empty
 /// or both are steel. Magnets whose axes lie `offset_mm` apart pull less (and push, far enough apart); steel is taken
-/// as on the axis.
+/// as on the axis. The gap is between the faces; the plating under them comes on top.
 ///
 /// # Errors
 /// [`FieldError`] where a size or gap is beyond the field formulas' limits.
@@ -202,24 +199,27 @@ pub fn pull_n(
     offset_mm: f64,
     end: End,
 ) -> Result<f64, FieldError> {
-    let magnet = |i: MagnetIx| plan.stock.magnets.get(i.get());
+    let magnet = |i: MagnetIx| {
+        let stock = plan.stock.magnets.get(i.get());
+        stock.map(|m| material(plan, m, end))
+    };
     match (a, b) {
         (Filling::Magnet(i), Filling::Magnet(j)) => match (magnet(i), magnet(j)) {
-            (Some(a), Some(b)) => magnets_n(
-                &disc(plan, a, end)?,
-                &disc(plan, b, end)?,
-                gap_mm,
-                offset_mm,
-            ),
+            (Some(a), Some(b)) => {
+                let gap_mm = gap_mm + a.plating_mm + b.plating_mm;
+                magnets_n(&a.polarised()?, &b.polarised()?, gap_mm, offset_mm)
+            }
             _ => Ok(0.0),
         },
         (Filling::Magnet(i), Filling::Steel(j)) | (Filling::Steel(j), Filling::Magnet(i)) => {
             match (magnet(i), plan.stock.steel.get(j.get())) {
-                (Some(m), Some(s)) => {
-                    let (br_t, mu_r) = material(plan, m, end);
-                    let disc = Disc::new(m.diameter_mm, m.height_mm, br_t)?;
-                    steel_disc_attraction_n(&disc, s.diameter_mm, s.thickness_mm, gap_mm, mu_r)
-                }
+                (Some(m), Some(s)) => steel_disc_attraction_n(
+                    &m.remanent()?,
+                    s.diameter_mm,
+                    s.thickness_mm,
+                    gap_mm + m.plating_mm,
+                    m.recoil_mu_r,
+                ),
                 _ => Ok(0.0),
             }
         }
@@ -240,35 +240,130 @@ fn magnets_n(a: &Disc, b: &Disc, gap_mm: f64, offset_mm: f64) -> Result<f64, Fie
     Ok(-force(&Magnet::from(*a), &Magnet::from(*b), &pose)?.force_n[2])
 }
 
-/// A magnet of the stock as a uniformly polarised disc.
+/// A magnet of the stock as a uniformly polarised disc: what lies under its plating.
 ///
 /// # Errors
 /// [`FieldError`] where its size is beyond the field formulas' limits.
 pub fn disc(plan: &Plan, magnet: &MagnetStock, end: End) -> Result<Disc, FieldError> {
-    let (br_t, mu_r) = material(plan, magnet, end);
-    let j_t = effective_polarization_t(br_t, mu_r, magnet.diameter_mm, magnet.height_mm)?;
-    Disc::new(magnet.diameter_mm, magnet.height_mm, j_t)
+    material(plan, magnet, end).polarised()
 }
 
-/// The grade of a magnet, or the one that is assumed for an unknown word.
-pub(crate) fn grade_of(magnet: &MagnetStock) -> Option<&'static Grade> {
-    grade_by_name(&magnet.grade).or_else(|| grade_by_name(ASSUMED_GRADE))
+/// What is known of a magnet's strength: read from its grade, or given by hand.
+pub fn strength_of(magnet: &MagnetStock) -> GradeReading {
+    let reading = read_grade(&magnet.grade);
+    magnet
+        .br_by_hand_t
+        .map_or(reading, |br_t| reading.with_br_t(br_t))
 }
 
-/// Remanence (T) and recoil permeability of a magnet at one end of its tolerances.
-pub(crate) fn material(plan: &Plan, magnet: &MagnetStock, end: End) -> (f64, f64) {
-    let Some(grade) = grade_of(magnet) else {
-        return (0.0, 1.0);
-    };
-    let br_t = match end {
-        End::Weak => br_at_temperature_t(
-            grade.br_min_t,
-            grade.temp_coeff_per_k,
-            plan.settings.warmest_c.max(20.0),
+/// Whether the model's warmest takes strength from a magnet for good, lying by itself.
+///
+/// # Errors
+/// [`FieldError`] where its size is beyond the field formulas' limits.
+pub fn lasting_loss(plan: &Plan, magnet: &MagnetStock) -> Result<LastingLoss, FieldError> {
+    let size = material(plan, magnet, End::Weak);
+    grade_of(magnet).lasting_loss(size.diameter_mm, size.height_mm, warmest_c(plan))
+}
+
+/// The figures of a magnet's grade.
+pub(crate) fn grade_of(magnet: &MagnetStock) -> Grade {
+    *strength_of(magnet).grade()
+}
+
+/// Warmest that the model gets, °C; figures of strength begin at room temperature.
+pub(crate) fn warmest_c(plan: &Plan) -> f64 {
+    plan.settings.warmest_c.max(REFERENCE_TEMP_C)
+}
+
+/// The magnetic part of a magnet at one end of its tolerances.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Material {
+    /// Under the plating, mm.
+    pub diameter_mm: f64,
+    /// Under the plating, mm.
+    pub height_mm: f64,
+    /// On each face, mm.
+    pub plating_mm: f64,
+    /// Remanence, T.
+    pub br_t: f64,
+    /// Relative recoil permeability.
+    pub recoil_mu_r: f64,
+}
+
+/// No magnet is ground or plated away to less than this, mm.
+const LEAST_MM: f64 = 0.01;
+
+/// A magnet at one end of its tolerances.
+pub(crate) fn material(plan: &Plan, magnet: &MagnetStock, end: End) -> Material {
+    let (make, reading) = (&plan.settings.magnet_make, strength_of(magnet));
+    let [low_t, _] = reading.grade().br_range_t(warmest_c(plan));
+    let plating = [make.thinnest_plating_um, make.thickest_plating_um];
+    let (more_mm, plating_um, br_t) = match end {
+        End::Weak => (-make.size_tolerance_mm, plating[0].max(plating[1]), low_t),
+        End::Strong => (
+            make.size_tolerance_mm,
+            plating[0].min(plating[1]),
+            reading.grade().br_max_t,
         ),
-        End::Strong => grade.br_max_t,
     };
-    (br_t.max(0.0), grade.recoil_permeability)
+    // Of an unknown material the worse is taken.
+    let bare = match reading.family() {
+        Some(family) => !is_plated(family),
+        None => end == End::Strong,
+    };
+    let plating_um = if bare { 0.0 } else { plating_um };
+    Material::under(magnet, more_mm, plating_um / 1000.0, br_t, reading.grade())
+}
+
+/// A magnet of the size it is sold by, under plating of middling thickness, at the low end of its strength.
+pub(crate) fn typical(plan: &Plan, magnet: &MagnetStock) -> Material {
+    let (make, reading) = (&plan.settings.magnet_make, strength_of(magnet));
+    let [low_t, _] = reading.grade().br_range_t(warmest_c(plan));
+    let plating_um = if reading.family().is_none_or(is_plated) {
+        (make.thinnest_plating_um + make.thickest_plating_um) / 2.0
+    } else {
+        0.0
+    };
+    Material::under(magnet, 0.0, plating_um / 1000.0, low_t, reading.grade())
+}
+
+/// Neodymium rusts; ferrite and samarium cobalt do not and are sold bare.
+fn is_plated(family: Family) -> bool {
+    family == Family::Neodymium
+}
+
+impl Material {
+    fn under(
+        magnet: &MagnetStock,
+        more_mm: f64,
+        plating_mm: f64,
+        br_t: f64,
+        grade: &Grade,
+    ) -> Self {
+        let inside = |size_mm: f64| (size_mm + more_mm - 2.0 * plating_mm).max(LEAST_MM);
+        Self {
+            diameter_mm: inside(magnet.diameter_mm),
+            height_mm: inside(magnet.height_mm),
+            plating_mm,
+            br_t,
+            recoil_mu_r: grade.recoil_permeability,
+        }
+    }
+
+    /// With the remanence for its polarisation, as the formulas of steel want it.
+    pub(crate) fn remanent(&self) -> Result<Disc, FieldError> {
+        Disc::new(self.diameter_mm, self.height_mm, self.br_t)
+    }
+
+    /// With the mean polarisation that its own field leaves it.
+    pub(crate) fn polarised(&self) -> Result<Disc, FieldError> {
+        let (d, h) = (self.diameter_mm, self.height_mm);
+        Disc::new(
+            d,
+            h,
+            effective_polarization_t(self.br_t, self.recoil_mu_r, d, h)?,
+        )
+    }
 }
 
 /// The gap at one end of its tolerance, mm.

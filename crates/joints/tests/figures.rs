@@ -2,8 +2,7 @@
 
 use lodewright_field::{
     Disc, br_at_temperature_t, coaxial_attraction_n, distance_to_field_mm,
-    effective_polarization_t, flux_index, grade_by_name, plate_attraction_n,
-    steel_disc_attraction_n,
+    effective_polarization_t, flux_index, plate_attraction_n, read_grade, steel_disc_attraction_n,
 };
 use lodewright_joints::{
     End, Filling, GapLayer, GapPart, GapStack, PairSide, PullMemory, as_grams, filling_mass_g,
@@ -19,9 +18,16 @@ fn steel(i: usize) -> Filling {
     Filling::Steel(SteelIx::new(i))
 }
 
+/// A plan whose magnets have the sizes they are sold by, without plating.
+fn exact() -> Plan {
+    let mut plan = Plan::empty("t");
+    plan.settings.magnet_make = crate::support::exact_make();
+    plan
+}
+
 /// A disc of the first plan's stock at one end of grade N42, by the field crate alone.
 fn disc_by_hand(diameter_mm: f64, height_mm: f64, end: End, warmest_c: f64) -> (Disc, f64, f64) {
-    let grade = grade_by_name("N42").unwrap();
+    let grade = *read_grade("N42").grade();
     let br_t = match end {
         End::Weak => br_at_temperature_t(grade.br_min_t, grade.temp_coeff_per_k, warmest_c),
         End::Strong => grade.br_max_t,
@@ -34,7 +40,7 @@ fn disc_by_hand(diameter_mm: f64, height_mm: f64, end: End, warmest_c: f64) -> (
 /// The weak end is the low end of the grade, warm; the strong end its high end at 20 °C.
 #[test]
 fn pulls_are_those_of_the_field_at_the_ends_of_the_grade() {
-    let plan = Plan::empty("t");
+    let plan = exact();
     for end in [End::Weak, End::Strong] {
         let (five, br_t, mu_r) = disc_by_hand(5.0, 2.0, end, 40.0);
         let (three, ..) = disc_by_hand(3.0, 1.0, end, 40.0);
@@ -72,14 +78,15 @@ fn pulls_beside_the_axis() {
 
 /// A word that is no grade counts as N35, the weakest of the usual.
 #[test]
-fn an_unknown_grade_is_taken_as_a_weak_one() {
-    let with = |grade: &str| {
-        let mut plan = Plan::empty("t");
+fn an_unknown_grade_is_weak_where_that_is_worse_and_strong_where_that_is() {
+    let with = |grade: &str, end| {
+        let mut plan = exact();
         grade.clone_into(&mut plan.stock.magnets[4].grade);
-        pull_n(&plan, magnet(4), magnet(4), 0.2, 0.0, End::Strong).unwrap()
+        pull_n(&plan, magnet(4), magnet(4), 0.2, 0.0, end).unwrap()
     };
-    assert_eq!(with("who knows"), with("N35"));
-    assert!(with("N35") < with("N42"));
+    assert!(with("who knows", End::Weak) < with("N35", End::Weak));
+    assert!(with("who knows", End::Strong) >= with("N52", End::Strong));
+    assert!(with("N35", End::Strong) < with("N42", End::Strong));
 }
 
 #[test]
@@ -156,7 +163,7 @@ fn a_layer_costs_what_is_gained_without_it() {
 /// A keeper's share is its pull over that of a thick wide plate, by the field crate.
 #[test]
 fn a_keepers_share_is_of_a_thick_wide_plate() {
-    let plan = Plan::empty("t");
+    let plan = exact();
     let (_, br_t, mu_r) = disc_by_hand(5.0, 2.0, End::Weak, 40.0);
     let bare = Disc::new(5.0, 2.0, br_t).unwrap();
     let expected = steel_disc_attraction_n(&bare, 6.0, 1.0, 0.3, mu_r).unwrap()
@@ -188,7 +195,7 @@ fn the_memory_for_pulls_forgets_nothing_and_invents_nothing() {
 
 #[test]
 fn cautions_are_those_of_the_strong_end() {
-    let mut plan = Plan::empty("t");
+    let mut plan = exact();
     plan.stock
         .magnets
         .push(crate::support::magnet(150.0, 250.0, 1));

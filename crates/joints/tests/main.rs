@@ -12,6 +12,7 @@ mod poles_and_loads;
 mod random_joints;
 mod repairs;
 mod scatter;
+mod strength_ends;
 mod study;
 mod support;
 mod unintended_pairs;

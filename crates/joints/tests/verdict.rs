@@ -1,16 +1,13 @@
 //! Each reason of the verdict by itself, on the smallest kit that can show it, from both sides of its limit: seen by the judge, the
 //! report, the first choice and the exact search alike.
 
-use std::rc::Rc;
-
-use lodewright_assembly::{Board, glue_answer};
 use lodewright_joints::{
     Context, Filling, Fillings, Hole, HoleIx, JointModel, Reason, Verdict, initial_sizes,
     joint_reports, poles,
 };
 use lodewright_kit::{
-    CheckedPlan, Fit, Ix, MagnetIx, MagnetStock, Mass, Patch, Plan, Pole, Section, Settings,
-    SteelIx, Stock, Table, ThinSection,
+    Fit, Ix, MagnetIx, MagnetStock, Mass, Patch, Plan, Pole, Section, Settings, SteelIx, Stock,
+    Table, ThinSection,
 };
 
 use crate::support::{

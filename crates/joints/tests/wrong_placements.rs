@@ -150,7 +150,9 @@ fn the_net_force_is_that_of_the_discs() {
             Filling::Magnet(i) => disc(&plan, &plan.stock.magnets[i], End::Strong).unwrap(),
             _ => unreachable!("both are magnets"),
         });
-        let apart_mm = gap_mm + (discs[0].height_mm + discs[1].height_mm) / 2.0;
+        // The discs lie under their plating.
+        let plating_mm = 2.0 * plan.settings.magnet_make.thinnest_plating_um / 1000.0;
+        let apart_mm = gap_mm + plating_mm + (discs[0].height_mm + discs[1].height_mm) / 2.0;
         let pose = lodewright_field::Pose::shifted([1.7, 0.0, apart_mm]).unwrap();
         let exact = force(&Magnet::from(discs[0]), &Magnet::from(discs[1]), &pose).unwrap();
         assert!(

@@ -61,4 +61,4 @@ pub use spreadsheet::spreadsheet_cell;
 pub use stock::{MagnetStock, Pack, SteelStock, Stock};
 pub use stowing::{StowSpace, Stowing};
 pub use variant::{Cell, Pose, Seat, Variant};
-pub use work::{Mark, Progress, Rates, Scatter, Settings};
+pub use work::{MagnetMake, Mark, Progress, Rates, Scatter, Settings};

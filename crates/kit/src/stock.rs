@@ -38,8 +38,11 @@ pub struct MagnetStock {
     pub diameter_mm: f64,
     /// Height, mm.
     pub height_mm: f64,
-    /// Grade, such as `N42`.
+    /// Grade as the seller writes it, such as `N42`.
     pub grade: String,
+    /// Remanence from the seller's data sheet, T, where the grade does not say enough.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub br_by_hand_t: Option<f64>,
     /// How it is sold.
     #[serde(default)]
     pub packs: Vec<Pack>,
@@ -86,6 +89,7 @@ impl Default for Stock {
             diameter_mm: d,
             height_mm: h,
             grade: "N42".to_owned(),
+            br_by_hand_t: None,
             packs: vec![
                 Pack {
                     count: 10,

@@ -37,6 +37,9 @@ pub struct Settings {
     /// Force above which two magnets that are not meant to meet are reported, N.
     #[serde(default = "usual_stranger_n")]
     pub stranger_limit_n: f64,
+    /// How much magnets differ from the sizes they are sold by.
+    #[serde(default, skip_serializing_if = "MagnetMake::is_usual")]
+    pub magnet_make: MagnetMake,
     /// How far the work scatters.
     #[serde(default)]
     pub scatter: Scatter,
@@ -45,6 +48,38 @@ pub struct Settings {
     pub inches: bool,
     /// The letter or word printed beside money.
     pub currency: String,
+}
+
+/// How much magnets differ from the sizes they are sold by. Those include the plating, which is not magnetic.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct MagnetMake {
+    /// How much a diameter or a height may be more or less than stated, mm.
+    pub size_tolerance_mm: f64,
+    /// The thinnest plating on each face, µm.
+    pub thinnest_plating_um: f64,
+    /// The thickest plating on each face, µm.
+    pub thickest_plating_um: f64,
+}
+
+impl Default for MagnetMake {
+    /// ±0.05 mm: ground faces of sintered magnets up to 10 mm, by a published procurement guide and by the Chinese standard
+    /// as a trade page quotes it (as-sintered and cheap stock: ±0.1 mm and more). Nickel-copper-nickel 10 to 20 µm: the same
+    /// guide.
+    fn default() -> Self {
+        Self {
+            size_tolerance_mm: 0.05,
+            thinnest_plating_um: 10.0,
+            thickest_plating_um: 20.0,
+        }
+    }
+}
+
+impl MagnetMake {
+    fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
 }
 
 /// How far hand work scatters: standard deviations. All defaults: common practice, no source.
@@ -103,6 +138,7 @@ impl Default for Settings {
             spare_percent: 10.0,
             shake_g: usual_shake_g(),
             stranger_limit_n: usual_stranger_n(),
+            magnet_make: MagnetMake::default(),
             scatter: Scatter::default(),
             inches: false,
             currency: "€".to_owned(),
@@ -189,4 +225,45 @@ pub struct Mark {
     /// How long it took, min.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub took_min: Option<f64>,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Plan;
+
+    /// Whether a plan with this change is refused at this place.
+    fn refused(place: &str, change: impl FnOnce(&mut Plan)) -> bool {
+        let mut plan = Plan::empty("t");
+        change(&mut plan);
+        plan.problems()
+            .iter()
+            .any(|p| format!("{p:?}").contains(place))
+    }
+
+    #[test]
+    fn tolerances_of_magnets_have_limits() {
+        let make =
+            |change: fn(&mut MagnetMake)| move |p: &mut Plan| change(&mut p.settings.magnet_make);
+        assert!(!refused("magnet_make", |_| ()));
+        assert!(refused(
+            "magnet_make.size_tolerance_mm",
+            make(|m| m.size_tolerance_mm = 1.1)
+        ));
+        assert!(refused(
+            "magnet_make.size_tolerance_mm",
+            make(|m| m.size_tolerance_mm = f64::NAN)
+        ));
+        assert!(refused(
+            "magnet_make.thinnest_plating_um",
+            make(|m| m.thinnest_plating_um = -1.0)
+        ));
+        assert!(refused(
+            "magnet_make.thickest_plating_um",
+            make(|m| m.thickest_plating_um = 201.0)
+        ));
+        let by_hand = |br_t| move |p: &mut Plan| p.stock.magnets[0].br_by_hand_t = Some(br_t);
+        assert!(!refused("br_by_hand_t", by_hand(1.3)));
+        assert!(refused("br_by_hand_t", by_hand(13.0)) && refused("br_by_hand_t", by_hand(0.0)));
+    }
 }

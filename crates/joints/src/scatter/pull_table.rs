@@ -1,13 +1,12 @@
 //! The pull of one pair, quick, for any strength within the grades.
 
 use lodewright_field::{
-    Disc, FastPair, FieldError, br_at_temperature_t, effective_polarization_t,
-    steel_disc_attraction_n,
+    Disc, FastPair, FieldError, effective_polarization_t, steel_disc_attraction_n,
 };
 use lodewright_geometry::norm;
 use lodewright_kit::{MagnetStock, Plan};
 
-use crate::pull::{Filling, grade_of};
+use crate::pull::{Filling, Material, grade_of, typical, warmest_c};
 use crate::statics::ModelPair;
 
 /// Gaps at which the pull on steel is worked out, evenly spread.
@@ -25,6 +24,8 @@ pub(super) enum PullTable {
         j_t: [Range; 2],
         /// Radius of the smaller disc, mm: it leans about its own rim.
         radius_mm: f64,
+        /// Plating between the faces, mm.
+        plating_mm: f64,
     },
     Steel {
         /// Natural logarithm of the pull, N, at the weak and at the strong end of the grade.
@@ -44,18 +45,20 @@ impl PullTable {
         match (pair.socket.filling, pair.plug.filling) {
             (Filling::Magnet(a), Filling::Magnet(b)) => {
                 let (a, b) = (&plan.stock.magnets[a], &plan.stock.magnets[b]);
-                let unit = |m: &MagnetStock| Disc::new(m.diameter_mm, m.height_mm, 1.0);
+                let (under_a, under_b) = (typical(plan, a), typical(plan, b));
+                let unit = |m: &Material| Disc::new(m.diameter_mm, m.height_mm, 1.0);
                 Ok(Self::Magnets {
-                    unit: Box::new(FastPair::new(&unit(a)?, &unit(b)?)?),
+                    unit: Box::new(FastPair::new(&unit(&under_a)?, &unit(&under_b)?)?),
+                    plating_mm: under_a.plating_mm + under_b.plating_mm,
                     j_t: [j_range(plan, a)?, j_range(plan, b)?],
                     radius_mm: a.diameter_mm.min(b.diameter_mm) / 2.0,
                 })
             }
             (Filling::Magnet(m), Filling::Steel(s)) | (Filling::Steel(s), Filling::Magnet(m)) => {
                 let (m, s) = (&plan.stock.magnets[m], &plan.stock.steel[s]);
+                let under = typical(plan, m);
                 let ends = br_range(plan, m).map(|br_t| {
-                    let disc = Disc::new(m.diameter_mm, m.height_mm, br_t)?;
-                    let mu_r = grade_of(m).map_or(1.0, |g| g.recoil_permeability);
+                    let disc = Disc::new(under.diameter_mm, under.height_mm, br_t)?;
                     (0..STEEL_GAPS)
                         .map(|i| STEEL_REACH_MM * i as f64 / (STEEL_GAPS - 1) as f64)
                         .map(|gap_mm| {
@@ -63,8 +66,8 @@ impl PullTable {
                                 &disc,
                                 s.diameter_mm,
                                 s.thickness_mm,
-                                gap_mm,
-                                mu_r,
+                                gap_mm + under.plating_mm,
+                                under.recoil_mu_r,
                             )?;
                             Ok(libm::log(pull_n.max(1e-12)))
                         })
@@ -93,6 +96,7 @@ impl PullTable {
                 unit,
                 j_t,
                 radius_mm,
+                plating_mm,
             } => {
                 let j = |side: usize| j_t[side][0] + (j_t[side][1] - j_t[side][0]) * strength[side];
                 let away_mm = norm(offset_mm);
@@ -103,7 +107,8 @@ impl PullTable {
                 let azimuth_deg = (libm::atan2(lean_deg[0], -lean_deg[1])
                     - libm::atan2(offset_mm[1], offset_mm[0]))
                 .to_degrees();
-                let pull = unit.attraction_n(gap_mm, away_mm, tilt_deg, azimuth_deg);
+                let apart_mm = gap_mm + plating_mm;
+                let pull = unit.attraction_n(apart_mm, away_mm, tilt_deg, azimuth_deg);
                 pull.unwrap_or(0.0) * j(0) * j(1)
             }
             Self::Steel {
@@ -127,22 +132,13 @@ impl PullTable {
 
 /// Remanence at the ends of the grade's range at the warmest, T.
 fn br_range(plan: &Plan, magnet: &MagnetStock) -> Range {
-    let Some(grade) = grade_of(magnet) else {
-        return [0.0; 2];
-    };
-    [grade.br_min_t, grade.br_max_t].map(|br_t| {
-        br_at_temperature_t(
-            br_t,
-            grade.temp_coeff_per_k,
-            plan.settings.warmest_c.max(20.0),
-        )
-        .max(0.0)
-    })
+    grade_of(magnet).br_range_t(warmest_c(plan))
 }
 
 fn j_range(plan: &Plan, magnet: &MagnetStock) -> Result<Range, FieldError> {
-    let mu_r = grade_of(magnet).map_or(1.0, |g| g.recoil_permeability);
-    let [weak, strong] = br_range(plan, magnet)
-        .map(|br_t| effective_polarization_t(br_t, mu_r, magnet.diameter_mm, magnet.height_mm));
+    let under = typical(plan, magnet);
+    let [weak, strong] = br_range(plan, magnet).map(|br_t| {
+        effective_polarization_t(br_t, under.recoil_mu_r, under.diameter_mm, under.height_mm)
+    });
     Ok([weak?, strong?])
 }

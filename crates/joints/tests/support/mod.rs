@@ -8,8 +8,8 @@ use lodewright_joints::{
     initial_sizes, joint_reports, poles,
 };
 use lodewright_kit::{
-    CheckedPlan, Edit, Finish, Fit, Ix, MagnetStock, Mass, Pack, PartIx, Plan, PlugIx, PlugSiteRef,
-    Site, SiteId, SocketIx, SocketSiteRef, StockId, Table,
+    CheckedPlan, Edit, Finish, Fit, Ix, MagnetMake, MagnetStock, Mass, Pack, PartIx, Plan, PlugIx,
+    PlugSiteRef, Site, SiteId, SocketIx, SocketSiteRef, StockId, Table,
 };
 
 /// A plan from a grid text, every part of this mass, with further changes.
@@ -62,6 +62,7 @@ pub fn magnet(diameter_mm: f64, height_mm: f64, ten_cents: u32) -> MagnetStock {
         diameter_mm,
         height_mm,
         grade: "N42".to_owned(),
+        br_by_hand_t: None,
         packs: vec![Pack {
             count: 10,
             price_cents: ten_cents,
@@ -175,4 +176,13 @@ pub fn fewest_of(context: &Context) -> Fewest {
 /// A magnet of the stock as a fit.
 pub fn fit_magnet(plan: &Plan, index: usize) -> Fit {
     Fit::Magnet(plan.stock.magnets[index].id.clone())
+}
+
+/// Magnets of the sizes they are sold by, without plating.
+pub fn exact_make() -> MagnetMake {
+    MagnetMake {
+        size_tolerance_mm: 0.0,
+        thinnest_plating_um: 0.0,
+        thickest_plating_um: 0.0,
+    }
 }

@@ -1,7 +1,7 @@
 //! What holds for the whole plan: coats, targets, rates.
 
 use super::check::At;
-use crate::{Finish, Rates, Scatter, Settings, limits};
+use crate::{Finish, MagnetMake, Rates, Scatter, Settings, limits};
 
 pub(super) fn finish(at: &mut At<'_>, f: &Finish) {
     let films = [
@@ -29,8 +29,15 @@ pub(super) fn settings(at: &mut At<'_>, s: &Settings) {
     at.number("spare_percent", s.spare_percent, 0.0, 1_000.0);
     at.number("shake_g", s.shake_g, 0.0, 1_000.0);
     at.number("stranger_limit_n", s.stranger_limit_n, 0.001, 1_000.0);
+    magnet_make(&mut at.within("magnet_make"), &s.magnet_make);
     scatter(&mut at.within("scatter"), &s.scatter);
     at.label("currency", &s.currency, 12);
+}
+
+fn magnet_make(at: &mut At<'_>, make: &MagnetMake) {
+    at.number("size_tolerance_mm", make.size_tolerance_mm, 0.0, 1.0);
+    at.number("thinnest_plating_um", make.thinnest_plating_um, 0.0, 200.0);
+    at.number("thickest_plating_um", make.thickest_plating_um, 0.0, 200.0);
 }
 
 fn scatter(at: &mut At<'_>, s: &Scatter) {

@@ -26,6 +26,9 @@ fn magnet(at: &mut At<'_>, magnet: &MagnetStock) {
     at.number("diameter_mm", magnet.diameter_mm, 0.2, 100.0);
     at.number("height_mm", magnet.height_mm, 0.2, 100.0);
     at.label("grade", &magnet.grade, limits::LABEL);
+    if let Some(br_t) = magnet.br_by_hand_t {
+        at.number("br_by_hand_t", br_t, 0.05, 1.6);
+    }
     packs(at, &magnet.packs);
 }
 

@@ -167,6 +167,7 @@ pub fn MagnetCard(props: &CardProps) -> Html {
             diameter_mm: 3.0,
             height_mm: 1.0,
             grade: "N42".to_owned(),
+            br_by_hand_t: None,
             packs: Vec::new(),
             in_hand: 0,
         });
