@@ -6,11 +6,11 @@
     reason = "a test that cannot make its plan has failed"
 )]
 
-use lodewright_planner::derive;
+use lodewright_planner::Analysis;
 use lodewright_planner::kit::{Edit, Plan};
 use lodewright_planner::planfile;
 use lodewright_web::pages;
-use lodewright_web::storage::{BrowserStorage, choose, key_of};
+use lodewright_web::storage::{BrowserStorage, key_of, recover};
 use lodewright_web::store::Content;
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
@@ -38,7 +38,7 @@ fn a_plan_comes_back_from_local_storage() {
     let text = planfile::write(&grid()).expect("a file");
     place.set(&key_of("one"), &text).expect("room");
     place.set(&key_of("two"), "not a plan").expect("room");
-    let shelf = choose(&place.plans(), &[]).shelf;
+    let shelf = recover(&place.plans(), &[]).shelf;
     let plans: Vec<_> = shelf
         .iter()
         .filter_map(|e| e.track())
@@ -71,7 +71,7 @@ fn a_full_storage_says_so_and_keeps_what_it_had() {
 
 #[wasm_bindgen_test]
 fn the_demo_has_answers_here_too() {
-    let answers = derive(&pages::demo().expect("the demo")).expect("answers");
+    let answers = Analysis::of(pages::demo().expect("the demo")).expect("answers");
     assert_eq!(answers.contradictions().len(), 1);
     assert!(answers.order().steps.len() > 100 && answers.buy().cost_cents > 0);
 }

@@ -128,6 +128,7 @@ fn board(kind: Kind, sockets: usize, choices: usize, variants: usize) -> Board {
 }
 
 /// Time that this thread was on a processor, where Linux tells.
+#[allow(clippy::disallowed_methods, reason = "times that a test prints")]
 fn cpu() -> Duration {
     let text = std::fs::read_to_string("/proc/thread-self/schedstat").unwrap();
     Duration::from_nanos(text.split(' ').next().unwrap().parse().unwrap())

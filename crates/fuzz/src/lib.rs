@@ -5,11 +5,8 @@
 
 mod plans;
 
-use lodewright_planner::kit::{Edit, Plan};
-use lodewright_planner::{
-    Answers, advice, derive, formulas, hand_over, planfile, propose, propose_poles, quote,
-    rates_as_timed, report, round_trip, shopping_csv, stow_loose, study, work_csv,
-};
+use lodewright_planner::kit::{Edit, Ix, Plan, VariantIx};
+use lodewright_planner::{Analysis, formulas, planfile};
 
 pub use plans::changed_plan;
 
@@ -111,60 +108,59 @@ pub fn analysis(bytes: &[u8]) {
         return;
     };
     comes_back(&plan);
-    match report(&plan) {
-        Ok(report) => {
-            let text = serde_json::to_string(&report).unwrap_or_default();
+    match Analysis::of(plan) {
+        Ok(analysis) => {
+            let text = serde_json::to_string(&analysis.report()).unwrap_or_default();
             assert!(!text.is_empty(), "the report cannot be written");
+            papers(&analysis);
+            // Advice and the fewest magnets try many plans each: one input in eight.
+            if bytes.len().is_multiple_of(8) {
+                searches(&analysis);
+            }
         }
-        Err(error) => fit_to_be_shown(&error.to_string()),
-    }
-    if let Ok(answers) = derive(&plan) {
-        papers(&plan, &answers);
-        // Advice and the fewest magnets try many plans each: one input in eight.
-        if bytes.len().is_multiple_of(8) {
-            searches(&plan, &answers);
-        }
+        Err(problems) => problems
+            .iter()
+            .for_each(|problem| fit_to_be_shown(&problem.to_string())),
     }
 }
 
 /// Everything that is printed, told or packed.
-fn papers(plan: &Plan, answers: &Answers) {
-    let tables = [shopping_csv(plan, answers), work_csv(plan, answers)];
+fn papers(analysis: &Analysis) {
+    let tables = [analysis.shopping_csv(), analysis.work_csv()];
     for line in tables.iter().flat_map(|t| t.lines()) {
         assert!(
             !line.starts_with(['=', '+', '@']),
             "a spreadsheet would run {line:?}"
         );
     }
-    let saving = quote(plan, answers).saving;
+    let saving = analysis.quote().saving;
     let _saved = saving.saved_cents();
-    let _cards = hand_over(plan, answers);
-    let _round = round_trip(plan);
-    let _timed = rates_as_timed(plan);
-    for variant in 0..plan.variants.len() {
-        if let Err(refusal) = stow_loose(plan, variant) {
+    let _cards = analysis.hand_over();
+    let _round = analysis.round_trip();
+    let _timed = analysis.rates_as_timed();
+    for variant in VariantIx::all(&analysis.plan().variants) {
+        if let Err(refusal) = analysis.stow_loose(variant) {
             fit_to_be_shown(&refusal.to_string());
         }
     }
-    let _wrong = propose_poles(plan, answers);
-    for joint in 0..answers.joints.len() {
-        if let Some(model) = study(plan, answers, joint) {
-            let _words = formulas(plan, &model);
+    let _wrong = analysis.propose_poles();
+    for joint in analysis.board().all_joints() {
+        if let Some(model) = analysis.study(joint) {
+            let _words = formulas(analysis.plan(), &model);
         }
     }
 }
 
 /// Every edit that is offered can be made.
-fn searches(plan: &Plan, answers: &Answers) {
-    for joint in 0..answers.joints.len() {
-        for offered in advice(plan, answers, joint) {
-            let made = plan.edited(&offered.edit);
+fn searches(analysis: &Analysis) {
+    for joint in analysis.board().all_joints() {
+        for offered in analysis.advice(joint) {
+            let made = analysis.edited(&offered.edit);
             assert!(made.is_ok(), "advice that cannot be taken: {made:?}");
         }
     }
-    let found = propose(plan, answers, &mut |_, _| true);
-    if let Some(edit) = found.and_then(|f| f.edit) {
-        let made = plan.edited(&edit);
+    if let Some(edit) = analysis.propose(&mut |_, _| true).edit {
+        let made = analysis.edited(&edit);
         assert!(made.is_ok(), "a proposal that cannot be taken: {made:?}");
     }
 }

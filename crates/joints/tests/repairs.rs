@@ -37,9 +37,9 @@ fn carried_out(plan: &Plan, edits: &[Edit]) -> Plan {
 }
 
 fn found(plan: &Plan, most: usize) -> (Settled, Repairs) {
-    let mut all = Settled::of(plan);
+    let all = Settled::of(plan);
     let found = repairs(
-        &mut all.context,
+        &all.context,
         &all.sizes.fillings,
         &all.poles.contradictions,
         most,

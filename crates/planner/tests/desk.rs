@@ -9,22 +9,25 @@
 
 use lodewright_planner::bench::{StepKind, go_key};
 use lodewright_planner::kit::{
-    Edit, Extra, Go, OwnStep, OwnWork, Pin, Plan, QuoteTerms, Split, StowSpace, Stowing,
+    Edit, Extra, Go, Ix, OwnStep, OwnWork, Pin, Plan, QuoteTerms, Split, StowSpace, Stowing,
+    VariantIx,
 };
-use lodewright_planner::{
-    derive, hand_over, planfile, quote, round_trip, shopping, shopping_csv, stow_loose, swap,
-    work_csv,
-};
+use lodewright_planner::{Analysis, planfile};
 
 fn demo() -> Plan {
     let file = include_bytes!("../../../examples/demo.lodewright.json");
     planfile::read(file).unwrap().plan
 }
 
+fn analysis(plan: &Plan) -> Analysis {
+    Analysis::of(plan.clone()).unwrap()
+}
+
 #[test]
 fn the_round_is_no_longer_than_any_order_of_nearest_swaps() {
     let plan = demo();
-    let trip = round_trip(&plan).unwrap();
+    let analysis = analysis(&plan);
+    let trip = analysis.round_trip().unwrap();
     let n = plan.variants.len();
     assert_eq!((trip.legs.len(), trip.left_out.len()), (n, 0));
     assert!(trip.is_shortest(), "five variants are searched to the end");
@@ -33,7 +36,7 @@ fn the_round_is_no_longer_than_any_order_of_nearest_swaps() {
         trip.legs.iter().map(|l| l.moves.len()).sum::<usize>()
     );
     // A ring: each leg begins where the one before it ends, and every variant is met once.
-    let mut met: Vec<usize> = trip.legs.iter().map(|l| l.from).collect();
+    let mut met: Vec<usize> = trip.legs.iter().map(|l| l.from.get()).collect();
     for (leg, next) in trip.legs.iter().zip(trip.legs.iter().cycle().skip(1)) {
         assert_eq!(leg.to, next.from);
     }
@@ -41,7 +44,10 @@ fn the_round_is_no_longer_than_any_order_of_nearest_swaps() {
     assert_eq!(met, (0..n).collect::<Vec<_>>());
     // The way round the list, by the swaps that the swap page gives, is one of the orders.
     let listed: usize = (0..n)
-        .map(|v| swap(&plan, v, (v + 1) % n).unwrap().moves.len())
+        .map(|v| {
+            let [from, to] = [v, (v + 1) % n].map(VariantIx::new);
+            analysis.swap(from, to).unwrap().moves.len()
+        })
         .sum();
     assert!(trip.handlings <= listed, "{} > {listed}", trip.handlings);
     println!(
@@ -53,7 +59,8 @@ fn the_round_is_no_longer_than_any_order_of_nearest_swaps() {
 #[test]
 fn loose_parts_lie_in_the_box_or_are_named() {
     let mut plan = demo();
-    assert!(stow_loose(&plan, 0).unwrap_err().said.contains("hollow"));
+    let refusal = analysis(&plan).stow_loose(VariantIx::new(0)).unwrap_err();
+    assert!(refusal.said.contains("hollow"));
     plan.stowing = Stowing {
         spaces: vec![StowSpace {
             name: "Tray".to_owned(),
@@ -62,8 +69,9 @@ fn loose_parts_lie_in_the_box_or_are_named() {
         }],
         ..Stowing::default()
     };
-    for v in 0..plan.variants.len() {
-        let found = stow_loose(&plan, v).unwrap();
+    let with_tray = analysis(&plan);
+    for v in VariantIx::all(&plan.variants) {
+        let found = with_tray.stow_loose(v).unwrap();
         let lying: Vec<_> = found
             .spaces
             .iter()
@@ -95,7 +103,7 @@ fn loose_parts_lie_in_the_box_or_are_named() {
         }
     }
     plan.stowing.spaces[0].inside_mm = [3.0; 3];
-    let found = stow_loose(&plan, 0).unwrap();
+    let found = analysis(&plan).stow_loose(VariantIx::new(0)).unwrap();
     assert_eq!(found.too_large.len(), found.loose);
 }
 
@@ -113,15 +121,15 @@ fn a_quote_adds_up_and_what_is_charged_was_counted() {
         tax_percent: 20.0,
         ..QuoteTerms::default()
     };
-    let answers = derive(&plan).unwrap();
-    let q = quote(&plan, &answers);
+    let answers = analysis(&plan);
+    let q = answers.quote();
     assert_eq!(q.work_cents, q.work.iter().map(|l| l.cents).sum::<u64>());
     assert_eq!(q.cost_cents, q.costs.iter().map(|l| l.cents).sum::<u64>());
-    assert_eq!(q.cost_cents, 6_000 + 950 + answers.buy.cost_cents);
+    assert_eq!(q.cost_cents, 6_000 + 950 + answers.buy().cost_cents);
     // By hand: every minute of the work order at 50 cents, then a tenth and a fifth on top, each rounded.
-    let work = answers.order.hands_min * 50.0;
+    let work = answers.order().hands_min * 50.0;
     assert!((q.work_cents as f64 - work).abs() <= q.work.len() as f64 * 0.5 + 0.5);
-    assert!((q.work_min - answers.order.hands_min).abs() < 1e-6);
+    assert!((q.work_min - answers.order().hands_min).abs() < 1e-6);
     let base = q.work_cents + q.cost_cents;
     assert_eq!(q.margin_cents, (base as f64 * 0.1).round() as u64);
     assert_eq!(
@@ -131,24 +139,24 @@ fn a_quote_adds_up_and_what_is_charged_was_counted() {
     assert_eq!(q.saving.kits_cents, 6_000 * plan.variants.len() as u64);
     assert_eq!(
         q.saving.saved_cents(),
-        6_000 * (plan.variants.len() as i64 - 1) - answers.buy.cost_cents as i64
+        6_000 * (plan.variants.len() as i64 - 1) - answers.buy().cost_cents as i64
     );
     plan.quote.with_kit = false;
-    assert_eq!(quote(&plan, &answers).cost_cents, q.cost_cents - 6_000);
+    assert_eq!(analysis(&plan).quote().cost_cents, q.cost_cents - 6_000);
 }
 
 #[test]
 fn own_steps_splits_and_pins_are_in_the_order() {
     let plan = demo();
-    let before = derive(&plan).unwrap();
+    let answers = analysis(&plan);
+    let before = answers.order();
     let paint = before
-        .order
         .steps
         .iter()
-        .find(|s| s.kind == StepKind::Paint)
+        .find(|s| s.kind() == StepKind::Paint)
         .unwrap()
         .clone();
-    let drill = before.order.steps[0].key.clone();
+    let drill = before.steps[0].key.clone();
     let go = |name: &str, wait_min| Go {
         name: name.to_owned(),
         hands_min: 5.0,
@@ -182,8 +190,9 @@ fn own_steps_splits_and_pins_are_in_the_order() {
         ],
     };
     let plan = plan.edited(&Edit::PutOwnWork(Box::new(own))).unwrap();
-    let order = derive(&plan).unwrap().order;
-    assert_eq!(order.steps.len(), before.order.steps.len() + 2);
+    let answers = analysis(&plan);
+    let order = answers.order();
+    assert_eq!(order.steps.len(), before.steps.len() + 2);
     assert_eq!(order.broken_pins, [1, 2]);
     let at = |key: &str| order.steps.iter().position(|s| s.key == key).unwrap();
     let (primer, colour, weather) = (
@@ -200,13 +209,15 @@ fn own_steps_splits_and_pins_are_in_the_order() {
 #[test]
 fn a_change_in_mid_work_keeps_what_is_done_in_front() {
     let mut plan = demo();
-    let first = derive(&plan).unwrap().order;
+    let answers = analysis(&plan);
+    let first = answers.order();
     let done: Vec<String> = first.steps[..40].iter().map(|s| s.key.clone()).collect();
     plan.progress.done.clone_from(&done);
     // A further variant asks for a further fit; nothing that is done goes away.
     let copied = plan.variants[0].id.clone();
     let plan = plan.edited(&Edit::CopyVariant(copied)).unwrap();
-    let order = derive(&plan).unwrap().order;
+    let answers = analysis(&plan);
+    let order = answers.order();
     let front: Vec<String> = order.steps[..40].iter().map(|s| s.key.clone()).collect();
     assert_eq!((front, order.done_before), (done, 40));
     assert!(order.total_min < first.total_min);
@@ -219,8 +230,7 @@ fn a_change_in_mid_work_keeps_what_is_done_in_front() {
 #[test]
 fn every_variant_has_a_card_and_every_loose_part_a_line() {
     let plan = demo();
-    let answers = derive(&plan).unwrap();
-    let set = hand_over(&plan, &answers);
+    let set = analysis(&plan).hand_over();
     assert_eq!(set.cards.len(), plan.variants.len());
     for card in &set.cards {
         assert!(!card.seats.is_empty());
@@ -240,11 +250,11 @@ fn every_variant_has_a_card_and_every_loose_part_a_line() {
 fn lists_for_a_spreadsheet_have_a_row_for_each_line_and_run_nothing() {
     let mut plan = demo();
     plan.parts[1].name = "=HYPERLINK(\"x\")".to_owned();
-    let answers = derive(&plan).unwrap();
-    let work = work_csv(&plan, &answers);
+    let answers = analysis(&plan);
+    let work = answers.work_csv();
     let mut reader = csv::Reader::from_reader(work.as_bytes());
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
-    assert_eq!(rows.len(), answers.order.steps.len());
+    assert_eq!(rows.len(), answers.order().steps.len());
     let cells = rows.iter().flatten();
     assert!(cells.clone().any(|c| c.contains("HYPERLINK")));
     for cell in cells {
@@ -253,24 +263,22 @@ fn lists_for_a_spreadsheet_have_a_row_for_each_line_and_run_nothing() {
             "{cell}"
         );
     }
-    let shop = shopping_csv(&plan, &answers);
-    assert_eq!(
-        shop.matches("\r\n").count(),
-        1 + shopping(&plan, &answers).len()
-    );
+    let shop = answers.shopping_csv();
+    assert_eq!(shop.matches("\r\n").count(), 1 + answers.shopping().len());
 }
 
 #[test]
 fn a_thin_part_that_may_snap_is_not_said_to_come_off() {
     let mut plan = demo();
     let said = |plan: &Plan| {
-        let answers = derive(plan).unwrap();
+        let answers = analysis(plan);
         let thin: Vec<bool> = answers
-            .joints
+            .joints()
+            .values()
             .iter()
-            .filter_map(|j| j.account.let_go.map(|l| l.lets_go))
+            .filter_map(|j| j.report.let_go.map(|l| l.lets_go))
             .collect();
-        let cards = hand_over(plan, &answers).cards;
+        let cards = answers.hand_over().cards;
         let weak: Vec<String> = cards.into_iter().flat_map(|c| c.weak).collect();
         (thin, weak)
     };

@@ -8,14 +8,16 @@
 )]
 
 use lodewright_planner::joints::Filling;
-use lodewright_planner::kit::{Attach, Fit, PegKind, Plan};
-use lodewright_planner::{
-    Answers, Proposal, counts_by_target, derive, planfile, propose, study, unintended_pairs,
-};
+use lodewright_planner::kit::{Attach, Fit, Ix, PegKind, Plan, SocketIx};
+use lodewright_planner::{Analysis, JointIx, Proposal, planfile};
 
 fn demo() -> Plan {
     let file = include_bytes!("../../../examples/demo.lodewright.json");
     planfile::read(file).unwrap().plan
+}
+
+fn analysis(plan: &Plan) -> Analysis {
+    Analysis::of(plan.clone()).unwrap()
 }
 
 /// The demo with few sizes to choose from, so that a debug build is quick; every kind of joint is still there.
@@ -35,39 +37,39 @@ fn small() -> Plan {
     plan
 }
 
-fn magnets(answers: &Answers) -> usize {
-    let list = answers.fillings.iter();
+fn magnets(answers: &Analysis) -> usize {
+    let list = answers.fillings().values().iter();
     list.filter(|f| matches!(f, Filling::Magnet(_))).count()
 }
 
-fn proposed(plan: &Plan, answers: &Answers) -> Proposal {
-    propose(plan, answers, &mut |_, _| true).unwrap()
+fn proposed(answers: &Analysis) -> Proposal {
+    answers.propose(&mut |_, _| true)
 }
 
 /// Joints that do all that is asked of them.
-fn good(plan: &Plan, answers: &Answers) -> Vec<String> {
-    let is_good = |j: &usize| study(plan, answers, *j).is_some_and(|m| m.account(plan).is_good());
-    let all = (0..answers.joints.len()).filter(is_good);
-    all.map(|j| answers.joints[j].words.clone()).collect()
+fn good(answers: &Analysis) -> Vec<String> {
+    let is_good = |j: JointIx| answers.study(j).is_some_and(|m| m.judge().is_good());
+    let all = answers.joints().iter().filter(|(j, _)| is_good(*j));
+    all.map(|(_, joint)| joint.words.clone()).collect()
 }
 
 #[test]
 fn the_proposal_does_what_it_promises() {
     let plan = small();
-    let answers = derive(&plan).unwrap();
-    let found = proposed(&plan, &answers);
+    let answers = analysis(&plan);
+    let found = proposed(&answers);
     assert!(found.proven && found.checked);
     assert!(found.magnets[1] < found.magnets[0], "{:?}", found.magnets);
     let after = plan.edited(found.edit.as_ref().unwrap()).unwrap();
-    let then = derive(&after).unwrap();
+    let then = analysis(&after);
     assert_eq!(magnets(&then), found.magnets[1]);
-    assert_eq!(then.buy.cost_cents, found.cents[1]);
-    let good = good(&after, &then);
-    for joint in &then.joints {
-        let is_held = joint.separable_since.is_some()
+    assert_eq!(then.buy().cost_cents, found.cents[1]);
+    let good = good(&then);
+    for joint in then.joints().values() {
+        let is_held = joint.separable.is_some()
             && after.sockets[joint.joint.socket].attach == Attach::Magnets;
         let expected = is_held && !found.unmet.contains(&joint.words);
-        let magnetic = !joint.account.pairs.is_empty();
+        let magnetic = !joint.report.pairs.is_empty();
         assert!(
             !expected || !magnetic || good.contains(&joint.words),
             "{}",
@@ -75,35 +77,36 @@ fn the_proposal_does_what_it_promises() {
         );
     }
     // Once taken it stays: nothing is left to change.
-    assert_eq!(proposed(&after, &then).edit, None);
+    assert_eq!(proposed(&then).edit, None);
 }
 
 /// One fewer fails: with any single magnet of a family taken out, some joint of that family no longer does what is asked.
 #[test]
 fn no_magnet_can_be_left_out() {
     let plan = small();
-    let answers = derive(&plan).unwrap();
-    let found = proposed(&plan, &answers);
+    let answers = analysis(&plan);
+    let found = proposed(&answers);
     let after = plan.edited(found.edit.as_ref().unwrap()).unwrap();
-    let then = derive(&after).unwrap();
-    let before = good(&after, &then).len();
+    let then = analysis(&after);
+    let before = good(&then).len();
     let mut tried = 0;
-    for s in 0..after.sockets.len() {
+    for s in SocketIx::all(&after.sockets) {
         for k in 0..after.sockets[s].sites.len() {
             if !matches!(after.sockets[s].sites[k].fit, Fit::Magnet(_)) {
                 continue;
             }
             let mut fewer = after.clone();
             fewer.sockets[s].sites[k].fit = Fit::Empty;
-            let without = derive(&fewer).unwrap();
+            let without = analysis(&fewer);
             // Joints that cannot be met anyway prove nothing.
             let counts = without
-                .joints
+                .joints()
+                .values()
                 .iter()
                 .any(|j| j.joint.socket == s && !found.unmet.contains(&j.words));
             if counts {
                 assert!(
-                    good(&fewer, &without).len() < before,
+                    good(&without).len() < before,
                     "{} {k}",
                     after.sockets[s].name
                 );
@@ -117,8 +120,8 @@ fn no_magnet_can_be_left_out() {
 #[test]
 fn families_have_their_reasons_and_can_be_taken_alone() {
     let plan = small();
-    let answers = derive(&plan).unwrap();
-    let found = proposed(&plan, &answers);
+    let answers = analysis(&plan);
+    let found = proposed(&answers);
     let summed: u32 = found.families.iter().filter_map(|f| f.magnets).sum();
     assert!(summed as usize <= found.magnets[1]);
     for family in &found.families {
@@ -130,7 +133,7 @@ fn families_have_their_reasons_and_can_be_taken_alone() {
         }
         if let Some(edit) = &family.edit {
             let alone = plan.edited(edit).unwrap();
-            derive(&alone).unwrap();
+            analysis(&alone);
         }
     }
 }
@@ -139,7 +142,7 @@ fn families_have_their_reasons_and_can_be_taken_alone() {
 #[test]
 fn more_hold_takes_no_fewer_magnets() {
     let plan = small();
-    let counts = counts_by_target(&plan, &[1.0, 2.0, 3.0, 4.0], &mut |_, _| true);
+    let counts = analysis(&plan).counts_by_target(&[1.0, 2.0, 3.0, 4.0], &mut |_, _| true);
     assert_eq!(counts.len(), 4);
     for pair in counts.windows(2) {
         assert!(pair[1].unmet >= pair[0].unmet, "{counts:?}");
@@ -154,8 +157,8 @@ fn more_hold_takes_no_fewer_magnets() {
 #[test]
 fn a_stop_is_not_called_proven() {
     let plan = small();
-    let answers = derive(&plan).unwrap();
-    let stopped = propose(&plan, &answers, &mut |done, _| done < 2).unwrap();
+    let answers = analysis(&plan);
+    let stopped = answers.propose(&mut |done, _| done < 2);
     assert!(!stopped.proven);
 }
 
@@ -163,24 +166,25 @@ fn a_stop_is_not_called_proven() {
 #[test]
 fn a_pin_stands_in_where_it_holds() {
     let mut plan = small();
-    let answers = derive(&plan).unwrap();
+    let answers = analysis(&plan);
     let joint = answers
-        .joints
+        .joints()
+        .values()
         .iter()
         .find(|j| {
             let socket = &plan.sockets[j.joint.socket];
             let thin = plan.parts[j.joint.part].thin.is_some();
-            j.separable_since.is_some() && socket.attach == Attach::Magnets && !thin
+            j.separable.is_some() && socket.attach == Attach::Magnets && !thin
         })
         .unwrap();
     let socket = joint.joint.socket;
     plan.sockets[socket].peg.kind = PegKind::Keyed;
-    let before = proposed(&plan, &derive(&plan).unwrap());
+    let before = proposed(&analysis(&plan));
     // Far below any weight there, and well above it but within what a hand pulls.
     for (pull_n, stands) in [(0.001, false), (8.0, true)] {
         plan.sockets[socket].may_pin_n = Some(pull_n);
-        let answers = derive(&plan).unwrap();
-        let found = proposed(&plan, &answers);
+        let answers = analysis(&plan);
+        let found = proposed(&answers);
         assert!(found.proven && found.checked);
         assert_eq!(!found.pins.is_empty(), stands, "{pull_n}");
         if !stands {
@@ -192,19 +196,14 @@ fn a_pin_stands_in_where_it_holds() {
         assert_eq!(after.sockets[socket].attach, Attach::Friction(pull_n));
         // The sites wait unchanged for the day when magnets are wanted after all.
         assert_eq!(after.sockets[socket].sites, plan.sockets[socket].sites);
-        let then = derive(&after).unwrap();
+        let then = analysis(&after);
         assert_eq!(magnets(&then), found.magnets[1]);
-        let study = |j: usize| study(&after, &then, j).unwrap();
-        let there = (0..then.joints.len()).filter(|j| {
-            then.joints[*j].joint.socket == socket && then.joints[*j].separable_since.is_some()
-        });
+        let joints = then.joints().iter();
+        let there = joints.filter(|(_, j)| j.joint.socket == socket && j.separable.is_some());
         assert!(there.clone().count() > 0);
-        for j in there {
-            assert!(
-                study(j).account(&after).is_good(),
-                "{}",
-                then.joints[j].words
-            );
+        for (j, joint) in there {
+            let model = then.study(j).unwrap();
+            assert!(model.judge().is_good(), "{}", joint.words);
         }
     }
 }
@@ -217,8 +216,8 @@ fn what_is_chosen_keeps_apart() {
     // neighbour.
     for (limit_n, crowded) in [(0.3, false), (0.1, true), (0.001, true)] {
         plan.settings.stranger_limit_n = limit_n;
-        let answers = derive(&plan).unwrap();
-        let found = proposed(&plan, &answers);
+        let answers = analysis(&plan);
+        let found = proposed(&answers);
         assert!(found.proven && found.checked);
         assert_eq!(
             found.families.iter().any(|f| f.crowded),
@@ -229,8 +228,8 @@ fn what_is_chosen_keeps_apart() {
             continue;
         }
         let after = plan.edited(found.edit.as_ref().unwrap()).unwrap();
-        let then = derive(&after).unwrap();
-        assert_eq!(unintended_pairs(&after, &then), Vec::new());
+        let then = analysis(&after);
+        assert_eq!(then.unintended_pairs(), Vec::new());
     }
 }
 
@@ -255,20 +254,17 @@ fn no_filling_of_a_small_plan_beats_the_search() {
     let mut plan = planfile::read(file).unwrap().plan;
     plan.stock.magnets.truncate(2);
     plan.stock.steel.truncate(1);
-    let answers = derive(&plan).unwrap();
-    let is_magnetic = |a: &Answers, j: usize| {
-        a.joints[j].separable_since.is_some() && !a.joints[j].account.pairs.is_empty()
-    };
+    let answers = analysis(&plan);
     // Four holes are free, the rest as a first search filled them: every filling of four can be looked at.
     let mut filled = plan
-        .edited(proposed(&plan, &answers).edit.as_ref().unwrap())
+        .edited(proposed(&answers).edit.as_ref().unwrap())
         .unwrap();
     for fit in fits_of(&mut filled).into_iter().take(FREE) {
         *fit = Fit::Auto;
     }
     let plan = filled;
-    let answers = derive(&plan).unwrap();
-    let found = proposed(&plan, &answers);
+    let answers = analysis(&plan);
+    let found = proposed(&answers);
     assert!(found.proven && found.checked && found.unmet.is_empty());
     let mut fits = vec![Fit::Empty];
     fits.extend(plan.stock.magnets.iter().map(|m| Fit::Magnet(m.id.clone())));
@@ -281,18 +277,17 @@ fn no_filling_of_a_small_plan_beats_the_search() {
             *fit = fits[rest % fits.len()].clone();
             rest /= fits.len();
         }
-        let Ok(answers) = derive(&other) else {
+        let Ok(answers) = Analysis::of(other) else {
             continue;
         };
-        let all_good = (0..answers.joints.len()).all(|j| {
-            answers.joints[j].separable_since.is_none()
-                || study(&other, &answers, j).is_some_and(|m| m.account(&other).is_good())
+        let all_good = answers.joints().iter().all(|(j, joint)| {
+            joint.separable.is_none() || answers.study(j).is_some_and(|m| m.judge().is_good())
         });
-        if all_good && answers.problems.is_empty() && unintended_pairs(&other, &answers).is_empty()
-        {
+        if all_good && answers.problems().is_empty() && answers.unintended_pairs().is_empty() {
             least = least.min(magnets(&answers));
         }
     }
-    assert!((0..answers.joints.len()).any(|j| is_magnetic(&answers, j)));
+    let mut joints = answers.joints().values().iter();
+    assert!(joints.any(|j| j.separable.is_some() && !j.report.pairs.is_empty()));
     assert_eq!(found.magnets[1], least);
 }

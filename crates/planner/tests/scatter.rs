@@ -7,12 +7,12 @@
     reason = "a test may stop on a broken setup"
 )]
 
-use lodewright_planner::joints::{End, JointModel, ScatterError, Source, scatter};
+use lodewright_planner::joints::{End, JointModel, PairSide, ScatterError, Source, scatter};
 use lodewright_planner::kit::{Plan, Scatter};
-use lodewright_planner::{derive, planfile, study};
+use lodewright_planner::{Analysis, planfile};
 
 /// The demo's antenna: one pair, no scatter at all but what a test puts in.
-fn still() -> (Plan, JointModel) {
+fn still(change: impl FnOnce(&mut Plan)) -> (Plan, JointModel) {
     let file = include_bytes!("../../../examples/demo.lodewright.json");
     let mut plan = planfile::read(file).unwrap().plan;
     plan.settings.scatter = Scatter {
@@ -25,30 +25,39 @@ fn still() -> (Plan, JointModel) {
     plan.settings.magnet_make.size_tolerance_mm = 0.0;
     plan.settings.magnet_make.thinnest_plating_um = 15.0;
     plan.settings.magnet_make.thickest_plating_um = 15.0;
-    let answers = derive(&plan).unwrap();
-    let joint = answers
-        .joints
-        .iter()
-        .position(|j| j.words == "Whip antenna in Aerial foot");
-    let mut model = study(&plan, &answers, joint.unwrap()).unwrap();
+    let planned = antenna(&plan);
+    change(&mut plan);
+    let mut model = antenna(&plan);
+    // Another target may ask for other magnets: the joint is the same throughout.
+    for (i, pair) in planned.pairs.iter().enumerate() {
+        for side in [PairSide::Socket, PairSide::Plug] {
+            let piece = pair.side(side);
+            model.fill(i, side, piece.filling, piece.fits);
+        }
+    }
+    assert_eq!(model.pairs, planned.pairs);
     for load in &mut model.loads {
         load.likely_g = load.mass_g;
     }
     (plan, model)
 }
 
+fn antenna(plan: &Plan) -> JointModel {
+    let answers = Analysis::of(plan.clone()).unwrap();
+    let mut joints = answers.joints().iter();
+    let found = joints.find(|(_, j)| j.words == "Whip antenna in Aerial foot");
+    answers.study(found.unwrap().0).unwrap()
+}
+
 /// Margin with every gap wider by so much, everything else at the weak end but the gap as planned.
 fn margin_at(plan: &Plan, model: &JointModel, extra_mm: f64) -> f64 {
-    let pull = |extra| -> f64 {
-        model
-            .pulls(plan, End::Weak, extra)
-            .iter()
-            .map(|p| p.force_n)
-            .sum()
+    let pull = |extra_mm| -> f64 {
+        let pairs = model.pairs.iter();
+        pairs.map(|p| model.pair_n(p, End::Weak, extra_mm)).sum()
     };
-    let account = model.account(plan);
     // One pair: the margin is proportional to its pull.
-    account.margin_g.unwrap() * pull(extra_mm - plan.settings.gap_tolerance_mm) / pull(0.0)
+    model.judge().margin_x_weight().unwrap() * pull(extra_mm - plan.settings.gap_tolerance_mm)
+        / pull(0.0)
 }
 
 /// The normal distribution, by A & S 26.2.17 (Abramowitz and Stegun 1964), to 7.5e-8.
@@ -65,11 +74,11 @@ fn normal_below(x: f64) -> f64 {
 /// Only the strength of the lots scatters, the least it can be made to: every draw then lies between the two ends.
 #[test]
 fn strength_alone_runs_from_end_to_end_of_the_grade() {
-    let (plan, model) = still();
-    let answer = scatter(&plan, &model, 0, 20_000, 1).unwrap();
-    assert!(answer.fifth_percentile_g < answer.median_g);
+    let (plan, model) = still(|_| {});
+    let answer = scatter(&model, 0, 20_000, 1).unwrap();
+    assert!(answer.fifth_percentile_x_weight < answer.median_x_weight);
     // The weak end of the grade with the gap as planned is the least that can come out.
-    assert!(answer.fifth_percentile_g > margin_at(&plan, &model, 0.0) * 0.999);
+    assert!(answer.fifth_percentile_x_weight > margin_at(&plan, &model, 0.0) * 0.999);
     let share = |s: Source| {
         answer
             .shares
@@ -91,20 +100,20 @@ fn strength_alone_runs_from_end_to_end_of_the_grade() {
 /// deviation is |slope| s sqrt(2), added in squares to that of the strength (propagation of independent errors).
 #[test]
 fn small_depths_propagate_as_the_closed_form_says() {
-    let (mut plan, model) = still();
-    let by_strength_g = scatter(&plan, &model, 0, 40_000, 5).unwrap().sd_g;
+    let (_, model) = still(|_| {});
+    let by_strength = scatter(&model, 0, 40_000, 5).unwrap().sd_x_weight;
     let sd_mm = 0.01;
-    plan.settings.scatter.depth_sd_mm = sd_mm;
-    let answer = scatter(&plan, &model, 0, 40_000, 6).unwrap();
-    let middle = answer.median_g / margin_at(&plan, &model, 0.0);
+    let (plan, model) = still(|plan| plan.settings.scatter.depth_sd_mm = sd_mm);
+    let answer = scatter(&model, 0, 40_000, 6).unwrap();
+    let middle = answer.median_x_weight / margin_at(&plan, &model, 0.0);
     let slope =
         (margin_at(&plan, &model, 0.005) - margin_at(&plan, &model, -0.005)) / 0.01 * middle;
-    let by_depth_g = slope.abs() * sd_mm * std::f64::consts::SQRT_2;
-    let closed_g = (by_strength_g * by_strength_g + by_depth_g * by_depth_g).sqrt();
+    let by_depth = slope.abs() * sd_mm * std::f64::consts::SQRT_2;
+    let closed_sd = (by_strength * by_strength + by_depth * by_depth).sqrt();
     assert!(
-        (answer.sd_g / closed_g - 1.0).abs() < 0.02,
-        "{} {closed_g}",
-        answer.sd_g
+        (answer.sd_x_weight / closed_sd - 1.0).abs() < 0.02,
+        "{} {closed_sd}",
+        answer.sd_x_weight
     );
     let share = answer
         .shares
@@ -112,7 +121,7 @@ fn small_depths_propagate_as_the_closed_form_says() {
         .find(|(s, _)| *s == Source::Depth)
         .unwrap()
         .1;
-    let closed = by_depth_g * by_depth_g / (closed_g * closed_g);
+    let closed = by_depth * by_depth / (closed_sd * closed_sd);
     assert!(
         (share - closed).abs() < 4.0 * answer.share_se,
         "{share} {closed}"
@@ -122,16 +131,18 @@ fn small_depths_propagate_as_the_closed_form_says() {
 /// The chance of meeting a target set at a known gap, against the normal distribution.
 #[test]
 fn the_chance_is_that_of_the_normal_distribution() {
-    let (mut plan, model) = still();
+    let (planned, unasked) = still(|_| {});
     let sd_mm = 0.05;
-    plan.settings.scatter.depth_sd_mm = sd_mm;
     // Strength cannot be switched off, so the target is set far enough out that depth alone decides half of it: compare
     // with a second run in which nothing but strength scatters.
     for at_mm in [-0.05, 0.0, 0.08] {
         let strengths = 400;
-        let target_g = margin_at(&plan, &model, at_mm) * 1.03;
-        plan.settings.hold_target_g = target_g;
-        let answer = scatter(&plan, &model, 0, 40_000, 9).unwrap();
+        let target_x_weight = margin_at(&planned, &unasked, at_mm) * 1.03;
+        let (plan, model) = still(|plan| {
+            plan.settings.scatter.depth_sd_mm = sd_mm;
+            plan.settings.hold_target_g = target_x_weight;
+        });
+        let answer = scatter(&model, 0, 40_000, 9).unwrap();
         // Closed form: for each strength (even in the grade: both discs are of one lot) the gap at which the target is just
         // met, and the normal chance of a narrower one.
         let chance: f64 = (0..strengths)
@@ -142,7 +153,7 @@ fn the_chance_is_that_of_the_normal_distribution() {
                 let (mut low, mut high) = (-0.4_f64, 0.8_f64);
                 for _ in 0..50 {
                     let mid = (low + high) / 2.0;
-                    if margin_at(&plan, &model, mid) * factor * factor >= target_g {
+                    if margin_at(&plan, &model, mid) * factor * factor >= target_x_weight {
                         low = mid;
                     } else {
                         high = mid;
@@ -162,31 +173,30 @@ fn the_chance_is_that_of_the_normal_distribution() {
 
 #[test]
 fn a_seed_gives_the_same_bits_and_another_does_not() {
-    let (mut plan, model) = still();
-    plan.settings.scatter = Scatter::default();
-    let one = scatter(&plan, &model, 0, 2_000, 42).unwrap();
-    assert_eq!(one, scatter(&plan, &model, 0, 2_000, 42).unwrap());
+    let (_, model) = still(|plan| plan.settings.scatter = Scatter::default());
+    let one = scatter(&model, 0, 2_000, 42).unwrap();
+    assert_eq!(one, scatter(&model, 0, 2_000, 42).unwrap());
     assert_ne!(
-        one.median_g,
-        scatter(&plan, &model, 0, 2_000, 43).unwrap().median_g
+        one.median_x_weight,
+        scatter(&model, 0, 2_000, 43).unwrap().median_x_weight
     );
 }
 
 #[test]
 fn what_cannot_be_drawn_is_said() {
-    let (plan, model) = still();
+    let (_, model) = still(|_| {});
     assert_eq!(
-        scatter(&plan, &model, 0, 3, 1),
+        scatter(&model, 0, 3, 1),
         Err(ScatterError::Draws { given: 3 })
     );
     assert_eq!(
-        scatter(&plan, &model, 99, 1_000, 1),
+        scatter(&model, 99, 1_000, 1),
         Err(ScatterError::NothingToDraw)
     );
     let mut empty = model.clone();
     empty.pairs.clear();
     assert_eq!(
-        scatter(&plan, &empty, 0, 1_000, 1),
+        scatter(&empty, 0, 1_000, 1),
         Err(ScatterError::NothingToDraw)
     );
 }

@@ -2,6 +2,9 @@
 
 #![allow(clippy::unwrap_used, reason = "a test may stop on a broken setup")]
 
+use lodewright_geometry::{
+    LARGEST_MM, convex_hull, convex_intersection, inside_mm, polygon_area_mm2,
+};
 use lodewright_solve::hold::{
     DroopedPulls, HoldError, Joint, LARGEST_N, LetGo, Load, Peg, PegKind, Pull, Section,
     bond_stress_mpa, hold_account, let_go_account, snap_force_n, tip_force_n,
@@ -14,7 +17,6 @@ use lodewright_solve::route::{LONGEST, MOST_NODES, RoundTrip, RouteError, round_
 use lodewright_solve::schedule::{
     After, LONGEST_MIN, MOST_LINKS, MOST_STEPS, Schedule, ScheduleError, Step, schedule,
 };
-use lodewright_solve::{LARGEST_MM, convex_hull, convex_intersection, inside_mm, polygon_area_mm2};
 
 const SQUARE: [[f64; 2]; 4] = [[-5.0, -5.0], [5.0, -5.0], [5.0, 5.0], [-5.0, 5.0]];
 

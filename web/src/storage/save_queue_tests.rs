@@ -147,7 +147,7 @@ impl Browser {
     fn note(&self, with_local: bool) -> u32 {
         let found = self.stored(with_local);
         let plan = found.shelf.first().and_then(Entry::track);
-        plan.map_or(0, |d| d.plan().note.parse().unwrap())
+        plan.map_or(0, |d| d.plan.note.parse().unwrap())
     }
 }
 

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use yew::Reducible;
 
 use super::*;
-use crate::store::AppState;
+use crate::store::{Analysis, AppState};
 
 /// Runs actions through store and recorder; gives the store and the last trail.
 fn recorded(actions: Vec<Action>) -> (Rc<AppState>, Trail) {
@@ -113,7 +113,7 @@ fn reports_that_were_handed_in_replay() {
         let report: Report = serde_json::from_str(&text).unwrap();
         for trail in report.trails.iter().filter(|t| !t.base.is_empty()) {
             let plan = trail.replay().unwrap();
-            let _ = lodewright_planner::derive(&plan);
+            let _ = Analysis::of(plan).map(|analysis| analysis.report());
             count += 1;
         }
     }

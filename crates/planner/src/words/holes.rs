@@ -1,7 +1,7 @@
 //! Holes and what goes into them.
 
 use lodewright_joints::{Face, Filling, HoleIx, Owner};
-use lodewright_kit::{Plan, Pole};
+use lodewright_kit::{Ix, Plan, Pole};
 
 use super::numbers::{all_of, mm};
 use crate::Analysis;
@@ -43,17 +43,19 @@ impl HoleWords {
 /// What goes into a hole: `5 × 2 mm N42 magnet`.
 pub fn filling_words(plan: &Plan, filling: Filling) -> String {
     let size = |d, h| format!("{} × {} mm", mm(d), mm(h));
-    match filling {
-        Filling::Empty => "nothing".to_owned(),
-        Filling::Magnet(i) => {
-            let m = &plan.stock.magnets[i];
-            format!("{} {} magnet", size(m.diameter_mm, m.height_mm), m.grade)
-        }
-        Filling::Steel(i) => {
-            let s = &plan.stock.steel[i];
-            format!("{} steel disc", size(s.diameter_mm, s.thickness_mm))
-        }
-    }
+    let stock = &plan.stock;
+    let words = match filling {
+        Filling::Empty => None,
+        Filling::Magnet(i) => stock
+            .magnets
+            .get(i.get())
+            .map(|m| format!("{} {} magnet", size(m.diameter_mm, m.height_mm), m.grade)),
+        Filling::Steel(i) => stock
+            .steel
+            .get(i.get())
+            .map(|s| format!("{} steel disc", size(s.diameter_mm, s.thickness_mm))),
+    };
+    words.unwrap_or_else(|| "nothing".to_owned())
 }
 
 impl Analysis {

@@ -1,9 +1,10 @@
 //! Tests of the words of steps, holes and sizes.
 
-use lodewright_kit::{Edit, Site, SiteId, SocketId, SocketSiteRef};
+use lodewright_joints::Filling;
+use lodewright_kit::{Edit, Ix, MagnetIx, Plan, Site, SiteId, SocketId, SocketSiteRef};
 
 use super::*;
-use crate::derive;
+use crate::words::minutes;
 
 /// Two variants, a nose that changes and a horn that never does.
 fn plan() -> Plan {
@@ -14,10 +15,14 @@ fn plan() -> Plan {
     plan
 }
 
+fn analysis(plan: &Plan) -> Analysis {
+    Analysis::of(plan.clone()).unwrap()
+}
+
 fn titles(plan: &Plan) -> Vec<String> {
-    let answers = derive(plan).unwrap();
-    let steps = answers.order.steps.iter();
-    steps.map(|s| step_words(plan, &answers, s).title).collect()
+    let answers = analysis(plan);
+    let steps = answers.order().steps.iter();
+    steps.map(|s| answers.step_words(s).title).collect()
 }
 
 #[test]
@@ -66,11 +71,9 @@ fn every_kind_of_step_names_its_part_or_variant() {
 #[test]
 fn short_words_say_what_differs() {
     let plan = plan();
-    let answers = derive(&plan).unwrap();
-    let steps = answers.order.steps.iter();
-    let short: Vec<String> = steps
-        .map(|s| step_words(&plan, &answers, s).short)
-        .collect();
+    let answers = analysis(&plan);
+    let steps = answers.order().steps.iter();
+    let short: Vec<String> = steps.map(|s| answers.step_words(s).short).collect();
     for wanted in ["Winter", "Base and Horn piece"] {
         assert!(
             short.iter().any(|s| s == wanted),
@@ -90,15 +93,15 @@ fn short_words_say_what_differs() {
 #[test]
 fn facing_magnets_are_told_opposite_poles() {
     let plan = plan();
-    let answers = derive(&plan).unwrap();
+    let answers = analysis(&plan);
     let pair = answers
-        .joints
+        .joints()
+        .values()
         .iter()
-        .flat_map(|j| &j.account.pairs)
+        .flat_map(|j| &j.report.pairs)
         .next()
         .unwrap();
-    let [a, b] =
-        [pair.socket_hole, pair.plug_hole].map(|h| pole_words(&hole_words(&plan, &answers, h)));
+    let [a, b] = pair.holes.map(|h| pole_words(&answers.hole_words(h)));
     assert_eq!([a.as_str(), b.as_str()], ["N out", "S out"]);
 }
 
@@ -112,28 +115,19 @@ fn a_through_hole_names_both_faces() {
     });
     let horn = plan.sockets.iter_mut().find(|s| s.name == "Horn").unwrap();
     horn.sites = vec![far];
-    let answers = derive(&plan).unwrap();
-    let hole = answers.holes.holes.iter().position(|h| h.through).unwrap();
+    let answers = analysis(&plan);
+    let hole = HoleIx::find(&answers.holes().holes, |h| h.through).unwrap();
     assert_eq!(
-        pole_words(&hole_words(&plan, &answers, hole)),
+        pole_words(&answers.hole_words(hole)),
         "N at Nose, hole a, S at Horn, hole a"
     );
 }
 
 #[test]
-fn words_of_what_is_not_there_do_not_panic() {
-    let plan = plan();
-    let mut answers = derive(&plan).unwrap();
-    let steps = answers.order.steps.clone();
-    answers.joints.clear();
-    answers.holes = Default::default();
-    answers.drills.clear();
-    answers.fillings.clear();
-    let empty = Plan::empty("other");
-    for step in &steps {
-        assert!(!step_words(&empty, &answers, step).title.is_empty());
-    }
-    assert_eq!(filling_words(&empty, Filling::Magnet(99)), "nothing");
+fn a_size_that_is_not_in_stock_is_nothing() {
+    let empty = analysis(&Plan::empty("other"));
+    let beyond = Filling::Magnet(MagnetIx::new(99));
+    assert_eq!(filling_words(empty.plan(), beyond), "nothing");
 }
 
 #[test]

@@ -136,7 +136,8 @@ mod tests {
     fn what_was_glued_an_hour_ago_cures_and_holds_its_mate_back() {
         let grid = "\tWinter\tSummer\nNose\tPlough\tHook".to_owned();
         let plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
-        let order = Analysis::of(plan.clone()).unwrap().order;
+        let analysis = Analysis::of(plan).unwrap();
+        let order = analysis.order();
         let glued = order
             .steps
             .iter()
@@ -148,14 +149,14 @@ mod tests {
             took_min: None,
         }];
         let hour_later = 1_000_000.0 + 3.6e6;
-        let list = waits(&order, &marks, hour_later);
+        let list = waits(order, &marks, hour_later);
         assert_eq!(list.len(), 1);
         assert_eq!(list[0].over_ms - hour_later, 23.0 * 3.6e6);
         let last = order.steps.last().unwrap();
         assert_eq!(
-            free_ms(&order, last, &marks, hour_later),
+            free_ms(order, last, &marks, hour_later),
             Some(list[0].over_ms)
         );
-        assert!(waits(&order, &marks, 1e6 + 25.0 * 3.6e6).is_empty());
+        assert!(waits(order, &marks, 1e6 + 25.0 * 3.6e6).is_empty());
     }
 }

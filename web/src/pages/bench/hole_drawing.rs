@@ -100,7 +100,7 @@ pub fn hole_drawing(props: &HoleDrawingProps) -> Html {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::kit::{Edit, Plan};
+    use lodewright_planner::kit::{Edit, Ix, Plan};
 
     use super::*;
 
@@ -109,19 +109,17 @@ mod tests {
         let grid = "\tWinter\tSummer\nNose\tPlough\tHook".to_owned();
         let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
         plan.sockets[0].sites[0].at_mm = [3.0, -2.0];
-        let analysis = Analysis::of(plan.clone()).unwrap();
+        let analysis = Analysis::of(plan).unwrap();
         let of = |part: &str| {
-            let hole = analysis
-                .holes()
-                .holes()
-                .iter()
-                .position(|h| plan.parts[h.part].name == part)
+            let plan = analysis.plan();
+            let (hole, _) = HoleIx::each(&analysis.holes().holes)
+                .find(|(_, h)| plan.parts[h.part].name == part)
                 .unwrap();
             HoleDrawing::of(&analysis, hole).unwrap()
         };
         assert_eq!(of("Base").at_mm, [3.0, -2.0]);
         assert_eq!(of("Plough").at_mm, [-3.0, -2.0]);
         assert!(of("Base").reach_mm() >= 6.0);
-        assert!(HoleDrawing::of(&analysis, 999).is_none());
+        assert!(HoleDrawing::of(&analysis, HoleIx::new(999)).is_none());
     }
 }

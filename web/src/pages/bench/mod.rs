@@ -39,7 +39,7 @@ use wake_lock::{can_stay_awake, use_wake_lock};
 pub fn BenchPage(props: &PlanPageProps) -> Html {
     let answered = use_answers();
     // Ticks leave the answers as they are: words are made, and tables drawn, once for each answer.
-    let answers = answered.good.as_ref().map(|d| d.clone());
+    let answers = answered.good.clone();
     let ready = use_memo(answers, |_| {
         answered
             .good

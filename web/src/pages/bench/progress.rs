@@ -102,17 +102,17 @@ pub fn cured_before(order: &WorkOrder, step: &WorkStep) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
+    use lodewright_planner::bench::Task;
+    use lodewright_planner::joints::HoleIx;
+    use lodewright_planner::kit::{Ix, VariantIx};
+
     use super::*;
 
-    fn step(key: &str, kind: StepKind, wait_min: f64, after: &[(usize, bool)]) -> WorkStep {
+    fn step(key: &str, task: Task, wait_min: f64, after: &[(usize, bool)]) -> WorkStep {
         WorkStep {
             key: key.to_owned(),
-            kind,
-            name: None,
-            hole: None,
-            part: None,
-            joint: None,
-            variant: None,
+            task,
+            own: None,
             hands_min: 4.0,
             wait_min,
             after: after.to_vec(),
@@ -122,10 +122,15 @@ mod tests {
 
     fn order() -> (WorkOrder, Vec<Option<f64>>) {
         let steps = vec![
-            step("a", StepKind::Drill, 0.0, &[]),
-            step("b", StepKind::Drill, 0.0, &[]),
-            step("c", StepKind::GluePiece, 60.0, &[(0, false)]),
-            step("d", StepKind::FinalFit, 0.0, &[(1, false), (2, true)]),
+            step("a", Task::Drill(HoleIx::new(0)), 0.0, &[]),
+            step("b", Task::Drill(HoleIx::new(1)), 0.0, &[]),
+            step("c", Task::GluePiece(HoleIx::new(0)), 60.0, &[(0, false)]),
+            step(
+                "d",
+                Task::FinalFit(VariantIx::new(0)),
+                0.0,
+                &[(1, false), (2, true)],
+            ),
         ];
         let order = WorkOrder {
             steps,

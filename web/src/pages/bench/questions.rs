@@ -84,6 +84,6 @@ mod tests {
         );
         plan.settings.hold_target_g = 1000.0;
         let said = open_questions(&Analysis::of(plan.clone()).unwrap());
-        assert_eq!(said, ["2\u{a0}joints hold less than their target."]);
+        assert_eq!(said, ["2\u{a0}joints hold less than is asked of them."]);
     }
 }

@@ -152,7 +152,7 @@ fn kind_words(kind: StepKind) -> (&'static str, &'static str, &'static str) {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::kit::Edit;
+    use lodewright_planner::kit::{Edit, Plan};
 
     use super::*;
 

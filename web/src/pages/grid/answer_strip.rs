@@ -156,7 +156,6 @@ mod tests {
     use lodewright_planner::kit::{Edit, Plan};
 
     use super::*;
-    use crate::shared::Shared;
 
     #[test]
     fn the_strip_tells_glue_magnets_poles_and_the_weakest_joint() {

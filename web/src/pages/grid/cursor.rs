@@ -83,11 +83,11 @@ impl Pick {
         Some(Self {
             socket: match row.checked_sub(1) {
                 None => None,
-                Some(n) => Some(plan.sockets[n].id.clone()),
+                Some(n) => Some(plan.sockets.get(n)?.id.clone()),
             },
             variant: match column.checked_sub(1) {
                 None => None,
-                Some(n) => Some(plan.variants[n].id.clone()),
+                Some(n) => Some(plan.variants.get(n)?.id.clone()),
             },
         })
     }

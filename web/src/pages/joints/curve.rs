@@ -211,6 +211,8 @@ fn work(chart: &Chart) -> Html {
 
 #[cfg(test)]
 mod tests {
+    use lodewright_planner::joints::HoleIx;
+
     use super::*;
     use crate::pages::joints::samples;
 

@@ -289,11 +289,9 @@ mod tests {
 
     #[test]
     fn discs_are_drawn_at_the_size_of_the_stock() {
-        let plan = Shared::new(samples::demo());
-        let analysis = Shared::new(Analysis::of(plan.clone()).unwrap());
-        let d = Analysis { analysis };
+        let d = Analysis::of(samples::demo()).unwrap();
         let mut seen = 0;
-        for joint in &d.joints() {
+        for joint in d.joints().values() {
             for pair in &joint.report.pairs {
                 let all = places(&d, joint);
                 let place = all.iter().find(|p| p.at_mm == pair.at_mm).unwrap();

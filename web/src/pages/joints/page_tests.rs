@@ -1,5 +1,6 @@
 //! The page of joints, rendered.
 
+use lodewright_planner::Analysis;
 use lodewright_planner::kit::Plan;
 
 use super::names::joint_key;

@@ -368,7 +368,7 @@ mod tests {
                 .iter()
                 .flat_map(|j| &j.report.pairs)
             {
-                let size = |hole: HoleIx| filling_size(&analysis.fillings[hole]);
+                let size = |hole: HoleIx| filling_size(&plan, analysis.fillings()[hole]);
                 let cut = cut(pair, size(pair.holes[0]), size(pair.holes[1]));
                 assert!(cut.factor >= 1.0 && cut.factor.fract() == 0.0);
                 let drawn: f64 = cut.layers.iter().map(|l| l.height).sum();

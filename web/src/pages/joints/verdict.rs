@@ -147,7 +147,7 @@ mod tests {
     fn every_verdict_names_the_joint_and_ends() {
         for plan in samples::plans() {
             let answers = Analysis::of(plan.clone()).unwrap();
-            for joint in &answers.joints() {
+            for joint in answers.joints().values() {
                 let said = verdict(&plan, joint);
                 assert!(said.starts_with(&joint.words), "{said}");
                 assert!(said.ends_with('.') && !said.contains("  "), "{said}");

@@ -57,7 +57,7 @@ pub fn Buying(props: &BuyingProps) -> Html {
 fn row(d: &Analysis, n: usize, line: &BuyLine) -> Html {
     html! {
         <tr key={n}>
-            <th scope="row">{ piece_words(&d.plan(), line.filling) }</th>
+            <th scope="row">{ piece_words(d.plan(), line.filling) }</th>
             <td class="is-number">{ line.used }</td>
             <td class="is-number">{ line.spares }</td>
             <td class="is-number">{ line.in_hand }</td>
@@ -103,12 +103,13 @@ pub fn cost(d: &Analysis, cents: u64) -> String {
 mod tests {
     use lodewright_planner::bench::Bought;
     use lodewright_planner::joints::Filling;
+    use lodewright_planner::kit::{Ix, MagnetIx};
 
     use super::*;
 
     fn line(bought: Vec<Bought>, no_pack_known: bool) -> BuyLine {
         BuyLine {
-            filling: Filling::Magnet(0),
+            filling: Filling::Magnet(MagnetIx::new(0)),
             used: 8,
             spares: 1,
             in_hand: 2,

@@ -1,5 +1,6 @@
 //! The page of magnets, rendered.
 
+use lodewright_planner::Analysis;
 use lodewright_planner::joints::Filling;
 use lodewright_planner::kit::Plan;
 

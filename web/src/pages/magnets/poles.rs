@@ -110,7 +110,6 @@ fn through_words(d: &Analysis, hole: HoleIx, pole: Pole) -> String {
 mod tests {
     use super::*;
     use crate::pages::joints::samples;
-    use crate::shared::Shared;
 
     #[test]
     fn every_piece_has_one_row() {
@@ -129,18 +128,10 @@ mod tests {
 
     #[test]
     fn a_magnet_right_through_shows_both_poles() {
-        let plan = samples::demo();
-        let answers = Analysis::of(plan.clone()).unwrap();
-        let hole = answers
-            .holes()
-            .holes
-            .iter()
-            .position(|h| h.through)
+        let d = Analysis::of(samples::demo()).unwrap();
+        let (hole, _) = HoleIx::each(&d.holes().holes)
+            .find(|(_, h)| h.through)
             .unwrap();
-        let d = Analysis {
-            plan: Shared::new(plan),
-            answers: Shared::new(answers),
-        };
         let said = through_words(&d, hole, Pole::N);
         assert!(
             said.contains("N out") && said.contains("far side, S out towards"),

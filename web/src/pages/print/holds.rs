@@ -100,7 +100,7 @@ mod tests {
         let grid = "\tWinter\tSummer\tBare\nNose\tPlough\tHook\t-".to_owned();
         let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
         plan.settings.hold_target_g = 1000.0;
-        let rows = weakest_rows(&plan, &Analysis::of(plan.clone()).unwrap());
+        let rows = weakest_rows(&Analysis::of(plan).unwrap());
         let names: Vec<_> = rows
             .iter()
             .map(|r| (r.variant.as_str(), r.joint.as_str(), r.reached))

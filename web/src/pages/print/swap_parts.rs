@@ -69,7 +69,7 @@ fn moves(found: Option<&Swap>) -> String {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::kit::Edit;
+    use lodewright_planner::kit::{Edit, Plan};
 
     use super::*;
 
@@ -86,8 +86,10 @@ mod tests {
     fn moves_are_sentences_in_a_row() {
         let grid = "\tWinter\tSummer\nNose\tPlough\tHook".to_owned();
         let plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
+        let analysis = Analysis::of(plan).unwrap();
+        let swap = analysis.swap(VariantIx::new(0), VariantIx::new(1));
         assert_eq!(
-            moves(swap(&plan, 0, 1).as_ref()),
+            moves(swap.as_ref()),
             "2\u{a0}handlings: Take Plough off Nose and put it away. Put Hook on Nose."
         );
     }

@@ -227,7 +227,7 @@ fn hole((n, h): (usize, &TemplateHole)) -> Html {
 
 #[cfg(test)]
 mod tests {
-    use lodewright_planner::kit::Edit;
+    use lodewright_planner::kit::{Edit, Plan};
 
     use super::*;
 
@@ -240,7 +240,7 @@ mod tests {
             height_mm: 14.0,
         };
         plan.sockets[0].sites[0].at_mm = [9.0, 1.0];
-        let list = templates(&plan, &Analysis::of(plan.clone()).unwrap());
+        let list = templates(&Analysis::of(plan).unwrap());
         assert_eq!(list.len(), 3);
         assert_eq!(list[0].title, "Base: socket Nose");
         assert_eq!(list[0].frame_mm(), [-19.0, -11.0, 38.0, 22.0]);

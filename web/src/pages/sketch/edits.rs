@@ -108,7 +108,7 @@ pub fn draw_part(
     variant: Option<&VariantId>,
 ) -> Option<NewPart> {
     let mark = socket.and_then(|id| scene.mark(id));
-    let on = mark.and_then(|m| Some((&plan.sockets[m.socket], m.frame)));
+    let on = mark.map(|m| (&plan.sockets[m.socket], m.frame));
     let name = (1..)
         .map(|n| format!("{} {n}", drawn.word()))
         .find(|name| plan.parts.iter().all(|p| p.name != *name))?;

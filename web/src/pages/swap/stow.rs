@@ -203,12 +203,13 @@ mod tests {
             ))
             .unwrap();
         add_space(&mut plan.stowing);
-        assert_eq!(
-            said(&plan, &stow_loose(&plan, 0).unwrap()),
-            "The one loose part fits in."
-        );
+        let told = |plan: &Plan| {
+            let analysis = Analysis::of(plan.clone()).unwrap();
+            said(plan, &analysis.stow_loose(VariantIx::new(0)).unwrap())
+        };
+        assert_eq!(told(&plan), "The one loose part fits in.");
         plan.stowing.spaces[0].inside_mm = [5.0; 3];
-        let text = said(&plan, &stow_loose(&plan, 0).unwrap());
+        let text = told(&plan);
         assert!(text.contains("Too large for any space: Hook."), "{text}");
     }
 }
