@@ -113,7 +113,7 @@ pub fn drafts() -> impl Future<Output = Vec<(String, String)>> {
 /// Writes drafts, or takes them away where there is no text.
 ///
 /// # Errors
-/// As for [`write`].
+/// As for [`write()`].
 pub async fn put_drafts(pairs: &[(String, Option<String>)]) -> Result<(), String> {
     let pairs = serde_json::to_string(pairs).map_err(|e| e.to_string())?;
     text(js_put_drafts(&pairs)).await.map(|_| ())

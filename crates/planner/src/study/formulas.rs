@@ -46,7 +46,7 @@ fn input(sign: &'static str, what: &'static str, value: f64, unit: &'static str)
 }
 
 /// Every number of a joint: each pair's gap and pull, each way in which the joint gives way, what the hand and the glue
-/// bear, letting go, and the window between. The model is what [`study`](super::study) gives.
+/// bear, letting go, and the window between. The model is what [`Analysis::study`](crate::Analysis::study) gives.
 pub fn formulas(plan: &Plan, model: &JointModel) -> Vec<Formula> {
     let verdict = model.judge();
     let mut all = Vec::new();
