@@ -511,14 +511,17 @@ impl Desk {
 
     fn middle(&self, target: &Find) -> (f64, f64) {
         let start = Instant::now();
+        let mut before = Value::Null;
         loop {
             let place = self.on(target, MIDDLE, &[]);
-            if place["over"].is_null() && place["empty"] == false {
+            // A page that has just come may still move: a finger waits until it is still.
+            if place["over"].is_null() && place["empty"] == false && place == before {
                 return (
                     place["x"].as_f64().unwrap_or_default(),
                     place["y"].as_f64().unwrap_or_default(),
                 );
             }
+            before = place.clone();
             let why = if place["empty"] == true {
                 "it has no size".to_owned()
             } else {

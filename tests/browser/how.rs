@@ -41,7 +41,7 @@ fn how_the_numbers_are_made_is_read_on_a_telephone() {
     desk.tap(css("[data-test=\"formulas-fold\"]"));
     desk.tap(mark("to-how-hold"));
     desk.wait_until("holding under the header", || {
-        desk.evaluate("(t => t > 0 && t < 200)(document.getElementById('how-hold').getBoundingClientRect().top)") == json!(true)
+        desk.evaluate("(t => t > 0 && t < 200)(document.getElementById('how-hold')?.getBoundingClientRect().top)") == json!(true)
     });
     desk.screenshot("how-hold");
     // The plan is still open beside it.

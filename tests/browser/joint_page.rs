@@ -108,8 +108,8 @@ fn the_looks_that_wait_to_be_asked_answer() {
     desk.tap(mark("sure-fold"));
     desk.tap(mark("draw"));
     desk.wait_text(mark("sure"), "in 100");
-    desk.tap(mark("unintended_pairs-fold"));
-    desk.wait_text(mark("unintended_pairs"), "No two magnets");
+    desk.tap(mark("strangers-fold"));
+    desk.wait_text(mark("strangers"), "No two magnets");
     desk.tap(mark("formulas-fold"));
     desk.wait_text(mark("formulas"), "Tipping");
     desk.screenshot("joint-phone-open");

@@ -30,7 +30,7 @@ if (framed) {
 
 // Text never becomes a script or markup; the app's own two scripts for threads are the exception.
 globalThis.trustedTypes?.createPolicy('default', {
-  createScriptURL: (url) => (['sw.js', 'worker.js'].includes(url) ? url : null),
+  createScriptURL: (url) => (/^(sw|worker)\.js(\?\w+)?$/.test(url) ? url : null),
 });
 
 // Every address but that of all plans needs the pages too: they are fetched and compiled beside the app instead of after it.

@@ -39,9 +39,12 @@ const open = (name) => {
   return base;
 };
 
+/** Whoever asked hears why there is no answer; where the page has gone on since, nobody needs to. */
+const heard = (promise) => { promise.catch(() => {}); return promise; };
+
 /** A transaction whose answer comes when its writes are with the system, or on the disk where it is `strict`; tried once more where the
  * connection was lost. After the limit it is stopped, so that what comes too late changes nothing. */
-const within = (stores, mode, work, durability = 'relaxed') => new Promise((done, failed) => {
+const within = (stores, mode, work, durability = 'relaxed') => heard(new Promise((done, failed) => {
   const name = NAMES[stores[0]];
   let transaction = null;
   let over = false;
@@ -70,7 +73,7 @@ const within = (stores, mode, work, durability = 'relaxed') => new Promise((done
     return once();
   };
   once().catch(again).then(done, failed).finally(() => clearTimeout(timer));
-});
+}));
 
 const table = Array.from({ length: 256 }, (_, n) => {
   for (let bit = 0; bit < 8; bit += 1) n = n & 1 ? (n >>> 1) ^ 0xedb88320 : n >>> 1;

@@ -54,8 +54,8 @@ impl Board {
     /// let seats = ["mast", "crane"].map(|p| Seat::straight(PartId::new(p)));
     /// let cell = Cell { socket: SocketId::new("deck"), seats: seats.to_vec(), may_be_empty: false };
     /// plan.variants.push(Variant { id: VariantId::new("v"), name: "At sea".into(), cells: vec![cell] });
-    /// let board = Board::of(CheckedPlan::of(plan).map_err(|p| p.to_string())?);
-    /// assert_eq!(board.words(JointIx::new(1)), "CRANE in Deck");
+    /// let board = Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?);
+    /// assert_eq!(board.plan.parts[board.joints[JointIx::new(1)].part].name, "CRANE");
     /// assert_eq!(board.model_counts().all, Some(2u8.into()));
     /// # Ok::<(), String>(())
     /// ```

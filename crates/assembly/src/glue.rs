@@ -37,9 +37,8 @@ pub struct Lone {
 /// whether one of its parts occurs without it.
 ///
 /// ```
-/// # use std::rc::Rc;
 /// use lodewright_assembly::{Board, glue_answer};
-/// # use lodewright_kit::{Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
+/// # use lodewright_kit::{Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
 /// # let mut plan = Plan::empty("Tug");
 /// # for name in ["mast", "crane"] {
 /// #     plan.parts.push(Part::plain(PartId::new(name), name.to_uppercase()));
@@ -48,12 +47,12 @@ pub struct Lone {
 /// # let seats = ["mast", "crane"].map(|p| Seat::straight(PartId::new(p)));
 /// # let cell = Cell { socket: SocketId::new("deck"), seats: seats.to_vec(), may_be_empty: false };
 /// # plan.variants.push(Variant { id: VariantId::new("v"), name: "At sea".into(), cells: vec![cell] });
-/// # let board = Board::of(Rc::new(plan))?;
+/// # let board = Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?);
 /// let glue = glue_answer(&board);
 /// // With the crane on deck the base is there without the mast.
 /// assert!(glue.separable.values()[0].is_some_and(|lone| lone.part == board.base()));
 /// assert!(glue.groups.is_empty());
-/// # Ok::<(), lodewright_assembly::BoardError>(())
+/// # Ok::<(), String>(())
 /// ```
 pub fn glue_answer(board: &Board) -> GlueAnswer {
     let parts = &board.plan.parts;

@@ -59,9 +59,8 @@ pub fn first_model(board: &Board, variant: VariantIx) -> Option<Model> {
 /// Up to `most` legal models of a variant, and whether these are all.
 ///
 /// ```
-/// # use std::rc::Rc;
 /// use lodewright_assembly::{Board, models};
-/// # use lodewright_kit::{Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
+/// # use lodewright_kit::{Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
 /// # let mut plan = Plan::empty("Tug");
 /// # for name in ["mast", "crane"] {
 /// #     plan.parts.push(Part::plain(PartId::new(name), name.to_uppercase()));
@@ -70,11 +69,11 @@ pub fn first_model(board: &Board, variant: VariantIx) -> Option<Model> {
 /// # let seats = ["mast", "crane"].map(|p| Seat::straight(PartId::new(p)));
 /// # let cell = Cell { socket: SocketId::new("deck"), seats: seats.to_vec(), may_be_empty: false };
 /// # plan.variants.push(Variant { id: VariantId::new("v"), name: "At sea".into(), cells: vec![cell] });
-/// # let board = Board::of(Rc::new(plan))?;
+/// # let board = Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?);
 /// let (first, all) = models(&board, VariantIx::new(0), 1);
 /// assert_eq!((first.len(), all), (1, false));
 /// assert_eq!(models(&board, VariantIx::new(0), 2).1, true);
-/// # Ok::<(), lodewright_assembly::BoardError>(())
+/// # Ok::<(), String>(())
 /// ```
 pub fn models(board: &Board, variant: VariantIx, most: usize) -> (Vec<Model>, bool) {
     let rules = Rules::of(board, &entries_of(board, variant), 0);

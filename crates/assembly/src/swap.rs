@@ -24,9 +24,8 @@ pub enum SwapStep {
 /// not in `from` to be made.
 ///
 /// ```
-/// # use std::rc::Rc;
 /// use lodewright_assembly::{Board, SwapStep, changes, models};
-/// # use lodewright_kit::{Cell, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
+/// # use lodewright_kit::{Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
 /// # let mut plan = Plan::empty("Tug");
 /// # for name in ["mast", "crane"] {
 /// #     plan.parts.push(Part::plain(PartId::new(name), name.to_uppercase()));
@@ -35,11 +34,11 @@ pub enum SwapStep {
 /// # let seats = ["mast", "crane"].map(|p| Seat::straight(PartId::new(p)));
 /// # let cell = Cell { socket: SocketId::new("deck"), seats: seats.to_vec(), may_be_empty: false };
 /// # plan.variants.push(Variant { id: VariantId::new("v"), name: "At sea".into(), cells: vec![cell] });
-/// # let board = Board::of(Rc::new(plan))?;
+/// # let board = Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?);
 /// let both = models(&board, VariantIx::new(0), 2).0;
 /// let steps = changes(&board, &both[0], &both[1]);
 /// assert!(matches!(steps[..], [SwapStep::Off { again: None, .. }, SwapStep::On { .. }]));
-/// # Ok::<(), lodewright_assembly::BoardError>(())
+/// # Ok::<(), String>(())
 /// ```
 pub fn changes(board: &Board, from: &Model, to: &Model) -> Vec<SwapStep> {
     let differs =
