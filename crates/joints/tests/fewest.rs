@@ -291,6 +291,41 @@ fn the_weight_of_what_is_chosen_elsewhere_counts() {
     assert!([lower, its_part].contains(&of(1)), "{found:?}");
 }
 
+/// The upper joint has to have its magnets, so that they weigh on the lower one whatever is chosen: that one pair is too few there
+/// is proven, although it would do if nothing lay above.
+#[test]
+fn what_has_to_lie_above_counts_in_the_proof() {
+    let kit = |target: f64| {
+        context(&plan(
+            "\tA\tB\tC\nTop\tMast\tMast\t-\nHead\tLamp\t-\t-\n",
+            3.0,
+            |plan| {
+                wide(plan, &[magnet(4.0, 2.0, CHEAP)]);
+                plan.settings.hold_target_g = target;
+                plan.sockets[0].sites = vec![site("a", [-2.5, 0.0]), site("b", [2.5, 0.0])];
+                plan.sockets[1].host = "mast".into();
+                for part in &mut plan.parts[1..] {
+                    part.size_mm = [12.0; 3];
+                }
+            },
+        ))
+    };
+    let context = kit(1.0);
+    let margin = |above: Filling| {
+        let mut one_pair = all(&context, of(0));
+        one_pair[socket_hole(&context, "top", "b")] = Filling::Empty;
+        one_pair[socket_hole(&context, "head", "a")] = above;
+        one_pair[plug_hole(&context, "lamp", "1")] = above;
+        let model = context.model(joint_of(&context, "mast", "top"), &one_pair, None);
+        model.unwrap().judge().margin_x_weight().unwrap()
+    };
+    let (with, without) = (margin(of(0)), margin(Filling::Empty));
+    assert!(without > 1.02 * with);
+    let found = agrees(&kit((with + without) / 2.0));
+    assert_eq!(count(&found.fillings), 6);
+    assert_eq!(count(&agrees(&kit(with)).fillings), 4);
+}
+
 /// Where a friction pin may stand in and holds, it costs no magnet; where it cannot hold, or must not, magnets stay.
 #[test]
 fn a_pin_stands_in_where_it_holds() {

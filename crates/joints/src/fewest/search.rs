@@ -3,7 +3,7 @@
 
 use lodewright_assembly::JointIx;
 use lodewright_choice::{
-    Answer, Cost, FamilyAnswer, Limits, Problem, Site, alternatives, check_family, solve,
+    Answer, Cost, Demand, FamilyAnswer, Limits, Problem, Site, alternatives, check_family, solve,
     why_not_less,
 };
 use lodewright_kit::{Fit, Plan, Table};
@@ -102,8 +102,8 @@ impl Search<'_> {
         if !self.crowded.is_empty() {
             answer = solve(&self.problem, Limits::default(), go_on).ok()?;
         }
-        let least = |f: &FamilyAnswer| f.least.map(|c| c.0);
-        self.least = answer.families.iter().map(least).collect();
+        self.least = least_of(&answer);
+        let light = self.problem.clone();
         let mut heavy = self.fillings(&answer, &answer.choice);
         let mut problem = std::mem::take(&mut self.problem);
         let mut last = problem.clone();
@@ -125,7 +125,54 @@ impl Search<'_> {
         }
         self.problem = last;
         self.too_weak = self.weak(&answer, &answer.choice);
+        if answer
+            .families
+            .iter()
+            .map(cost)
+            .ne(self.least.iter().copied())
+        {
+            self.raise_least(light, go_on);
+        }
         Some(answer)
+    }
+
+    /// Proves more of what is needed: whatever is chosen, a hole holds at least the lightest that its joints allow. `light` is the
+    /// first question, with nothing in the holes beside a joint.
+    fn raise_least(&mut self, mut light: Problem, go_on: &mut dyn FnMut(usize, usize) -> bool) {
+        let now = self.lightest(&light);
+        for (demand, asked) in light.demands.iter_mut().zip(&self.asked) {
+            if let Asked::Joint(joint) = *asked {
+                *demand = rows(self.context, self.pinned, joint, &self.groups, &now);
+            }
+        }
+        if let Ok(answer) = solve(&light, Limits::default(), go_on) {
+            self.least = least_of(&answer);
+        }
+    }
+
+    /// Every hole with the lightest piece of the options that all its demands allow.
+    fn lightest(&self, problem: &Problem) -> Fillings {
+        let plan = self.context.plan();
+        let mass_g = |f: &Filling| filling_mass_g(plan, *f);
+        let mut all = self.now.clone();
+        for (site, group) in self.groups.iter().enumerate() {
+            let allows = |option: usize, demand: &Demand| {
+                let at = demand.sites.iter().position(|s| *s == site);
+                at.is_none_or(|at| demand.rows.iter().any(|row| usize::from(row[at]) == option))
+            };
+            let options = group.options.iter().enumerate();
+            let allowed: Vec<&Choice> = options
+                .filter(|(o, _)| problem.demands.iter().all(|d| allows(*o, d)))
+                .map(|(_, choice)| choice)
+                .collect();
+            for (place, hole) in group.holes.iter().enumerate() {
+                let pieces = allowed.iter().map(|choice| choice.fillings[place]);
+                if let Some(least) = pieces.min_by(|a, b| mass_g(a).total_cmp(&mass_g(b))) {
+                    all[*hole] = least;
+                }
+            }
+        }
+        all
     }
 
     /// Asks these joints again with every hole as heavy as it was in any choice so far, this one among them.
@@ -234,7 +281,7 @@ impl Search<'_> {
             // A later round proves its answer only for the weights it took: the first one has to agree.
             proven: family.proven
                 && !self.stopped
-                && family.cost.map(|c| c.0) == least
+                && cost(family) == least
                 && !family.demands.iter().any(|d| self.too_weak.contains(d)),
             smallest,
             reason: joints_of(&reason, &self.asked),
@@ -243,6 +290,18 @@ impl Search<'_> {
             taken: family.cost.map(|_| self.filled(family, choice)),
         }
     }
+}
+
+fn cost(family: &FamilyAnswer) -> Option<u32> {
+    family.cost.map(|c| c.0)
+}
+
+fn least_of(answer: &Answer) -> Vec<Option<u32>> {
+    answer
+        .families
+        .iter()
+        .map(|f| f.least.map(|c| c.0))
+        .collect()
 }
 
 /// Takes the demand to keep apart out of every family that has no choice with it. Gives the joints of those families.
