@@ -67,7 +67,7 @@ impl Analysis {
             let done = self.plan().progress.done.contains(&step.key);
             rows.push(vec![
                 (n + 1).to_string(),
-                self.step_words(step).title,
+                self.step_words(n).map_or_else(String::new, |w| w.title),
                 step.hands_min.to_string(),
                 if step.wait_min > 0.0 {
                     minutes(step.wait_min)

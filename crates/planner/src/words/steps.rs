@@ -10,7 +10,7 @@ use super::numbers::{all_of, list_mm, mm};
 use crate::Analysis;
 
 /// One step in words.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct StepWords {
     /// What to do, in one sentence.
     pub title: String,
@@ -30,11 +30,12 @@ pub fn from_words(from: DrillFrom) -> &'static str {
 }
 
 impl Analysis {
-    /// One step of the work in words.
-    pub fn step_words(&self, step: &WorkStep) -> StepWords {
+    /// A step of the work in words, by its place in the order; `None` where the order is not so long.
+    pub fn step_words(&self, place: usize) -> Option<StepWords> {
+        let step = self.order().steps.get(place)?;
         let (title, detail) = self.task_words(step);
         let short = self.short(step);
-        match &step.own {
+        Some(match &step.own {
             Some(own) if step.task != Task::Own => StepWords {
                 title: format!("{}: {title}", own.name),
                 short: format!("{short}: {}", own.name),
@@ -45,7 +46,7 @@ impl Analysis {
                 short,
                 detail,
             },
-        }
+        })
     }
 
     /// What to do, and how.

@@ -97,9 +97,9 @@ pub fn Curing(props: &CuringProps) -> Html {
     let next = props.next.and_then(|n| analysis.order().steps.get(n));
     let free = next.and_then(|step| free_ms(analysis.order(), step, &props.marks, *now_ms));
     let row = |w: &Wait| {
-        let step = analysis.order().steps.get(w.step)?;
+        let words = analysis.step_words(w.step)?;
         Some(html! {
-            <li key={w.step}><span>{ analysis.step_words(step).short }</span>{ " " }<strong>{ when(w.over_ms, *now_ms) }</strong></li>
+            <li key={w.step}><span>{ words.short }</span>{ " " }<strong>{ when(w.over_ms, *now_ms) }</strong></li>
         })
     };
     html! {

@@ -39,25 +39,28 @@ pub struct NextStepProps {
 #[component]
 pub fn NextStep(props: &NextStepProps) -> Html {
     let store = use_store();
-    let order = &props.analysis.order();
-    let next = props.now.next.and_then(|n| order.steps.get(n));
+    let order = props.analysis.order();
+    let next = props
+        .now
+        .next
+        .and_then(|n| Some((order.steps.get(n)?, props.analysis.step_words(n)?)));
     let place = props.now.next.map_or(order.steps.len(), |n| n + 1);
     html! {
         <section class="card next-step" data-test="next-step" aria-labelledby="next-step-title">
             <p class="next-count">
-                { match next {
+                { match &next {
                     Some(_) => format!("Next: step {place} of {}", order.steps.len()),
                     None => format!("{} of {} steps", order.steps.len(), order.steps.len()),
                 } }
             </p>
-            if let Some(step) = next {
-                { body(props, step) }
+            if let Some((step, words)) = next.clone() {
+                { body(props, step, words) }
             } else {
                 <h2 id="next-step-title" class="next-title">{ "All done." }</h2>
                 <p>{ "Every step is ticked. The swap page says how to change from one variant to another." }</p>
             }
             <div class="next-buttons">
-                { done_button(props, &store, next) }
+                { done_button(props, &store, next.map(|(step, _)| step)) }
                 { undo_button(&store, &props.analysis, &props.now) }
                 { clock_button(props) }
             </div>
@@ -87,8 +90,8 @@ fn done_button(props: &NextStepProps, store: &Store, next: Option<&WorkStep>) ->
 
 fn undo_button(store: &Store, analysis: &Analysis, now: &Progress) -> Html {
     let last = now.last.and_then(|n| analysis.order().steps.get(n));
-    let label = match last {
-        Some(step) => format!("Undo: {}", analysis.step_words(step).title),
+    let label = match now.last.and_then(|n| analysis.step_words(n)) {
+        Some(words) => format!("Undo: {}", words.title),
         None => "Nothing to undo: no step is ticked".to_owned(),
     };
     let (store, key) = (store.clone(), last.map(|s| s.key.clone()));
@@ -118,9 +121,9 @@ fn clock_button(props: &NextStepProps) -> Html {
     }
 }
 
-fn body(props: &NextStepProps, step: &WorkStep) -> Html {
+fn body(props: &NextStepProps, step: &WorkStep, words: StepWords) -> Html {
     let analysis = &props.analysis;
-    let StepWords { title, detail, .. } = analysis.step_words(step);
+    let StepWords { title, detail, .. } = words;
     let hole = step.task.hole().map(|h| analysis.hole_words(h));
     let gluing = matches!(step.task, Task::PoleCheck(_) | Task::GluePiece(_));
     html! {

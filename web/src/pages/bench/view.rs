@@ -60,7 +60,7 @@ impl BenchView {
         let steps = &analysis.order().steps;
         let bits_mm: Vec<_> = steps.iter().map(|s| bit_mm(analysis, s)).collect();
         Self {
-            rows: steps.iter().map(|s| row(analysis, s)).collect(),
+            rows: (0..).zip(steps).map(|(n, s)| row(analysis, n, s)).collect(),
             runs: runs(analysis.order(), &bits_mm),
             bits_mm,
             cautions: Shared::new(analysis.cautions()),
@@ -75,8 +75,8 @@ fn bit_mm(analysis: &Analysis, step: &WorkStep) -> Option<f64> {
     }
 }
 
-fn row(analysis: &Analysis, step: &WorkStep) -> RowWords {
-    let words = analysis.step_words(step);
+fn row(analysis: &Analysis, place: usize, step: &WorkStep) -> RowWords {
+    let words = analysis.step_words(place).unwrap_or_default();
     let wait = if step.wait_min > 0.0 {
         minutes(step.wait_min)
     } else {
