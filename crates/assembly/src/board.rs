@@ -187,7 +187,8 @@ impl Board {
         let seat = socket.frame(self.part(self.hosts[j.socket]));
         let mut posed = seat.turned(j.pose.turn_deg);
         if j.pose.over {
-            posed = posed.turned_over(plug.thickness_mm.unwrap_or(0.0));
+            let part = self.part(j.part);
+            posed = posed.turned_over(part.plug_thickness_mm(plug, socket.facing));
         }
         self.part(j.part)
             .plug_frame(plug, socket.facing)

@@ -21,7 +21,7 @@ mod vector;
 
 pub use frame::Frame;
 pub use polygon::{
-    Edge, LARGEST_MM, PointError, convex_hull, convex_intersection, edges, inside_mm, outline,
-    perimeter_mm, polygon_area_mm2,
+    Edge, LARGEST_MM, PointError, clip, convex_hull, convex_intersection, edges, inside_mm,
+    outline, perimeter_mm, polygon_area_mm2,
 };
 pub use vector::{Vec3, add, cross, cross2, distance, dot, lerp, norm, scale, sub, unit};

@@ -163,7 +163,8 @@ pub fn convex_intersection(
     })
 }
 
-fn clip(polygon: &[[f64; 2]], edge: &Edge) -> Vec<[f64; 2]> {
+/// What of a convex polygon lies on the inner side of an edge.
+pub fn clip(polygon: &[[f64; 2]], edge: &Edge) -> Vec<[f64; 2]> {
     let mut kept = Vec::with_capacity(polygon.len() + 1);
     for (p, q) in outline(polygon) {
         let (dp, dq) = (edge.inside_mm(p), edge.inside_mm(q));

@@ -165,14 +165,13 @@ fn implied_sites(holes: &Holes, of: Owner) -> Vec<Site<PlugSiteRef>> {
     let site = |f: &Face| {
         let hole = &holes.holes[f.hole];
         Site {
-            id: hole.site.clone(),
             at_mm: f.at_mm,
             max_diameter_mm: hole.max_diameter_mm,
             max_depth_mm: hole.max_depth_mm,
             wall_mm: f.wall_mm,
-            through: None,
             fit: hole.fit.clone(),
             pole: hole.pinned,
+            ..Site::plain(hole.site.clone())
         }
     };
     holes.faces_on(of).map(|(_, f)| site(f)).collect()

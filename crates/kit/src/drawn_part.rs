@@ -98,7 +98,6 @@ impl Part {
             let along = dot(a, right).abs() * wide[0] + dot(a, up).abs() * wide[1];
             tenth(along + dot(a, near).abs() * deep).max(LEAST_DRAWN_MM)
         });
-        part.mass = drawn.mass(part.size_mm);
         part.drawn = drawn;
         if let Some((socket, frame)) = at.on {
             let off = add(scale(right, off[0]), scale(up, off[1]));
@@ -153,15 +152,12 @@ impl Part {
         })
     }
 
-    /// The part at another size: mass and mounting faces follow. `None` where it is the same.
+    /// The part at another size: its mounting faces follow. `None` where it is the same.
     pub fn sized(&self, size_mm: Vec3) -> Option<Self> {
         let mut part = Self {
             size_mm,
             ..self.clone()
         };
-        if self.mass == self.drawn.mass(self.size_mm) {
-            part.mass = self.drawn.mass(size_mm);
-        }
         for plug in &mut part.plugs {
             let (Some(out), Some(at)) = (plug.facing.or(self.face_under(plug)), plug.at_mm) else {
                 continue;
@@ -321,7 +317,7 @@ mod tests {
         part.plugs[0].at_mm = Some([3.0, 0.0, -5.0]);
         let larger = part.sized([20.0, 10.0, 30.0]).unwrap();
         assert_eq!(larger.plugs[0].at_mm, Some([3.0, 0.0, -15.0]));
-        assert_eq!(larger.mass, Drawn::Box.mass([20.0, 10.0, 30.0]));
+        assert_eq!(larger.mass, crate::Mass::Body);
         part.mass = crate::Mass::Weighed { mass_g: 2.0 };
         assert_eq!(part.sized([20.0, 10.0, 30.0]).unwrap().mass, part.mass);
         assert_eq!(part.sized(part.size_mm), None);

@@ -3,9 +3,10 @@
 use lodewright_geometry::{add, scale};
 use serde::{Deserialize, Serialize};
 
-use crate::mass::{Mass, MassEstimate};
+use crate::mass::Mass;
 use crate::{
-    Drawn, Facing, Frame, MaterialId, PartId, Patch, PlugId, PlugSiteRef, Site, SiteId, Vec3,
+    Drawn, Facing, Frame, Inside, MaterialId, PartId, Patch, PlugId, PlugSiteRef, Site, SiteId,
+    Vec3,
 };
 
 /// One moulded piece, or a group that is built as one.
@@ -32,10 +33,13 @@ pub struct Part {
     /// How it is drawn.
     #[serde(default, skip_serializing_if = "Drawn::is_box")]
     pub drawn: Drawn,
+    /// What it is inside.
+    #[serde(default, skip_serializing_if = "Inside::is_unsaid")]
+    pub inside: Inside,
     /// Its mass.
     #[serde(default)]
     pub mass: Mass,
-    /// Centre of mass in the part's axes, mm; the middle of the box where not given.
+    /// Centre of mass in the part's axes, mm; the middle of its body where not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub centre_mm: Option<Vec3>,
     /// Its mounting faces.
@@ -60,7 +64,8 @@ impl Part {
             size_mm: [20.0; 3],
             box_middle_mm: [0.0; 3],
             drawn: Drawn::Box,
-            mass: Mass::Guessed,
+            inside: Inside::Unsaid,
+            mass: Mass::Body,
             centre_mm: None,
             plugs: vec![Plug::plain(PlugId::new("main"))],
             lift_point: false,
@@ -70,17 +75,20 @@ impl Part {
 
     /// The centre of mass in the part's axes, mm.
     pub fn centre_of_mass_mm(&self) -> Vec3 {
-        self.centre_mm.unwrap_or(self.box_middle_mm)
-    }
-
-    /// The mass for a material of this density, g/cm³.
-    pub fn mass_estimate(&self, density_g_cm3: f64) -> MassEstimate {
-        self.mass.estimate(self.size_mm, density_g_cm3)
+        let of_body = || self.body().centre_mm().unwrap_or(self.box_middle_mm);
+        self.centre_mm.unwrap_or_else(of_body)
     }
 
     /// The plug of this id.
     pub fn plug(&self, id: &PlugId) -> Option<&Plug> {
         self.plugs.iter().find(|p| p.id == *id)
+    }
+
+    /// What lies between a plug's face and the one behind it, mm, when it meets a socket that looks `socket_facing`.
+    pub fn plug_thickness_mm(&self, plug: &Plug, socket_facing: Facing) -> f64 {
+        let out = plug.facing.unwrap_or(socket_facing.opposite());
+        let extent_mm = 2.0 * out.half_extent_mm(self.size_mm);
+        plug.thickness_mm.unwrap_or(extent_mm)
     }
 
     /// The axes of a plug in the part's, when it meets a socket that looks `socket_facing`: z *into* the part, so that
@@ -119,7 +127,7 @@ pub struct Plug {
     /// Whether the peg is kept; a cut-off peg cannot be put back.
     #[serde(default = "yes")]
     pub keeps_peg: bool,
-    /// Thickness between the plug's two faces, mm, where the part can be turned over on it.
+    /// Thickness between the plug's two faces, mm, where the part can be turned over on it; the part's extent where not given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub thickness_mm: Option<f64>,
     /// Sites for magnets or steel. None at all means: one opposite each of the socket's sites.

@@ -14,10 +14,13 @@ pub struct Site<Far> {
     pub id: SiteId,
     /// Centre in the mating plane's axes, mm.
     pub at_mm: [f64; 2],
-    /// Largest hole that fits, mm.
+    /// Largest hole wanted, mm; the body may allow less.
     pub max_diameter_mm: f64,
-    /// Deepest hole that fits behind the wall, mm.
+    /// Deepest hole wanted behind the wall, mm; the body may allow less.
     pub max_depth_mm: f64,
+    /// How much material was measured behind the face here, mm: believed instead of the body's wall, within its outer size.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_mm: Option<f64>,
     /// Wall left between the hole and the mating plane, mm; 0 where the hole is open to it.
     #[serde(default)]
     pub wall_mm: f64,
@@ -44,6 +47,7 @@ impl<Far> Site<Far> {
             at_mm: [0.0; 2],
             max_diameter_mm: 6.0,
             max_depth_mm: 3.0,
+            measured_mm: None,
             wall_mm: 0.0,
             through: None,
             fit: Fit::Auto,

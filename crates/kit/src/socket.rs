@@ -21,7 +21,7 @@ pub struct Socket {
     pub host: PartId,
     /// Which face of the host it lies on.
     pub facing: Facing,
-    /// Its origin in the host's axes, mm; the middle of that face where not given.
+    /// Its origin in the host's axes, mm; `None` as long as nobody has placed it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at_mm: Option<Vec3>,
     /// Turn of the in-plane axes about the face's normal, degrees.
@@ -35,6 +35,9 @@ pub struct Socket {
     /// How a part that must come off is held.
     #[serde(default)]
     pub attach: Attach,
+    /// Why what sits here stays separable though it could be glued.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kept_apart: Option<KeptApart>,
     /// Pull of a friction pin that may stand in for magnets here, N; none where only magnets or steel will do.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub may_pin_n: Option<f64>,
@@ -60,6 +63,7 @@ impl Socket {
             },
             peg: PegFit::default(),
             attach: Attach::Magnets,
+            kept_apart: None,
             may_pin_n: None,
             sites: vec![Site::plain(SiteId::new("a"))],
         }
@@ -73,7 +77,13 @@ impl Socket {
         )
     }
 
-    /// The socket's axes in the host's: z out of the host.
+    /// Whether somebody has placed it.
+    pub fn is_placed(&self) -> bool {
+        self.at_mm.is_some()
+    }
+
+    /// The socket's axes in the host's: z out of the host. One that is not placed stands in the middle of its face, to be shown
+    /// there; nothing may be computed from that.
     pub fn frame(&self, host: &Part) -> Frame {
         let middle = add(
             host.box_middle_mm,
@@ -141,6 +151,9 @@ pub struct PegFit {
     /// Centre of the (first) peg in the mating plane, mm.
     #[serde(default)]
     pub at_mm: [f64; 2],
+    /// Across, mm.
+    #[serde(default = "usual_peg_mm")]
+    pub diameter_mm: f64,
     /// Length in the hole, mm.
     pub length_mm: f64,
     /// Clearance on the diameter, mm.
@@ -150,11 +163,17 @@ pub struct PegFit {
     pub snug: bool,
 }
 
+/// Common practice, no source.
+fn usual_peg_mm() -> f64 {
+    2.0
+}
+
 impl Default for PegFit {
     fn default() -> Self {
         Self {
             kind: PegKind::None,
             at_mm: [0.0; 2],
+            diameter_mm: usual_peg_mm(),
             length_mm: 3.0,
             clearance_mm: 0.1,
             snug: false,
@@ -190,4 +209,19 @@ pub enum Attach {
     Friction(f64),
     /// By nothing: it lies there.
     Loose,
+}
+
+/// Why a joint stays separable though it could be glued.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum KeptApart {
+    /// It must let go before something breaks.
+    LetsGo,
+    /// It is painted by itself.
+    Painted,
+    /// It is packed by itself.
+    Packed,
+    /// The builder wants it so.
+    Wanted,
 }

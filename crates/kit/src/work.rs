@@ -40,6 +40,12 @@ pub struct Settings {
     /// How much magnets differ from the sizes they are sold by.
     #[serde(default, skip_serializing_if = "MagnetMake::is_usual")]
     pub magnet_make: MagnetMake,
+    /// Whether holes are finished with a flat-bottomed cutter where the point of a drill would go too deep.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub flat_cutter: bool,
+    /// So far two bodies may share space before it is told, mm: drawn shapes are rough.
+    #[serde(default = "usual_overlap_mm", skip_serializing_if = "is_usual_overlap")]
+    pub overlap_tolerance_mm: f64,
     /// How far the work scatters.
     #[serde(default)]
     pub scatter: Scatter,
@@ -118,6 +124,15 @@ fn usual_stranger_n() -> f64 {
     0.1
 }
 
+/// Common practice, no source.
+fn usual_overlap_mm() -> f64 {
+    0.5
+}
+
+fn is_usual_overlap(mm: &f64) -> bool {
+    *mm == usual_overlap_mm()
+}
+
 impl Default for Settings {
     /// Friction 0.3: an assumption for plated or painted faces on styrene. 80 °C is the plain grades' limit; 40 °C a
     /// warm shelf. Glue 5 MPa: the low end of published shear figures on styrenics. Hole 0.1 mm over: the first safe
@@ -139,6 +154,8 @@ impl Default for Settings {
             shake_g: usual_shake_g(),
             stranger_limit_n: usual_stranger_n(),
             magnet_make: MagnetMake::default(),
+            flat_cutter: false,
+            overlap_tolerance_mm: usual_overlap_mm(),
             scatter: Scatter::default(),
             inches: false,
             currency: "€".to_owned(),

@@ -176,7 +176,7 @@ fn assumptions(analysis: &Analysis) -> Vec<String> {
     let guessed = plan
         .parts
         .iter()
-        .filter(|p| matches!(p.mass, lodewright_kit::Mass::Guessed))
+        .filter(|p| p.mass_estimate(1.0).guessed)
         .count();
     match guessed {
         0 => {}

@@ -1,9 +1,9 @@
 //! What stands on the drawing: parts as outlines, sockets as marks, and where a finger is caught. No web types.
 
 use lodewright_planner::Analysis;
-use lodewright_planner::geometry::{Frame, Vec3, add, dot, scale, sub};
+use lodewright_planner::geometry::{Frame, Vec3, add, dot, scale};
 use lodewright_planner::kit::{
-    Facing, Ix, PartId, PartIx, Plan, Pose, Socket, SocketId, SocketIx, Solid, VariantId, VariantIx,
+    Facing, Ix, PartId, PartIx, Plan, Pose, Prism, Socket, SocketId, SocketIx, VariantId, VariantIx,
 };
 use tiny_sort::stable::{sort_by, sort_by_key};
 
@@ -82,10 +82,8 @@ impl Scene {
             .filter_map(|s| {
                 let part = &plan.parts[s.part];
                 let flat = |p: &Vec3| look.flat(s.frame.to_outer(*p));
-                let outlines = part.solids().into_iter().map(|solid| match &solid {
-                    Solid::Hull(points) => hull(&points.iter().map(flat).collect::<Vec<_>>()),
-                    Solid::Between { near, far } => between(near, far, &s.frame, &look),
-                });
+                let solid = part.body();
+                let outlines = solid.prisms().iter().map(|p| outline(p, &s.frame, &look));
                 let half = scale(part.size_mm, 0.5);
                 let corners = (0..8).map(|n: usize| {
                     let corner: Vec3 = std::array::from_fn(|k| {
@@ -175,18 +173,18 @@ impl Scene {
     }
 }
 
-fn between(near: &[Vec3], far: &[Vec3], frame: &Frame, look: &Look) -> Vec<[f64; 2]> {
-    let flat = |p: &Vec3| look.flat(frame.to_outer(*p));
-    let thick = match near.first().zip(far.first()) {
-        Some((a, b)) => frame.direction_to_outer(sub(*a, *b)),
-        None => return Vec::new(),
-    };
-    // Looked at along its thickness the outline itself is seen, hollows and all.
-    let [u, v] = look.flat(thick);
+/// What is seen of a prism: looked at along its axis its outline, hollows and all.
+fn outline(prism: &Prism, frame: &Frame, look: &Look) -> Vec<[f64; 2]> {
+    let [low, high] = prism.ends_mm();
+    let flat = |c: &[f64; 2], end| look.flat(frame.to_outer(prism.point_mm(*c, end)));
+    let near = prism.outline_mm().iter().map(|c| flat(c, high));
+    let axis = prism.point_mm([0.0; 2], 1.0);
+    let [u, v] = look.flat(frame.direction_to_outer(axis));
     if u.abs() + v.abs() < 1e-6 {
-        near.iter().map(flat).collect()
+        near.collect()
     } else {
-        hull(&near.iter().chain(far).map(flat).collect::<Vec<_>>())
+        let far = prism.outline_mm().iter().map(|c| flat(c, low));
+        hull(&near.chain(far).collect::<Vec<_>>())
     }
 }
 

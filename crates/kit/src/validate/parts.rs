@@ -2,7 +2,7 @@
 
 use super::check::At;
 use super::sockets::{outline, patch, sites};
-use crate::{Backdrop, Drawn, Mass, Part, Plug, Section, ThinSection, limits};
+use crate::{Backdrop, Drawn, Inside, Mass, Part, Plug, Section, ThinSection, limits};
 
 use limits::MM;
 
@@ -16,22 +16,21 @@ pub(super) fn part(at: &mut At<'_>, part: &Part) {
     if let Drawn::Outline { points_mm, .. } = &part.drawn {
         outline(&mut at.within("drawn.outline.points_mm"), points_mm);
     }
-    mass(at, &part.mass);
+    if let Inside::Shell { wall_mm } = part.inside {
+        at.number("inside.wall_mm", wall_mm, 0.05, MM);
+    }
+    mass(at, part.mass);
     if let Some(thin) = &part.thin {
         self::thin(&mut at.within("thin"), thin);
     }
     at.list("plugs", &part.plugs, limits::PLUGS, |p| p.id.as_str(), plug);
 }
 
-fn mass(at: &mut At<'_>, mass: &Mass) {
-    match *mass {
-        Mass::Guessed | Mass::Shaped { wall_mm: None, .. } => {}
+fn mass(at: &mut At<'_>, mass: Mass) {
+    match mass {
+        Mass::Body => {}
         Mass::Weighed { mass_g } => at.number("mass.mass_g", mass_g, 0.0, 1e5),
         Mass::Volume { volume_cm3 } => at.number("mass.volume_cm3", volume_cm3, 0.0, 1e5),
-        Mass::Shaped {
-            wall_mm: Some(wall),
-            ..
-        } => at.number("mass.wall_mm", wall, 0.05, MM),
     }
 }
 

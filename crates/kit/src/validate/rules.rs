@@ -29,6 +29,7 @@ pub(super) fn settings(at: &mut At<'_>, s: &Settings) {
     at.number("spare_percent", s.spare_percent, 0.0, 1_000.0);
     at.number("shake_g", s.shake_g, 0.0, 1_000.0);
     at.number("stranger_limit_n", s.stranger_limit_n, 0.001, 1_000.0);
+    at.number("overlap_tolerance_mm", s.overlap_tolerance_mm, 0.0, 10.0);
     magnet_make(&mut at.within("magnet_make"), &s.magnet_make);
     scatter(&mut at.within("scatter"), &s.scatter);
     at.label("currency", &s.currency, 12);

@@ -11,6 +11,7 @@ pub(super) fn socket(at: &mut At<'_>, socket: &Socket) {
     at.number("spin_deg", socket.spin_deg, -360.0, 360.0);
     patch(&mut at.within("patch"), &socket.patch);
     at.each("peg.at_mm", socket.peg.at_mm, -MM, MM);
+    at.number("peg.diameter_mm", socket.peg.diameter_mm, 0.2, 50.0);
     at.number("peg.length_mm", socket.peg.length_mm, 0.1, MM);
     at.number("peg.clearance_mm", socket.peg.clearance_mm, 0.0, 10.0);
     if let Attach::Friction(pull_n) = socket.attach {
@@ -47,5 +48,6 @@ fn site<Far>(at: &mut At<'_>, site: &Site<Far>) {
     at.each("at_mm", site.at_mm, -MM, MM);
     at.number("max_diameter_mm", site.max_diameter_mm, 0.1, 100.0);
     at.number("max_depth_mm", site.max_depth_mm, 0.1, 100.0);
+    at.each("measured_mm", site.measured_mm, 0.1, MM);
     at.number("wall_mm", site.wall_mm, 0.0, 50.0);
 }

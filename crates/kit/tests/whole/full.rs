@@ -90,10 +90,7 @@ fn parts(plan: &mut Plan) {
     plug.patch = Some(Patch::Points(vec![[0.0, 0.0], [9.0, 0.0], [9.0, 9.0]]));
     plug.sites = Some(vec![Site::plain("p".into())]);
     let lamp = &mut plan.parts[2];
-    lamp.mass = Mass::Shaped {
-        shape: Shape::Box,
-        wall_mm: Some(1.0),
-    };
+    lamp.inside = Inside::Shell { wall_mm: 1.0 };
     lamp.thin = thin(Section::Rectangle {
         width_mm: 2.0,
         height_mm: 1.0,
@@ -105,6 +102,8 @@ fn sockets(plan: &mut Plan) {
     nose.at_mm = Some([0.0; 3]);
     nose.attach = Attach::Friction(2.0);
     nose.may_pin_n = Some(2.0);
+    nose.kept_apart = Some(KeptApart::Painted);
+    nose.sites[0].measured_mm = Some(2.0);
     plan.sockets[1].patch = Patch::Disc { diameter_mm: 8.0 };
 }
 

@@ -49,12 +49,9 @@ const NUMBERS: &[Number] = &[
             other => panic!("{other:?}"),
         },
     ),
-    ("parts[lamp].mass.wall_mm", 0.05, MM, |p| {
-        match &mut p.parts[2].mass {
-            Mass::Shaped {
-                wall_mm: Some(wall),
-                ..
-            } => wall,
+    ("parts[lamp].inside.wall_mm", 0.05, MM, |p| {
+        match &mut p.parts[2].inside {
+            Inside::Shell { wall_mm } => wall_mm,
             other => panic!("{other:?}"),
         }
     }),
@@ -142,6 +139,15 @@ const NUMBERS: &[Number] = &[
             other => panic!("{other:?}"),
         },
     ),
+    ("sockets[nose].peg.diameter_mm", 0.2, 50.0, |p| {
+        &mut p.sockets[0].peg.diameter_mm
+    }),
+    ("sites[a].measured_mm", 0.1, MM, |p| {
+        p.sockets[0].sites[0].measured_mm.as_mut().unwrap()
+    }),
+    ("settings.overlap_tolerance_mm", 0.0, 10.0, |p| {
+        &mut p.settings.overlap_tolerance_mm
+    }),
     ("sockets[nose].peg.at_mm", -MM, MM, |p| {
         &mut p.sockets[0].peg.at_mm[1]
     }),

@@ -1,17 +1,51 @@
 //! Older files made new: one rung a version, each lifting a file by one.
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// Turns a file of one version into one of the next. What it needs is there or is put there; an entry that is not of its
 /// kind is left, and refused with its place once the file is read.
 type Rung = fn(&mut Value);
 
-/// The rung at place `i` lifts version `i + 1`. Version 1 is the newest so far.
-const LADDER: [Rung; 0] = [];
+/// The rung at place `i` lifts version `i + 1`.
+const LADDER: [Rung; 1] = [bodies];
 
 /// The file as of today's version.
 pub(crate) fn lifted(file: Value, version: u64) -> Value {
     climb(file, version, &LADDER)
+}
+
+/// In version 1 a part's mass said what shape it has and how thick its wall is: its body says that now. A socket without a place
+/// stood in the middle of its face: nobody had placed it.
+fn bodies(file: &mut Value) {
+    let parts = file.get_mut("plan").and_then(|p| p.get_mut("parts"));
+    for part in parts.and_then(Value::as_array_mut).into_iter().flatten() {
+        let shaped = part.get("mass").and_then(|m| m.get("shaped")).cloned();
+        let Some(part) = part.as_object_mut() else {
+            continue;
+        };
+        let Some(shaped) = shaped else {
+            if part.get("mass").is_some_and(|m| m == "guessed") {
+                part.insert("mass".to_owned(), json!("body"));
+            }
+            continue;
+        };
+        let is_barrel = shaped.get("shape").is_some_and(|s| s == "barrel");
+        let drawn_as_barrel = part.get("drawn").map(|d| d == "barrel");
+        if is_barrel && drawn_as_barrel != Some(true) {
+            part.insert("drawn".to_owned(), json!("barrel"));
+        }
+        // What was drawn by hand got a wall of 1.2 mm that nobody had said.
+        match shaped.get("wall_mm").and_then(Value::as_f64) {
+            Some(1.2) => {}
+            Some(wall_mm) => {
+                part.insert("inside".to_owned(), json!({"shell": {"wall_mm": wall_mm}}));
+            }
+            None => {
+                part.insert("inside".to_owned(), json!("solid"));
+            }
+        }
+        part.insert("mass".to_owned(), json!("body"));
+    }
 }
 
 fn climb(mut file: Value, version: u64, ladder: &[Rung]) -> Value {

@@ -47,7 +47,7 @@ pub(crate) use write::write_dense;
 pub const FORMAT: &str = "lodewright-plan";
 
 /// The version that is written, and the newest that can be read.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 /// How the name of a plan file ends.
 pub const EXTENSION: &str = ".lodewright.json";

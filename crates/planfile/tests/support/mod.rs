@@ -4,7 +4,7 @@
 
 use lodewright_kit::{
     Attach, Backdrop, Cell, Extra, Facing, Fit, Go, KitBox, Mark, Mass, OwnStep, Part, Patch,
-    PegKind, Pin, Plan, Plug, PlugSiteRef, Pole, Pose, Seat, Section, Shape, Site, SiteId, Socket,
+    PegKind, Pin, Plan, Plug, PlugSiteRef, Pole, Pose, Seat, Section, Site, SiteId, Socket,
     SocketSiteRef, Split, StowSpace, ThinSection, Variant,
 };
 use proptest::collection::vec;
@@ -74,12 +74,10 @@ fn patch() -> impl Strategy<Value = Patch> {
 }
 
 fn mass() -> impl Strategy<Value = Mass> {
-    let shape = prop_oneof![Just(Shape::Box), Just(Shape::Barrel)];
     prop_oneof![
-        Just(Mass::Guessed),
+        Just(Mass::Body),
         (0.0..1e5).prop_map(|mass_g| Mass::Weighed { mass_g }),
         (0.0..1e5).prop_map(|volume_cm3| Mass::Volume { volume_cm3 }),
-        (shape, option::of(0.05..9.0)).prop_map(|(shape, wall_mm)| Mass::Shaped { shape, wall_mm }),
     ]
 }
 

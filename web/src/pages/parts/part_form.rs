@@ -1,7 +1,7 @@
 //! Everything about one part.
 
 use lodewright_planner::kit::{
-    Edit, Mass, Part, PartId, Plan, Plug, PlugId, Section, Shape as MassShape, ThinSection, slug,
+    Edit, Inside, Mass, Part, PartId, Plan, Plug, PlugId, Section, ThinSection, slug,
 };
 use yew::prelude::*;
 
@@ -49,6 +49,7 @@ pub fn PartForm(props: &PartFormProps) -> Html {
                 <TextField id="part-sprue" label="Number on the sprue" value={p.sprue_number.clone()} on_commit={store.part(id, |p, v: String| p.sprue_number = v.trim().to_owned())} />
             </div>
             { vector_field(&yew::props!(VectorFieldProps { id: "part-size", label: "Outer size", axes: sizes(), values: p.size_mm.to_vec(), unit: "mm", on_commit: store.part(id, |p, (n, v): (usize, f64)| if let Some(s) = p.size_mm.get_mut(n) { *s = v }) })) }
+            { inside(p, &store) }
             { mass(plan, p, &store) }
             if !is_base {
                 <Toggle id="part-lift" label="People pick the model up by it" value={p.lift_point} on_commit={store.part(id, |p, v| p.lift_point = v)} />
@@ -58,7 +59,7 @@ pub fn PartForm(props: &PartFormProps) -> Html {
                     <Disclosure id="part-thin" title="Thin section" summary={thin_words(p)} open={p.thin.is_some()}>{ thin(p, &store) }</Disclosure>
                 }
                 { plugs(props, is_base, &store) }
-                <Disclosure id="part-centre" title="Centre of mass and box" summary={if p.centre_mm.is_some() { "given" } else { "the middle of the box" }}>{ centre(p, &store) }</Disclosure>
+                <Disclosure id="part-centre" title="Centre of mass and box" summary={if p.centre_mm.is_some() { "given" } else { "the middle of its body" }}>{ centre(p, &store) }</Disclosure>
             </div>
         </div>
     }
@@ -68,19 +69,47 @@ fn sizes() -> Vec<AttrValue> {
     ["length", "width", "height"].map(AttrValue::from).to_vec()
 }
 
-const WAYS: [(&str, &str); 4] = [
-    ("guessed", "Guessed"),
+/// What a part is inside, one after the other.
+fn inside(p: &Part, store: &Store) -> Html {
+    let options = vec![
+        Choice::new("unsaid", "Not said"),
+        Choice::new("solid", "Solid"),
+        Choice::new("shell", "Hollow"),
+    ];
+    let (key, wall_mm) = match p.inside {
+        Inside::Unsaid => ("unsaid", None),
+        Inside::Solid => ("solid", None),
+        Inside::Shell { wall_mm } => ("shell", Some(wall_mm)),
+    };
+    let on_commit = store.part(&p.id, |p, key: AttrValue| {
+        p.inside = match key.as_str() {
+            "solid" => Inside::Solid,
+            "shell" => Inside::Shell { wall_mm: 1.2 },
+            _ => Inside::Unsaid,
+        };
+    });
+    html! {
+        <>
+            <Segments id="part-inside" label="Inside it is" {options} value={key} {on_commit} />
+            if let Some(wall_mm) = wall_mm {
+                <NumberField id="part-wall" label="Wall" unit="mm" value={wall_mm} hint="Measure it at an opening. Where a boss makes it thicker, say so at the hole."
+                    on_commit={store.part(&p.id, |p, wall_mm| p.inside = Inside::Shell { wall_mm })} />
+            }
+        </>
+    }
+}
+
+const WAYS: [(&str, &str); 3] = [
+    ("body", "From its size"),
     ("weighed", "Weighed"),
     ("volume", "Volume"),
-    ("shaped", "Shape"),
 ];
 
-fn way(mass: &Mass) -> &'static str {
+fn way(mass: Mass) -> &'static str {
     match mass {
-        Mass::Guessed => "guessed",
+        Mass::Body => "body",
         Mass::Weighed { .. } => "weighed",
         Mass::Volume { .. } => "volume",
-        Mass::Shaped { .. } => "shaped",
     }
 }
 
@@ -97,7 +126,7 @@ fn mass(plan: &Plan, p: &Part, store: &Store) -> Html {
     html! {
         <>
             <SelectField id="part-material" label="Material" options={materials} value={p.material.to_string()} on_commit={store.part(&p.id, |p, key: AttrValue| p.material = key.as_str().into())} />
-            <Segments id="part-mass" label="Mass" options={ways} value={way(&p.mass)} on_commit={turned(plan, p, store)} />
+            <Segments id="part-mass" label="Mass" options={ways} value={way(p.mass)} on_commit={turned(plan, p, store)} />
             { mass_fields(p, store) }
             <p class="field-hint" data-test="part-mass-words">{ mass_words(plan, p) }</p>
         </>
@@ -113,32 +142,19 @@ fn turned(plan: &Plan, p: &Part, store: &Store) -> crate::store::Edited<AttrValu
         p.mass = match key.as_str() {
             "weighed" => Mass::Weighed { mass_g },
             "volume" => Mass::Volume { volume_cm3 },
-            "shaped" => Mass::Shaped {
-                shape: MassShape::Box,
-                wall_mm: Some(1.2),
-            },
-            _ => Mass::Guessed,
+            _ => Mass::Body,
         };
     })
 }
 
 fn mass_fields(p: &Part, store: &Store) -> Html {
     match p.mass {
-        Mass::Guessed => Html::default(),
+        Mass::Body => Html::default(),
         Mass::Weighed { mass_g } => html! {
             <NumberField id="part-mass-g" label="On the scale" unit="g" value={mass_g} on_commit={store.part(&p.id, |p, mass_g| p.mass = Mass::Weighed { mass_g })} />
         },
         Mass::Volume { volume_cm3 } => html! {
             <NumberField id="part-volume" label="Volume of material" unit={"cm\u{b3}"} value={volume_cm3} on_commit={store.part(&p.id, |p, volume_cm3| p.mass = Mass::Volume { volume_cm3 })} />
-        },
-        Mass::Shaped { shape, wall_mm } => html! {
-            <div class="pair">
-                <Segments id="part-shape" label="Outer shape" options={vec![Choice::new("box", "Box"), Choice::new("barrel", "Barrel")]} value={if shape == MassShape::Box { "box" } else { "barrel" }}
-                    on_commit={store.part(&p.id, move |p, key: AttrValue| p.mass = Mass::Shaped { shape: if key == "box" { MassShape::Box } else { MassShape::Barrel }, wall_mm })} />
-                <NumberField id="part-wall" label="Wall" unit="mm" value={wall_mm} placeholder="solid" hint="Leave empty for a solid piece."
-                    on_commit={store.part(&p.id, move |p, v| p.mass = Mass::Shaped { shape, wall_mm: Some(v) })}
-                    on_clear={store.part(&p.id, move |p, ()| p.mass = Mass::Shaped { shape, wall_mm: None })} />
-            </div>
         },
     }
 }
@@ -153,7 +169,7 @@ fn mass_words(plan: &Plan, p: &Part) -> String {
         mass.mass_g * (1.0 + mass.spread),
     );
     let why = if mass.guessed {
-        "A guess from the outer size, as a moulded shell: "
+        "A guess, since it is not said whether it is solid: "
     } else {
         ""
     };

@@ -18,6 +18,8 @@ pub enum SiteChange {
     MaxDiameter(f64),
     /// Deepest hole, mm.
     MaxDepth(f64),
+    /// Material found behind the face, mm.
+    Measured(Option<f64>),
     /// Wall left, mm.
     Wall(f64),
     /// What goes in.
@@ -39,6 +41,7 @@ impl SiteChange {
             }
             Self::MaxDiameter(v) => site.max_diameter_mm = v,
             Self::MaxDepth(v) => site.max_depth_mm = v,
+            Self::Measured(v) => site.measured_mm = v,
             Self::Wall(v) => site.wall_mm = v,
             Self::Fit(fit) => site.fit = fit,
             Self::Pole(pole) => site.pole = pole,
@@ -55,6 +58,7 @@ pub struct SiteView {
     at_mm: [f64; 2],
     max_diameter_mm: f64,
     max_depth_mm: f64,
+    measured_mm: Option<f64>,
     wall_mm: f64,
     through: AttrValue,
     fit: Fit,
@@ -69,6 +73,7 @@ impl SiteView {
             at_mm: site.at_mm,
             max_diameter_mm: site.max_diameter_mm,
             max_depth_mm: site.max_depth_mm,
+            measured_mm: site.measured_mm,
             wall_mm: site.wall_mm,
             through: through.into(),
             fit: site.fit.clone(),
@@ -122,6 +127,8 @@ pub fn SiteForm(props: &SiteFormProps) -> Html {
                 { number("max-diameter", "Widest hole", site.max_diameter_mm, SiteChange::MaxDiameter) }
                 { number("max-depth", "Deepest hole", site.max_depth_mm, SiteChange::MaxDepth) }
                 { number("wall", "Wall left in front", site.wall_mm, SiteChange::Wall) }
+                <NumberField id={id("measured")} label="Measured here" unit="mm" value={site.measured_mm} placeholder="from the part" hint="How much plastic a needle or a caliper finds behind the face."
+                    on_commit={props.on_change.reform(|v| SiteChange::Measured(Some(v)))} on_clear={props.on_change.reform(|()| SiteChange::Measured(None))} />
             </div>
             <div class="pair">
                 <SelectField id={id("fit")} label="What goes in" options={props.fits.clone()} value={fit_key(&site.fit)}

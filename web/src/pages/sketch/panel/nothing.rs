@@ -106,7 +106,6 @@ fn new_part(props: &PanelProps, store: &Store) -> Html {
                 let mut part = Part::plain(id.clone(), name.clone());
                 part.drawn = kind.drawn();
                 part.size_mm = usual_mm(kind);
-                part.mass = part.drawn.mass(part.size_mm);
                 Some((id, vec![Edit::AddPart(name), Edit::PutPart(Box::new(part))]))
             });
             let Some((id, edits)) = made else { return };

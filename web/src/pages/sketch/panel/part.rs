@@ -1,6 +1,6 @@
 //! The panel with one part picked: its name, size and shape, and where it sits.
 
-use lodewright_planner::kit::{Drawn, Edit, Mass, Part, PartId, Plan, VariantId};
+use lodewright_planner::kit::{Drawn, Edit, Part, PartId, Plan, VariantId};
 use yew::prelude::*;
 
 use super::props::{PanelProps, remove};
@@ -73,9 +73,6 @@ fn shapes(p: &Part, store: &Store) -> Html {
             move || {
                 let part = store.read(|s| {
                     let mut part = s.track()?.plan.part(&id)?.clone();
-                    if part.mass == part.drawn.mass(part.size_mm) || part.mass == Mass::Guessed {
-                        part.mass = drawn.mass(part.size_mm);
-                    }
                     part.drawn = drawn.clone();
                     Some(part)
                 });
