@@ -6,7 +6,7 @@ use crate::prism::inside_outline_mm;
 use crate::{Body, Prism};
 
 /// So far a bent face may fall off under the rim of a hole, mm: it is dressed flat there (common practice, no source).
-const DRESSED_MM: f64 = 0.5;
+pub(crate) const DRESSED_MM: f64 = 0.5;
 /// Beside a corner of an outline, to either side of it, mm.
 const HAIR_MM: f64 = 1e-9;
 

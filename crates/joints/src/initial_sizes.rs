@@ -7,7 +7,8 @@ use tiny_sort::stable::sort_by;
 
 use crate::context::Context;
 use crate::holes::HoleIx;
-use crate::pull::{End, Filling, Fillings, disc, fits};
+use crate::pull::{End, Filling, Fillings, disc};
+use crate::room::takes;
 
 /// Rounds of growing; each makes at least one hole's magnet larger.
 const MOST_ROUNDS: usize = 100_000;
@@ -104,7 +105,7 @@ impl Grow {
                 self.fillings[hole] = index.map_or(Filling::Empty, Filling::Steel);
             }
             Fit::Auto if partners(context, hole).next().is_some() => {
-                let fits = |i: &MagnetIx| fits(plan, h, *i);
+                let fits = |i: &MagnetIx| takes(plan, h, Filling::Magnet(*i));
                 self.ladders[hole] = self.by_strength.iter().copied().filter(fits).collect();
                 match self.ladders[hole].first() {
                     Some(smallest) => self.fillings[hole] = Filling::Magnet(*smallest),
