@@ -201,7 +201,7 @@ impl Room {
         }
         // Drilled from behind: within the part, or in the hollow before the wall on its other side.
         let behind_mm = match (self.shell_mm, self.measured_mm) {
-            (Some(wall), None) => far_mm - wall,
+            (Some(wall), None) if material_mm < far_mm - HAIR_MM => far_mm - wall,
             _ => far_mm,
         };
         short(bottom_mm - behind_mm).map(|short_mm| Misfit::TooDeep { short_mm })

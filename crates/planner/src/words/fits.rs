@@ -10,8 +10,8 @@ pub fn fit_words(warning: FitWarning) -> String {
             format!("{what} {help}")
         }
         FitWarning::Beside { neighbour, wall_mm } => match neighbour {
-            Neighbour::Edge => left_words(wall_mm, "the edge of the contact"),
-            Neighbour::Hole => left_words(wall_mm, "the next hole"),
+            Neighbour::Edge => left_words(wall_mm, "over", "the edge of the contact"),
+            Neighbour::Hole => left_words(wall_mm, "into", "the next hole"),
         },
     }
 }
@@ -39,15 +39,15 @@ pub fn misfit_words(misfit: Misfit) -> [String; 2] {
             "Finish the hole with a flat-bottomed cutter, or leave a thicker wall.",
         ),
         Misfit::NearSide { left_mm } => (
-            left_words(left_mm, "the side of the part"),
+            left_words(left_mm, "over", "the side of the part"),
             "Move the hole inward, or take a narrower piece.",
         ),
         Misfit::NearPeg { left_mm } => (
-            left_words(left_mm, "the peg"),
+            left_words(left_mm, "into", "the peg"),
             "Move one of them, or take a narrower piece.",
         ),
         Misfit::NearHole { left_mm, .. } => (
-            left_words(left_mm, "another hole in the same part"),
+            left_words(left_mm, "into", "another hole in the same part"),
             "Move one of them, or take smaller pieces.",
         ),
         Misfit::MouthsApart => (
@@ -58,9 +58,9 @@ pub fn misfit_words(misfit: Misfit) -> [String; 2] {
     [what, help.to_owned()]
 }
 
-fn left_words(left_mm: f64, to: &str) -> String {
+fn left_words(left_mm: f64, over: &str, to: &str) -> String {
     if left_mm <= 0.0 {
-        format!("The hole runs {:.1} mm into {to}.", -left_mm)
+        format!("The hole runs {:.1} mm {over} {to}.", -left_mm)
     } else {
         format!(
             "Only {left_mm:.1} mm are left to {to}: at least {LEAST_WALL_MM} mm, better {GOOD_WALL_MM} mm."
