@@ -11,8 +11,10 @@ use tiny_sort::stable::sort_by;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DrillLine {
     /// The hole.
+    #[serde(skip)]
     pub hole: HoleIx,
     /// Its part.
+    #[serde(skip)]
     pub part: PartIx,
     /// The bit, mm.
     pub bit_mm: f64,
