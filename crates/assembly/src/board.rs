@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use lodewright_kit::{
-    CheckedPlan, Frame, Ix, Part, PartId, PartIx, Plug, PlugIx, Pose, Seat, Socket, SocketIx,
+    Body, CheckedPlan, Frame, Ix, Part, PartId, PartIx, Plug, PlugIx, Pose, Seat, Socket, SocketIx,
     Table, VariantIx, index_type,
 };
 
@@ -33,6 +33,7 @@ pub struct Board {
     /// The distinct joints, in the order of sockets, then variants, then seats.
     pub joints: Vec<Joint>,
     base: PartIx,
+    bodies: Table<PartIx, Body>,
     hosts: Table<SocketIx, PartIx>,
     /// The choices; `None` is an empty socket.
     choices: Table<VariantIx, Table<SocketIx, Vec<Option<JointIx>>>>,
@@ -78,6 +79,7 @@ impl Board {
             plan: plan.clone(),
             joints: Vec::new(),
             base,
+            bodies: Table::of(&plan.parts, |_, p: &Part| p.body()),
             hosts,
             choices: Table::default(),
             carried,
@@ -141,6 +143,11 @@ impl Board {
     /// A part.
     pub fn part(&self, part: PartIx) -> &Part {
         &self.plan.parts[part]
+    }
+
+    /// A part as a solid.
+    pub fn body(&self, part: PartIx) -> &Body {
+        &self.bodies[part]
     }
 
     /// A socket.

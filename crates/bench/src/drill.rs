@@ -1,6 +1,8 @@
 //! Drill list: for every hole the bit, the steps up to it, and how deep.
 
-use lodewright_joints::{Context, DRILL_POINT, Fillings, HoleIx, filling_size, glue_room_mm};
+use lodewright_joints::{
+    Context, DRILL_POINT, Fillings, HoleIx, Misfit, filling_size, glue_room_mm, misfit,
+};
 use lodewright_kit::{Ix, PartIx};
 use serde::Serialize;
 use tiny_sort::stable::sort_by;
@@ -9,8 +11,10 @@ use tiny_sort::stable::sort_by;
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DrillLine {
     /// The hole.
+    #[serde(skip)]
     pub hole: HoleIx,
     /// Its part.
+    #[serde(skip)]
     pub part: PartIx,
     /// The bit, mm.
     pub bit_mm: f64,
@@ -20,8 +24,12 @@ pub struct DrillLine {
     pub pilots_mm: Vec<f64>,
     /// Full-diameter depth from the face that is drilled, mm.
     pub depth_mm: f64,
-    /// What a 118° point would go deeper than that, mm.
+    /// What a 118° point goes deeper than that, mm.
     pub point_mm: f64,
+    /// Whether the bottom is finished with a flat cutter, the drill stopping short by its point.
+    pub finish_flat: bool,
+    /// Why it must not be drilled so.
+    pub misfit: Option<Misfit>,
     /// Where to drill from.
     pub from: DrillFrom,
     /// Wall that must be left in front, mm.
@@ -78,6 +86,8 @@ pub fn drill_list(context: &Context, fillings: &Fillings) -> Vec<DrillLine> {
                 height_mm + glue_room_mm(plan, hole)
             },
             point_mm: DRILL_POINT * bit_mm,
+            finish_flat: plan.settings.flat_cutter && from != DrillFrom::Through,
+            misfit: misfit(plan, hole, fillings[h]).or_else(|| context.crowding(fillings, h)),
             from,
             wall_left_mm: hole.wall_mm,
             place_within_mm: diameter_mm / 10.0,

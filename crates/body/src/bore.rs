@@ -6,7 +6,7 @@ use crate::prism::inside_outline_mm;
 use crate::{Body, Prism};
 
 /// So far a bent face may fall off under the rim of a hole, mm: it is dressed flat there (common practice, no source).
-const DRESSED_MM: f64 = 0.5;
+pub(crate) const DRESSED_MM: f64 = 0.5;
 /// Beside a corner of an outline, to either side of it, mm.
 const HAIR_MM: f64 = 1e-9;
 
@@ -67,10 +67,10 @@ impl Bore {
         let Some(wall) = self.wall_mm else {
             return Some(to);
         };
-        // A mouth deeper than the wall lies in the hollow.
         let [begin, end] = self.outer_mm(0.0)?;
-        if begin < -wall && end > wall {
-            return None;
+        if begin < -wall - HAIR_MM {
+            // A mouth deeper than the wall lies in the hollow, or on the inner face of the wall on the other side.
+            return Some(to).filter(|_| end <= wall + HAIR_MM);
         }
         let is_hollow = end - begin > 2.0 * wall;
         Some(if is_hollow { begin + wall } else { to }).filter(|floor| *floor > from)
@@ -82,10 +82,11 @@ impl Bore {
             None => f64::NEG_INFINITY,
             Some(Way::Along { side_mm, .. }) => *side_mm,
             Some(way @ Way::Across { end_mm, corners }) => {
-                let begins = way.material_mm(0.0).map_or(0.0, |m| m[0]);
-                let from = (begins + DRESSED_MM).min(depth_mm);
-                let near =
-                    outline(corners).filter_map(|(a, b)| nearest_between(a, b, [from, depth_mm]));
+                // The faces where it goes in and comes out are no sides.
+                let [begins, ends] = way.material_mm(0.0).unwrap_or_default();
+                let to = depth_mm.min(ends - DRESSED_MM);
+                let from = (begins + DRESSED_MM).min(to);
+                let near = outline(corners).filter_map(|(a, b)| nearest_between(a, b, [from, to]));
                 near.fold(*end_mm, f64::min)
             }
         }

@@ -17,8 +17,11 @@
 
 mod body;
 mod bore;
+mod cylinder;
+mod face;
 mod prism;
 
 pub use body::Body;
 pub use bore::Bore;
+pub use cylinder::{Cylinder, cylinders_apart_mm};
 pub use prism::Prism;

@@ -6,11 +6,13 @@ use std::rc::Rc;
 use lodewright_assembly::{Board, GlueAnswer, Joint, JointIx};
 use lodewright_kit::{Attach, CheckedPlan, Ix, Pole, Table};
 
+use crate::crowding::Crowding;
 use crate::holes::{HoleIx, Holes};
 use crate::load::{Loads, loads};
 use crate::mating::{Mate, mates};
 use crate::pull::Fillings;
 use crate::pull_memory::PullMemory;
+use crate::room::Misfit;
 use crate::statics::{BareJoint, JointModel, contact_mm};
 
 /// Standard gravity, m/s².
@@ -31,6 +33,7 @@ pub struct Context {
     pub loads: Loads,
     /// The polygon in which the two sides of a joint touch, mm, in the socket's axes.
     pub contact_mm: Table<JointIx, Rc<[[f64; 2]]>>,
+    crowding: Crowding,
     pulls: Rc<PullMemory>,
     bare: Table<JointIx, Option<BareJoint>>,
 }
@@ -69,6 +72,7 @@ impl Context {
         let mates = Table::<JointIx, _>::of(&board.joints, |j, _| mates(&board, &holes, j));
         let loads = loads(&board);
         let contact_mm = Table::of(&board.joints, |j, _| contact_mm(&board, j).into());
+        let crowding = Crowding::of(&board.plan, &holes);
         let mut context = Self {
             board,
             glue,
@@ -76,6 +80,7 @@ impl Context {
             mates,
             loads,
             contact_mm,
+            crowding,
             pulls,
             bare: Table::default(),
         };
@@ -87,6 +92,12 @@ impl Context {
     /// The plan.
     pub fn plan(&self) -> &CheckedPlan {
         &self.board.plan
+    }
+
+    /// Another hole of its part that a hole with its piece comes too near.
+    pub fn crowding(&self, fillings: &Fillings, hole: HoleIx) -> Option<Misfit> {
+        self.crowding
+            .misfit(self.plan(), &self.holes, fillings, hole)
     }
 
     /// The memory for pulls.

@@ -1,8 +1,13 @@
 //! Holes and their faces: every place where one magnet or piece of steel can go, and the mating planes it shows up in.
 
 use lodewright_assembly::{Board, Joint};
-use lodewright_geometry::distance;
-use lodewright_kit::{Fit, Ix, PartIx, Plan, PlugIx, Pole, Site, SiteId, SocketIx, index_type};
+use lodewright_geometry::{add, distance, dot, norm, scale, sub};
+use lodewright_kit::{
+    Fit, Frame, Ix, PartIx, PegKind, Plan, PlugIx, Pole, Pose, Site, SiteId, SocketIx, Vec3,
+    index_type,
+};
+
+use crate::room::Room;
 
 index_type! {
     /// A hole of a plan.
@@ -44,9 +49,9 @@ pub struct Hole {
     pub owner: Owner,
     /// Its site there; counted from 1 on a plug without sites of its own.
     pub site: SiteId,
-    /// Largest diameter that fits, mm.
+    /// Largest diameter that the builder wants, mm.
     pub max_diameter_mm: f64,
-    /// Largest depth that fits, mm.
+    /// Largest depth that the builder wants behind the wall; of a hole right through its length, mm.
     pub max_depth_mm: f64,
     /// Wall left in front of the first face, mm.
     pub wall_mm: f64,
@@ -56,6 +61,34 @@ pub struct Hole {
     pub fit: Fit,
     /// The pole wished for or already glued, at the first face.
     pub pinned: Option<Pole>,
+    /// What the bodies let it be.
+    pub room: Room,
+    /// Where it runs; `None` where nothing says which side of its part it is on.
+    pub run: Option<Run>,
+}
+
+/// Where a hole runs, in the axes of its part.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Run {
+    /// The middle of its first mouth, mm.
+    pub mouth_mm: Vec3,
+    /// From the mouth into the part, a unit vector.
+    pub inward: Vec3,
+    /// The socket that it is on, as long as that is not placed: it lies somewhere on its face, and only what is on the same socket
+    /// can be compared with it.
+    pub adrift: Option<SocketIx>,
+}
+
+impl Run {
+    /// A point so far behind the mouth.
+    pub fn at_depth_mm(&self, depth_mm: f64) -> Vec3 {
+        add(self.mouth_mm, scale(self.inward, depth_mm))
+    }
+
+    /// Whether it is known how two holes of one part lie to each other.
+    pub fn is_comparable(&self, other: &Self) -> bool {
+        self.adrift == other.adrift
+    }
 }
 
 /// A hole as it shows in one mating plane.
@@ -98,7 +131,37 @@ impl Holes {
                 }
             }
         }
+        all.note_pegs(board);
         all
+    }
+
+    /// Every peg, or its hole, beside the holes of both faces that it joins.
+    fn note_pegs(&mut self, board: &Board) {
+        for joint in &board.joints {
+            let peg = &board.socket(joint.socket).peg;
+            let [x, y] = peg.at_mm;
+            let pegs = match peg.kind {
+                PegKind::None => &[][..],
+                PegKind::Round | PegKind::Keyed => &[[x, y]][..],
+                PegKind::Two => &[[x, y], [-x, -y]][..],
+            };
+            let is_cut = !board.part(joint.part).plugs[joint.plug].keeps_peg;
+            for owner in Owner::of_joint(joint) {
+                if is_cut && !owner.is_socket() {
+                    continue;
+                }
+                for face in self.faces.iter().filter(|f| f.owner == owner) {
+                    for at_mm in pegs {
+                        let at_mm = match owner {
+                            Owner::Socket(_) => *at_mm,
+                            Owner::Plug(..) => unplace(joint.pose, *at_mm),
+                        };
+                        let to_rim_mm = distance(face.at_mm, at_mm) - peg.diameter_mm / 2.0;
+                        self.holes[face.hole].room.beside_peg(to_rim_mm);
+                    }
+                }
+            }
+        }
     }
 
     fn socket_holes(&mut self, board: &Board) {
@@ -106,7 +169,7 @@ impl Holes {
         let mut first_faces = Vec::new();
         for (s, socket) in SocketIx::each(sockets) {
             for site in socket.sites.iter().filter(|site| site.through.is_none()) {
-                let hole = self.add(board.host(s), Owner::Socket(s), site);
+                let hole = self.add(board, board.host(s), Owner::Socket(s), site);
                 first_faces.push((&socket.id, &site.id, hole));
                 self.face(hole, site, Owner::Socket(s), false);
             }
@@ -120,6 +183,7 @@ impl Holes {
                 if let Some((_, _, hole)) = first {
                     self.face(*hole, site, Owner::Socket(s), true);
                     self.narrow(*hole, site);
+                    self.open(board, *hole, site, Owner::Socket(s));
                 }
             }
         }
@@ -135,7 +199,7 @@ impl Holes {
                 .flatten()
                 .filter(|site| site.through.is_none())
             {
-                let hole = self.add(p, Owner::Plug(p, g), site);
+                let hole = self.add(board, p, Owner::Plug(p, g), site);
                 first_faces.push((&plug.id, &site.id, hole));
                 self.face(hole, site, Owner::Plug(p, g), false);
             }
@@ -149,6 +213,7 @@ impl Holes {
                 if let Some((_, _, hole)) = first {
                     self.face(*hole, site, Owner::Plug(p, g), true);
                     self.narrow(*hole, site);
+                    self.open(board, *hole, site, Owner::Plug(p, g));
                 }
             }
         }
@@ -175,13 +240,27 @@ impl Holes {
                     pole: None,
                     ..site.clone()
                 };
-                let hole = self.add(p, Owner::Plug(p, g), &open);
+                let hole = self.add(board, p, Owner::Plug(p, g), &open);
                 self.face(hole, &open, Owner::Plug(p, g), false);
             }
         }
     }
 
-    fn add<Far>(&mut self, part: PartIx, owner: Owner, site: &Site<Far>) -> HoleIx {
+    fn add<Far>(&mut self, board: &Board, part: PartIx, owner: Owner, site: &Site<Far>) -> HoleIx {
+        let run = face_of_owner(board, owner).map(|face| run(&face, site.at_mm));
+        let body = board.body(part);
+        let room = match run {
+            Some(run) if run.adrift.is_none() => {
+                Room::at(body, run.mouth_mm, run.inward, site.measured_mm)
+            }
+            _ => {
+                let [x, y, z] = board.part(part).size_mm;
+                let thick_mm = run.map_or(x.max(y).max(z), |run| {
+                    dot(run.inward.map(f64::abs), [x, y, z])
+                });
+                Room::somewhere(body, thick_mm, site.measured_mm)
+            }
+        };
         self.holes.push(Hole {
             part,
             owner,
@@ -192,6 +271,8 @@ impl Holes {
             through: false,
             fit: site.fit.clone(),
             pinned: site.pole,
+            room,
+            run,
         });
         HoleIx::new(self.holes.len() - 1)
     }
@@ -204,6 +285,25 @@ impl Holes {
         h.max_depth_mm = h.max_depth_mm.min(site.max_depth_mm);
         if h.through {
             h.pinned = h.pinned.or(site.pole.map(Pole::other));
+        }
+    }
+
+    /// Notes where the far mouth of a hole right through lies; the hole is as long as its part is thick there.
+    fn open<Far>(&mut self, board: &Board, hole: HoleIx, site: &Site<Far>, owner: Owner) {
+        let hole = &mut self.holes[hole];
+        let far = face_of_owner(board, owner).map(|face| run(&face, site.at_mm));
+        let (Some(near), Some(far)) = (hole.run, far) else {
+            return;
+        };
+        if near.adrift.is_some() || far.adrift.is_some() {
+            return;
+        }
+        let between = sub(far.mouth_mm, near.mouth_mm);
+        let along_mm = dot(between, near.inward);
+        let beside_mm = norm(sub(between, scale(near.inward, along_mm)));
+        hole.room.opens_at(along_mm, beside_mm);
+        if let Some(thick_mm) = hole.room.thick_mm() {
+            hole.max_depth_mm = thick_mm;
         }
     }
 
@@ -246,9 +346,48 @@ impl Holes {
     }
 }
 
+/// The axes of a face in its part's, z into the part, and the socket it is, if nobody has placed that.
+struct FaceAxes {
+    frame: Frame,
+    inward: f64,
+    adrift: Option<SocketIx>,
+}
+
+fn face_of_owner(board: &Board, owner: Owner) -> Option<FaceAxes> {
+    Some(match owner {
+        Owner::Socket(s) => {
+            let socket = board.socket(s);
+            FaceAxes {
+                frame: socket.frame(board.part(board.host(s))),
+                inward: -1.0,
+                adrift: (!socket.is_placed()).then_some(s),
+            }
+        }
+        Owner::Plug(part, plug) => {
+            // Where the plug's own side is not said it adapts to the socket it meets: the first one stands for all.
+            let mut joints = board.joints.iter();
+            let meets = joints.find(|j| j.part == part && j.plug == plug)?;
+            let part = board.part(part);
+            FaceAxes {
+                frame: part.plug_frame(&part.plugs[plug], board.socket(meets.socket).facing),
+                inward: 1.0,
+                adrift: None,
+            }
+        }
+    })
+}
+
+fn run(face: &FaceAxes, [x, y]: [f64; 2]) -> Run {
+    Run {
+        mouth_mm: face.frame.to_outer([x, y, 0.0]),
+        inward: scale(face.frame.axes[2], face.inward),
+        adrift: face.adrift,
+    }
+}
+
 /// Where a point of the socket lies in the axes of a plug in this pose.
-pub(crate) fn unplace(pose: lodewright_kit::Pose, at_mm: [f64; 2]) -> [f64; 2] {
-    let back = lodewright_kit::Pose {
+pub(crate) fn unplace(pose: Pose, at_mm: [f64; 2]) -> [f64; 2] {
+    let back = Pose {
         turn_deg: -pose.turn_deg,
         over: false,
     };

@@ -7,7 +7,8 @@ use tiny_sort::stable::sort_by;
 
 use crate::context::Context;
 use crate::holes::HoleIx;
-use crate::pull::{End, Filling, Fillings, disc, fits};
+use crate::pull::{End, Filling, Fillings, disc};
+use crate::room::takes;
 
 /// Rounds of growing; each makes at least one hole's magnet larger.
 const MOST_ROUNDS: usize = 100_000;
@@ -104,15 +105,26 @@ impl Grow {
                 self.fillings[hole] = index.map_or(Filling::Empty, Filling::Steel);
             }
             Fit::Auto if partners(context, hole).next().is_some() => {
-                let fits = |i: &MagnetIx| fits(plan, h, *i);
+                let fits = |i: &MagnetIx| takes(plan, h, Filling::Magnet(*i));
                 self.ladders[hole] = self.by_strength.iter().copied().filter(fits).collect();
-                match self.ladders[hole].first() {
-                    Some(smallest) => self.fillings[hole] = Filling::Magnet(*smallest),
-                    None => self.nothing_fits.push(hole),
+                let smallest = self.ladders[hole].first().copied();
+                if !smallest.is_some_and(|m| self.fill(context, hole, m)) {
+                    self.ladders[hole].clear();
+                    self.nothing_fits.push(hole);
                 }
             }
             Fit::Auto => {}
         }
+    }
+
+    /// Puts a magnet in a hole, unless the hole then comes too near another one.
+    fn fill(&mut self, context: &Context, hole: HoleIx, magnet: MagnetIx) -> bool {
+        let old = std::mem::replace(&mut self.fillings[hole], Filling::Magnet(magnet));
+        let goes = context.crowding(&self.fillings, hole).is_none();
+        if !goes {
+            self.fillings[hole] = old;
+        }
+        goes
     }
 
     /// A magnet opposite an empty hole holds nothing.
@@ -145,7 +157,11 @@ impl Grow {
         for h in holes {
             if place(self, h) == least {
                 self.rung[h] += 1;
-                self.fillings[h] = Filling::Magnet(self.ladders[h][self.rung[h]]);
+                let larger = self.ladders[h][self.rung[h]];
+                if !self.fill(context, h, larger) {
+                    self.rung[h] -= 1;
+                    self.ladders[h].truncate(self.rung[h] + 1);
+                }
             }
         }
         true

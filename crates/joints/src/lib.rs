@@ -6,6 +6,7 @@
 
 mod candidates;
 mod context;
+mod crowding;
 mod curve;
 mod fewest;
 mod holes;
@@ -21,6 +22,7 @@ mod pull;
 mod pull_memory;
 mod remedy;
 mod repair;
+mod room;
 mod safety;
 mod scatter;
 mod settled;
@@ -33,7 +35,7 @@ pub use candidates::SPLIT_WALL_MM;
 pub use context::{Context, G_M_S2};
 pub use curve::{CurvePoint, GapCost, force_curve, gap_costs, keeper_share};
 pub use fewest::{Fewest, FewestFamily, Filled, MOST_OTHERS, fewest, fixed};
-pub use holes::{Face, FaceIx, Hole, HoleIx, Holes, Owner};
+pub use holes::{Face, FaceIx, Hole, HoleIx, Holes, Owner, Run};
 pub use initial_sizes::{InitialSizes, initial_sizes};
 pub use joint_report::{
     Held, HoldCase, JointReport, LetGoCase, PairReport, as_grams, joint_reports,
@@ -44,19 +46,20 @@ pub use poles::{Contradiction, PoleStep, Poles, attract, poles, shown_pole};
 pub use possible_placements::{PEG_FINDS_MM, TOUCHING_SHARE, possible_placements};
 pub use pull::{
     End, Filling, Fillings, GapLayer, GapPart, GapStack, PairSide, disc, filling_mass_g,
-    filling_size, fits, gap_at, gap_stack, glue_room_mm, lasting_loss, pull_n, strength_of,
+    filling_size, gap_at, gap_stack, glue_room_mm, lasting_loss, pull_n, strength_of,
 };
 pub use pull_memory::PullMemory;
 pub use remedy::{Remedy, RemedyKind, RemedyStep, Repairs, price};
 pub use repair::repairs;
+pub use room::{DRILL_POINT, GOOD_WALL_MM, LEAST_WALL_MM, Misfit, Room, misfit, point_mm, takes};
 pub use safety::{MagnetFacts, magnet_facts};
 pub use scatter::{DRAWS, ScatterAnswer, ScatterError, Source, scatter};
 pub use statics::{
     GivesWay, JointModel, LoadHold, ModelLoad, ModelPair, ModelPiece, Reason, Verdict,
 };
 pub use study::{
-    Attitude, AttitudeCase, DRILL_POINT, FitFacts, FitWarning, GOOD_WALL_MM, LEAST_WALL_MM,
-    Neighbour, PlaceCurve, PlacePoint, SizePoint, Window, fit_facts,
+    Attitude, AttitudeCase, FitFacts, FitWarning, Neighbour, PlaceCurve, PlacePoint, SizePoint,
+    Window, fit_facts,
 };
 pub use unintended_pairs::{Meeting, UnintendedPair, unintended_pairs};
 pub use wrong_placements::{FELT_N, Feel, PoleProposal, Stays, WrongPlacement, propose_poles};

@@ -3,7 +3,7 @@
 
 use lodewright_assembly::{Board, JointIx, Model, Placement, models, placement};
 use lodewright_geometry::{add, scale};
-use lodewright_kit::{Frame, Ix, PartIx, VariantIx, Vec3};
+use lodewright_kit::{Frame, Ix, PartIx, SocketIx, VariantIx, Vec3};
 
 /// Models looked at in one variant; beyond, the first ones stand for the rest and the answer says so.
 const MOST_MODELS: usize = 256;
@@ -29,6 +29,8 @@ pub struct LoadCase {
     pub centre_mm: Vec3,
     /// Whether a mass in it is guessed from a box.
     pub guessed: bool,
+    /// A socket between the joint and what is carried that nobody has placed.
+    pub unplaced: Option<SocketIx>,
 }
 
 /// All loads of all joints.
@@ -61,10 +63,12 @@ pub fn loads(board: &Board) -> Loads {
                         Some(i) if out.cases[i].variants.contains(&variant) => {}
                         Some(i) => out.cases[i].variants.push(variant),
                         None => {
-                            let Some(case) = case(board, &placed, joint, lifted, parts, variant)
+                            let Some(mut case) =
+                                case(board, &placed, joint, lifted, parts, variant)
                             else {
                                 continue;
                             };
+                            case.unplaced = unplaced(board, &key);
                             keys.push(key);
                             out.cases.push(case);
                         }
@@ -146,5 +150,15 @@ fn case(
             .map(|axis| frame.inverse().direction_to_outer(axis)),
         centre_mm,
         guessed,
+        unplaced: None,
     })
+}
+
+/// The first unplaced socket by which parts of a load sit. The part on the joint itself needs no place of its socket; what is
+/// inboard of a joint hangs on that as well.
+fn unplaced(board: &Board, (joint, lifted, sit_by): &Key) -> Option<SocketIx> {
+    let own = lifted.then_some(joint);
+    let between = sit_by.iter().filter(|j| *j != joint).chain(own);
+    let mut sockets = between.map(|j| board.joints[*j].socket);
+    sockets.find(|s| !board.socket(*s).is_placed())
 }

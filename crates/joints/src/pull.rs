@@ -150,20 +150,6 @@ pub fn filling_size(plan: &Plan, filling: Filling) -> Option<(f64, f64)> {
     }
 }
 
-/// Whether a hole takes a stock magnet, with the allowances for glue and fit.
-pub fn fits(plan: &Plan, hole: &Hole, magnet: MagnetIx) -> bool {
-    takes(plan, hole, Filling::Magnet(magnet))
-}
-
-/// The same for any piece of the stock.
-pub(crate) fn takes(plan: &Plan, hole: &Hole, filling: Filling) -> bool {
-    let glue_mm = glue_room_mm(plan, hole);
-    filling_size(plan, filling).is_some_and(|(diameter_mm, height_mm)| {
-        diameter_mm + plan.settings.hole_allowance_mm <= hole.max_diameter_mm
-            && height_mm + glue_mm <= hole.max_depth_mm
-    })
-}
-
 /// Room that glue takes behind a piece, mm: a hole drilled through has no bottom that glue has to fill.
 pub fn glue_room_mm(plan: &Plan, hole: &Hole) -> f64 {
     if hole.through {

@@ -56,7 +56,7 @@ impl SettledJoint {
             Some(Self {
                 joint: context.board.joints[joint],
                 margin_x_weight: verdict.margin_x_weight()?,
-                is_good: verdict.is_good(),
+                is_good: verdict.is_good_so_far(),
             })
         };
         magnetic.filter_map(settled).collect()

@@ -528,7 +528,7 @@ fn a_piece_exchanged_has_the_gap_of_the_plan() {
         let piece = *model.pairs[0].side(side);
         assert_eq!(piece.flush_behind, behind, "{part}");
         let before_mm = model.pairs[0].gap_mm;
-        model.fill(0, side, with(0), true);
+        model.fill(0, side, with(0), None);
         fillings[piece.hole] = with(0);
         let planned = context.model(joint, &fillings, None).unwrap();
         assert!((model.pairs[0].gap_mm - planned.pairs[0].gap_mm).abs() < 1e-12);

@@ -93,7 +93,7 @@ proptest! {
     fn the_quick_answer_is_the_judges(joint in joints()) {
         let agrees = |model: &JointModel| {
             let verdict = model.judge();
-            assert_eq!(model.is_good(), verdict.is_good(), "{:?}", verdict.reasons);
+            assert_eq!(model.is_good_so_far(), verdict.is_good_so_far(), "{:?}", verdict.reasons);
             verdict
         };
         let verdict = agrees(&joint.model());
@@ -192,7 +192,7 @@ fn the_quick_bound_refuses_nothing_that_is_good() {
         let at = |target| {
             joint
                 .with(|plan| plan.settings.hold_target_g = target)
-                .is_good()
+                .is_good_so_far()
         };
         assert!(at(margin) && !at(margin.next_up()), "{kind:?}");
     }

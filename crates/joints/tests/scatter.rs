@@ -223,7 +223,7 @@ fn steel_feels_the_gap_and_the_strength_alone() {
             let s = &mut plan.settings.scatter;
             (s.position_sd_mm, s.tilt_sd_deg) = (0.0, 5.0);
         });
-        model.fill(0, side, Filling::Steel(SteelIx::new(0)), true);
+        model.fill(0, side, Filling::Steel(SteelIx::new(0)), None);
         let answer = scatter(&model, 0, 10_000, 2).unwrap();
         only_source(&answer, Source::Strength);
         let verdict = model.judge();
@@ -234,7 +234,7 @@ fn steel_feels_the_gap_and_the_strength_alone() {
         // Table and formula agree where only the strength, at the weak end, is left: the gap as planned.
         let narrow = {
             let mut model = still(|plan| plan.settings.gap_tolerance_mm = 0.0);
-            model.fill(0, side, Filling::Steel(SteelIx::new(0)), true);
+            model.fill(0, side, Filling::Steel(SteelIx::new(0)), None);
             model.judge().margin_x_weight().unwrap()
         };
         let tenth = answer.fifth_percentile_x_weight / narrow;

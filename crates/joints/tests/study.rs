@@ -1,7 +1,8 @@
 //! One joint looked at closely, against what can be worked out by hand and against the same joint built anew.
 
 use lodewright_joints::{
-    Attitude, Context, End, Filling, FitWarning, JointModel, Neighbour, PairSide, disc, fit_facts,
+    Attitude, Context, End, Filling, FitWarning, JointModel, Misfit, Neighbour, PairSide, disc,
+    fit_facts,
 };
 use lodewright_kit::{
     Facing, Ix, MagnetIx, Mass, Patch, PegKind, Plan, Section, SteelIx, ThinSection,
@@ -118,9 +119,9 @@ fn a_piece_moved_is_a_piece_planned_there() {
 fn a_piece_exchanged_is_a_piece_planned() {
     let (context, mut model) = two_pairs(|_| {});
     let smaller = Filling::Magnet(MagnetIx::new(1));
-    model.fill(0, PairSide::Plug, smaller, true);
-    model.fill(0, PairSide::Socket, smaller, true);
-    model.fill(9, PairSide::Socket, smaller, true);
+    model.fill(0, PairSide::Plug, smaller, None);
+    model.fill(0, PairSide::Socket, smaller, None);
+    model.fill(9, PairSide::Socket, smaller, None);
     let mut fillings = all(&context, Filling::Magnet(MagnetIx::new(4)));
     for hole in model.pairs[0].pieces().map(|p| p.hole) {
         fillings[hole] = smaller;
@@ -133,8 +134,8 @@ fn a_piece_exchanged_is_a_piece_planned() {
     assert_eq!(model.judge().reasons, planned.judge().reasons);
     assert!((margin(&model) / margin(&planned) - 1.0).abs() < 1e-12);
     // What the hole does not take speaks against the joint.
-    model.fill(0, PairSide::Socket, smaller, false);
-    assert!(!model.is_good());
+    model.fill(0, PairSide::Socket, smaller, Some(Misfit::BeyondSite));
+    assert!(!model.is_good_so_far());
 }
 
 /// By hand: set flush at the far end, a piece 1 mm lower stands 1 mm farther back.
@@ -143,12 +144,12 @@ fn a_lower_piece_in_a_through_hole_stands_farther_back() {
     let (_, mut model) = two_pairs(|_| {});
     model.pairs[0].socket.flush_behind = true;
     let before = model.pairs[0].gap_mm;
-    model.fill(0, PairSide::Socket, Filling::Magnet(MagnetIx::new(0)), true);
+    model.fill(0, PairSide::Socket, Filling::Magnet(MagnetIx::new(0)), None);
     assert!((model.pairs[0].gap_mm - before - 1.0).abs() < 1e-12);
     // And back again; never nearer than the faces.
-    model.fill(0, PairSide::Socket, Filling::Magnet(MagnetIx::new(4)), true);
+    model.fill(0, PairSide::Socket, Filling::Magnet(MagnetIx::new(4)), None);
     assert!((model.pairs[0].gap_mm - before).abs() < 1e-12);
-    model.fill(0, PairSide::Socket, Filling::Magnet(MagnetIx::new(6)), true);
+    model.fill(0, PairSide::Socket, Filling::Magnet(MagnetIx::new(6)), None);
     assert_eq!(model.pairs[0].gap_mm, 0.0);
 }
 
@@ -162,7 +163,7 @@ fn a_lifted_load_is_not_the_parts_own() {
     );
     let mass = |m: &JointModel| m.loads.iter().map(|l| l.mass_g).collect::<Vec<_>>();
     let before = mass(&model);
-    model.fill(0, PairSide::Plug, Filling::Empty, true);
+    model.fill(0, PairSide::Plug, Filling::Empty, None);
     let after = mass(&model);
     // 5 by 2 mm of 7.5 g/cm³: 0.2945 g.
     assert!((before[0] - after[0] - 0.294_524_311_274).abs() < 1e-9);
@@ -302,8 +303,8 @@ fn the_ends_of_a_window_are_where_the_joint_fails() {
     assert_eq!(free.window().unwrap().most, f64::INFINITY);
 }
 
-/// By hand: a hole as wide as its magnet and the allowance, as deep as it and the glue; what is left of 6 by 3 mm, to the edge and
-/// to the next hole.
+/// By hand: a hole as wide as its magnet and the allowance, as deep as it and the glue; what is there behind the face, what is left
+/// to the edge and to the next hole.
 #[test]
 fn fits_say_what_is_left() {
     let (context, model) = two_pairs(|_| {});
@@ -313,23 +314,20 @@ fn fits_say_what_is_left() {
         close(facts.hole_mm, 5.1);
         close(facts.depth_mm, 2.1);
         close(facts.point_mm, 5.1 * 0.5 / libm::tan(59.0_f64.to_radians()));
-        close(facts.below_mm, 0.9);
-        close(facts.below_point_mm, 0.9 - facts.point_mm);
+        close(
+            facts.material_mm.unwrap(),
+            if side == PairSide::Socket { 30.0 } else { 20.0 },
+        );
         close(facts.edge_mm, 6.0 - 2.55);
         close(facts.neighbour_mm.unwrap(), 8.0 - 5.1);
-        assert!(facts.fits && facts.front_mm == 0.0);
+        assert!(facts.misfit.is_none() && facts.front_mm == 0.0);
         // 5 by 2 mm is the strongest that fits, and as tall as any that does.
         assert_eq!(facts.largest, Some(MagnetIx::new(4)));
         assert_eq!(
             context.plan().stock.magnets[facts.tallest.unwrap()].height_mm,
             2.0
         );
-        assert_eq!(
-            facts.warnings(),
-            [FitWarning::PointTooDeep {
-                by_mm: -facts.below_point_mm
-            }]
-        );
+        assert_eq!(facts.warnings(), []);
     }
     assert_eq!(fit_facts(&context.holes, &model, 2, PairSide::Plug), None);
 }
@@ -367,7 +365,10 @@ fn what_is_tight_is_warned_of_from_both_sides() {
         warned([-4.0, 0.0], [1.59, 0.0], 4)[..],
         [FitWarning::Beside { neighbour: Neighbour::Hole, wall_mm }] if wall_mm < 0.5
     ));
-    assert_eq!(warned([-4.0, 0.0], [4.0, 0.0], 5), [FitWarning::TooLarge]);
+    assert_eq!(
+        warned([-4.0, 0.0], [4.0, 0.0], 5),
+        [FitWarning::Misfit(Misfit::BeyondSite)]
+    );
 }
 
 /// A hole that goes right through needs no glue under its magnet and no room for the drill's point.

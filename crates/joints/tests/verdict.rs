@@ -33,10 +33,14 @@ fn judged(context: &Context, fillings: &Fillings) -> Verdict {
     let poles = poles(&context.holes, &context.mates, fillings).poles;
     let model = context.model(only(), fillings, Some(&poles)).unwrap();
     let verdict = model.judge();
-    assert_eq!(model.is_good(), verdict.is_good(), "{verdict:?}");
+    assert_eq!(
+        model.is_good_so_far(),
+        verdict.is_good_so_far(),
+        "{verdict:?}"
+    );
     let report = &joint_reports(context, fillings, &poles)[only()];
     assert_eq!(report.reasons, verdict.reasons);
-    assert_eq!(report.is_in_trouble(), !verdict.is_good());
+    assert_eq!(report.is_in_trouble(), !verdict.is_good_so_far());
     assert_eq!(report.hand_n, verdict.hand_n);
     let worst = report.worst().map(|h| h.margin_x_weight);
     assert_eq!(worst, verdict.margin_x_weight());
@@ -272,7 +276,7 @@ fn no_room_in_width() {
         at: |_| 5.0 + Settings::default().hole_allowance_mm,
         set: |plan, limit| top(plan).sites[0].max_diameter_mm = limit,
         worse: f64::next_down,
-        is: |r| matches!(r, Reason::NoRoom { hole } if hole.get() == 0),
+        is: |r| matches!(r, Reason::NoRoom { hole, .. } if hole.get() == 0),
         mends: magnet(3.0, 1.0, DEAR),
     }
     .binds_alone();
@@ -288,7 +292,7 @@ fn no_room_in_depth() {
             mast(plan).plugs[0].sites.as_mut().unwrap()[0].max_depth_mm = limit;
         },
         worse: f64::next_down,
-        is: |r| matches!(r, Reason::NoRoom { hole } if hole.get() == 1),
+        is: |r| matches!(r, Reason::NoRoom { hole, .. } if hole.get() == 1),
         mends: magnet(3.0, 1.0, DEAR),
     }
     .binds_alone();
@@ -416,5 +420,5 @@ fn cannot_tell() {
     assert_eq!(model.judge().reasons, []);
     model.loads[0].mass_g = f64::INFINITY;
     assert_eq!(model.judge().reasons, [Reason::CannotTell]);
-    assert!(!model.is_good() && model.judge().margin_x_weight().is_none());
+    assert!(!model.is_good_so_far() && model.judge().margin_x_weight().is_none());
 }

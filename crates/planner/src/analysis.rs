@@ -12,7 +12,7 @@ use lodewright_joints::{
     initial_sizes, joint_reports, poles,
 };
 use lodewright_kit::{
-    CheckedPlan, Edit, Ix, Plan, Pole, Problem, Refusal, Severity, Table, VariantIx,
+    CheckedPlan, Edit, Ix, Plan, Pole, Problem, Refusal, Severity, SocketIx, Table, VariantIx,
 };
 
 use crate::words::joint_words;
@@ -179,6 +179,14 @@ impl Analysis {
     /// Sets of matings that cannot all attract.
     pub fn contradictions(&self) -> &[Contradiction] {
         &self.all_poles().contradictions
+    }
+
+    /// The sockets that nobody has placed, in order: what depends on their places is not known.
+    pub fn unplaced(&self) -> Vec<SocketIx> {
+        let all = SocketIx::each(&self.plan().sockets);
+        all.filter(|(_, s)| !s.is_placed())
+            .map(|(ix, _)| ix)
+            .collect()
     }
 
     /// Every joint that a variant asks for.

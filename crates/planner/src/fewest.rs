@@ -132,7 +132,7 @@ impl Analysis {
         let poles = poles(&context.holes, &context.mates, &found.fillings).poles;
         let is_good = |joint: &JointIx| {
             let model = context.model(*joint, &found.fillings, Some(&poles));
-            model.is_none_or(|m| m.is_good())
+            model.is_none_or(|m| m.is_good_so_far())
         };
         context.magnetic().filter(|j| !is_good(j)).collect()
     }

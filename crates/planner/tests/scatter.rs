@@ -32,7 +32,7 @@ fn still(change: impl FnOnce(&mut Plan)) -> (Plan, JointModel) {
     for (i, pair) in planned.pairs.iter().enumerate() {
         for side in [PairSide::Socket, PairSide::Plug] {
             let piece = pair.side(side);
-            model.fill(i, side, piece.filling, piece.fits);
+            model.fill(i, side, piece.filling, piece.misfit);
         }
     }
     assert_eq!(model.pairs, planned.pairs);

@@ -337,8 +337,9 @@ fn fits_say_what_is_left() {
     let model = answers.study(joint).unwrap();
     for side in [PairSide::Socket, PairSide::Plug] {
         let facts = fit_facts(answers.holes(), &model, 0, side).unwrap();
-        assert!(facts.fits && facts.below_mm >= 0.0);
-        assert!((facts.point_mm / facts.hole_mm - 0.3004).abs() < 1e-3);
+        // The demo's holes are finished flat.
+        assert!(facts.misfit.is_none() && facts.point_mm == 0.0);
+        assert!(facts.material_mm.is_some_and(|mm| mm > facts.front_mm));
         assert!(facts.largest.is_some() && facts.tallest.is_some());
     }
     let mut far = model.clone();

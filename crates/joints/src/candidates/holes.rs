@@ -8,8 +8,9 @@ use super::{Candidate, SPLIT_WALL_MM, Viability};
 use crate::context::Context;
 use crate::holes::HoleIx;
 use crate::pole_constraints::{Asks, Links};
-use crate::pull::{Filling, Fillings, takes};
+use crate::pull::{Filling, Fillings};
 use crate::remedy::RemedyKind;
+use crate::room::takes;
 
 pub(super) fn of_hole(context: &Context, links: &Links, hole: HoleIx, list: &mut Vec<Candidate>) {
     let glued = context.is_glued(hole);

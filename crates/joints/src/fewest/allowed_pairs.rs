@@ -146,6 +146,6 @@ impl<'s> Trial<'s> {
 
     fn is_good(&self) -> bool {
         let model = self.context.model(self.joint, &self.now, None);
-        model.is_none_or(|m| m.is_good())
+        model.is_none_or(|m| m.is_good_so_far())
     }
 }

@@ -228,7 +228,7 @@ impl Search<'_> {
                 let has_pin = pins.contains(&self.context.board.joints[joint].socket);
                 let context = self.pinned.filter(|_| has_pin).unwrap_or(self.context);
                 let model = context.model(joint, &fillings, None);
-                if !model.is_none_or(|m| m.is_good()) {
+                if !model.is_none_or(|m| m.is_good_so_far()) {
                     weak.push(*demand);
                 }
             }

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use lodewright_assembly::JointIx;
 use lodewright_choice::Demand;
-use lodewright_kit::{Fit, Ix, MagnetIx, Table};
+use lodewright_kit::{Fit, Frame, Ix, MagnetIx, Table};
 
 use super::groups::Group;
 use crate::context::Context;
@@ -112,14 +112,17 @@ fn too_near(context: &Context, groups: &[Group], group_of: &Table<HoleIx, usize>
     let is_free = |hole: HoleIx| holes[hole].fit == Fit::Auto;
     let limit_n = context.plan().settings.stranger_limit_n;
     let mut found = TooNear::new();
-    let mut look = |a: HoleIx, b: HoleIx, on_host: Option<&lodewright_kit::Frame>| {
+    let mut look = |a: HoleIx, b: HoleIx, seated: Option<(JointIx, &Frame)>| {
         if !is_free(a) && !is_free(b) {
             return;
         }
         for (x, one) in &pieces[a] {
             for (y, other) in &pieces[b] {
-                let other = on_host.map_or(*other, |frame| other.on_host(frame));
-                if one.is_too_near(&other, limit_n) {
+                let other = match seated {
+                    Some((joint, frame)) => other.on_host(context, joint, frame),
+                    None => Some(*other),
+                };
+                if other.is_some_and(|other| one.is_too_near(&other, limit_n)) {
                     let (key, pair) = if a < b {
                         ([a, b], [*x, *y])
                     } else {
@@ -145,7 +148,7 @@ fn too_near(context: &Context, groups: &[Group], group_of: &Table<HoleIx, usize>
         for a in in_part(host) {
             for b in in_part(j.part) {
                 if a != b && !meant.contains(&[a, b]) {
-                    look(a, b, Some(&on_host));
+                    look(a, b, Some((joint, &on_host)));
                 }
             }
         }

@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use lodewright_assembly::{Board, JointIx};
-use lodewright_geometry::{convex_hull, convex_intersection};
+use lodewright_geometry::{Frame, convex_hull, convex_intersection, scale};
 use lodewright_kit::{Attach, Ix, Patch, PegKind, Pole, Table};
 use lodewright_solve::hold::{self, Peg};
 
@@ -14,7 +14,8 @@ use crate::load::LoadCase;
 use crate::mating::Mate;
 use crate::poles::attract;
 use crate::pull::Fillings;
-use crate::pull::{Filling, GapStack, filling_mass_g, gap_stack, takes};
+use crate::pull::{Filling, GapStack, filling_mass_g, gap_stack};
+use crate::room::misfit;
 
 /// The joint without its pieces.
 #[derive(Debug)]
@@ -88,6 +89,7 @@ fn load(context: &Context, case: &LoadCase) -> (ModelLoad, Vec<HoleIx>) {
         likely_g: case.likely_g,
         centre_mm: case.centre_mm,
         base_axes: case.base_axes,
+        unplaced: case.unplaced,
     };
     let holes = HoleIx::each(&context.holes.holes).filter(|(_, h)| case.parts.contains(&h.part));
     (load, holes.map(|(h, _)| h).collect())
@@ -114,7 +116,8 @@ fn pair(
         at_mm,
         filling: fillings[hole],
         flush_behind,
-        fits: takes(plan, &holes.holes[hole], fillings[hole]),
+        misfit: misfit(plan, &holes.holes[hole], fillings[hole])
+            .or_else(|| context.crowding(fillings, hole)),
     };
     Some(ModelPair {
         socket: piece(a.hole, mate.at_mm, a.far),
@@ -129,17 +132,40 @@ fn pair(
     })
 }
 
-/// Where the two sides touch: the socket's outline cut with the plug's, as it lies in this pose.
+/// Where the two sides touch: the socket's outline cut with the plug's, as it lies in this pose, within the faces of both parts.
+/// As long as the socket is not placed, all of it counts as on its host.
 pub(crate) fn contact_mm(board: &Board, joint: JointIx) -> Vec<[f64; 2]> {
     let j = board.joints[joint];
     let hull = |patch: &Patch| convex_hull(&patch.outline_mm()).unwrap_or_default();
-    let socket = hull(&board.socket(j.socket).patch);
-    let Some(patch) = &board.plug(joint).patch else {
-        return socket;
+    let socket = board.socket(j.socket);
+    let host = board.host(j.socket);
+    let seat = socket.frame(board.part(host));
+    let mut outlines = vec![
+        board
+            .body(j.part)
+            .touching_mm(&part_side(board, joint, &seat)),
+    ];
+    if socket.is_placed() {
+        outlines.push(board.body(host).touching_mm(&seat));
+    }
+    if let Some(patch) = &board.plug(joint).patch {
+        let placed = patch.outline_mm().into_iter().map(|p| j.pose.place(p));
+        outlines.push(placed.collect());
+    }
+    let within = |left: Vec<[f64; 2]>, other: Vec<[f64; 2]>| {
+        convex_intersection(&left, &other).unwrap_or_default()
     };
-    let placed = patch.outline_mm().into_iter().map(|p| j.pose.place(p));
-    let plug = convex_hull(&placed.collect::<Vec<_>>()).unwrap_or_default();
-    convex_intersection(&socket, &plug).unwrap_or_default()
+    outlines.into_iter().fold(hull(&socket.patch), within)
+}
+
+/// The plane of the contact in the axes of the part that sits there, z out of that part; x and y run as the socket's.
+fn part_side(board: &Board, joint: JointIx, seat: &Frame) -> Frame {
+    let plane = seat.within(&board.part_on_host(joint).inverse());
+    let [x, y, z] = plane.axes;
+    Frame {
+        axes: [x, y, scale(z, -1.0)],
+        ..plane
+    }
 }
 
 /// The peg of a joint as the statics take it.

@@ -4,13 +4,14 @@ use std::rc::Rc;
 
 use lodewright_assembly::JointIx;
 use lodewright_geometry::distance;
-use lodewright_kit::{CheckedPlan, PartIx, VariantIx, Vec3};
+use lodewright_kit::{CheckedPlan, PartIx, SocketIx, VariantIx, Vec3};
 use lodewright_solve::hold::{self, DroopedPulls, HoldAccount, HoldError, Joint, Load, Peg, Pull};
 
 use crate::context::G_M_S2;
 use crate::holes::HoleIx;
 use crate::pull::{End, Filling, PairSide, filling_mass_g, filling_size, gap_at};
 use crate::pull_memory::PullMemory;
+use crate::room::Misfit;
 
 /// One piece of a mating.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,8 +24,8 @@ pub struct ModelPiece {
     pub filling: Filling,
     /// Whether a lower piece stands farther back: it is set flush at the other end of a hole that goes right through.
     pub flush_behind: bool,
-    /// Whether the hole takes it, with the allowances for glue and fit.
-    pub fits: bool,
+    /// Why its hole cannot take it, with the allowances for glue and fit.
+    pub misfit: Option<Misfit>,
 }
 
 /// Two pieces that face each other.
@@ -59,6 +60,8 @@ pub struct ModelLoad {
     pub centre_mm: Vec3,
     /// The base's front, left and up as directions in the mating frame.
     pub base_axes: [Vec3; 3],
+    /// A socket whose place it depends on and that nobody has placed: what it does to the joint is then not known.
+    pub unplaced: Option<SocketIx>,
 }
 
 impl ModelLoad {
@@ -164,16 +167,16 @@ impl JointModel {
         }
     }
 
-    /// Puts something else in a hole, which takes it or not; the carried mass and, in a hole that goes right through, the gap
+    /// Puts something else in a hole, which takes it or says why not; the carried mass and, in a hole that goes right through, the gap
     /// change with it.
-    pub fn fill(&mut self, pair: usize, side: PairSide, filling: Filling, fits: bool) {
+    pub fn fill(&mut self, pair: usize, side: PairSide, filling: Filling, misfit: Option<Misfit>) {
         let plan = self.plan.clone();
         let Some(pair) = self.pairs.get_mut(pair) else {
             return;
         };
         let piece = pair.side_mut(side);
         let old = std::mem::replace(&mut piece.filling, filling);
-        piece.fits = fits;
+        piece.misfit = misfit;
         if piece.flush_behind {
             let height_mm = |f| filling_size(&plan, f).map_or(0.0, |(_, h)| h);
             pair.gap_mm = (pair.gap_mm + height_mm(old) - height_mm(filling)).max(0.0);

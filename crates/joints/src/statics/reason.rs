@@ -1,8 +1,10 @@
 //! What may speak against a joint, as facts.
 
+use lodewright_kit::SocketIx;
 use serde::Serialize;
 
 use crate::holes::HoleIx;
+use crate::room::Misfit;
 use crate::study::Attitude;
 
 /// What speaks against a joint.
@@ -49,10 +51,17 @@ pub enum Reason {
         /// Force there that snaps the part, N.
         snaps_n: f64,
     },
-    /// A piece is larger than its hole may be.
+    /// A piece asks for a hole that cannot be.
     NoRoom {
         /// The hole.
         hole: HoleIx,
+        /// Why not.
+        misfit: Misfit,
+    },
+    /// What it carries hangs on a socket that nobody has placed: nothing can be said before.
+    NotPlaced {
+        /// The socket.
+        socket: SocketIx,
     },
     /// A number is beyond what the statics take, so that nothing can be said.
     CannotTell,
@@ -72,6 +81,7 @@ impl Reason {
             Self::GlueOverloaded { .. } => 7,
             Self::NoRoom { .. } => 8,
             Self::HardToPull { .. } => 9,
+            Self::NotPlaced { .. } => 10,
         }
     }
 

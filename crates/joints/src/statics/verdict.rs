@@ -46,6 +46,12 @@ impl Verdict {
         self.reasons.is_empty()
     }
 
+    /// The same as far as it can be told before every socket is placed.
+    pub fn is_good_so_far(&self) -> bool {
+        let unknown = |r: &Reason| matches!(r, Reason::NotPlaced { .. });
+        self.reasons.iter().all(unknown)
+    }
+
     /// The load with the least margin.
     pub fn worst(&self) -> Option<&LoadHold> {
         let holds = self.holds.iter();
@@ -117,13 +123,16 @@ impl JointModel {
     pub fn judge(&self) -> Verdict {
         let weak = self.pulls(End::Weak);
         let strong = self.pulls(End::Strong);
-        let accounts: Vec<_> = self.loads.iter().map(|l| self.hold(l, &weak)).collect();
+        let known = self.known_loads();
+        let accounts: Vec<_> = known.map(|(n, l)| (n, self.hold(l, &weak))).collect();
         let brief = accounts
             .iter()
-            .map(|a| a.as_ref().map(Brief::of).map_err(|_| ()));
+            .map(|(_, a)| a.as_ref().map(Brief::of).map_err(|_| ()));
         let mut reasons: Vec<Reason> = self.against(&weak, &strong, brief).collect();
+        let unplaced = self.loads.iter().filter_map(|l| l.unplaced);
+        reasons.extend(unplaced.map(|socket| Reason::NotPlaced { socket }));
         keep_the_worst(&mut reasons);
-        let told = accounts.into_iter().enumerate();
+        let told = accounts.into_iter();
         Verdict {
             reasons,
             holds: told
@@ -146,15 +155,21 @@ impl JointModel {
         }
     }
 
-    /// Whether nothing speaks against the joint: the same answer as [`judge`](Self::judge) gives, without the account of it and
-    /// no further than to the first reason.
-    pub fn is_good(&self) -> bool {
+    /// The loads of which it is known where they hang.
+    fn known_loads(&self) -> impl Iterator<Item = (usize, &ModelLoad)> {
+        let all = self.loads.iter().enumerate();
+        all.filter(|(_, load)| load.unplaced.is_none())
+    }
+
+    /// Whether nothing speaks against the joint as far as it can be told: the same answer as [`judge`](Self::judge) gives, without
+    /// the account of it and no further than to the first reason.
+    pub fn is_good_so_far(&self) -> bool {
         let weak = self.pulls(End::Weak);
         let strong = self.pulls(End::Strong);
         if self.cannot_hold(sum_n(&weak)) {
             return false;
         }
-        let brief = self.loads.iter().map(|l| match self.hold(l, &weak) {
+        let brief = self.known_loads().map(|(_, l)| match self.hold(l, &weak) {
             Ok(account) => Ok(Brief::of(&account)),
             Err(_) => Err(()),
         });
@@ -170,7 +185,7 @@ impl JointModel {
             account.is_ok_and(|a| hold_reason(settings, Brief::of(&a)).is_none())
         };
         !self.cannot_hold(sum_n(&weak))
-            && self.loads.iter().all(holds)
+            && self.known_loads().all(|(_, load)| holds(load))
             && self.shaken_off(&weak).is_none()
     }
 
@@ -190,9 +205,10 @@ impl JointModel {
                 holes: pair.pieces().map(|p| p.hole),
             });
         let no_room = self.pairs.iter().flat_map(ModelPair::pieces);
-        let no_room = no_room
-            .filter(|p| !p.fits)
-            .map(|p| Reason::NoRoom { hole: p.hole });
+        let no_room = no_room.filter_map(|p| {
+            let (hole, misfit) = (p.hole, p.misfit?);
+            Some(Reason::NoRoom { hole, misfit })
+        });
         let hard = (hand_n > settings.hand_limit_n).then_some(Reason::HardToPull { hand_n });
         let bonds = self.bonds_mpa(strong);
         let glue = bonds
@@ -244,8 +260,8 @@ impl JointModel {
         attitude: Attitude,
         weak: &[Pull],
     ) -> Option<(f64, &ModelLoad)> {
-        let carried = self.loads.iter().filter(|load| !load.lifted);
-        let cases = carried.filter_map(|load| {
+        let known = self.known_loads().map(|(_, load)| load);
+        let cases = known.filter(|load| !load.lifted).filter_map(|load| {
             let down = attitude.down(load.base_axes);
             let found: Result<_, HoldError> = self.under(load, weak, |joint| shaken(joint, down));
             Some((found.ok()?.shake_g, load))

@@ -4,7 +4,8 @@ use lodewright_geometry::inside_mm;
 use lodewright_kit::{Ix, MagnetIx};
 
 use crate::holes::Holes;
-use crate::pull::{Filling, PairSide, fits};
+use crate::pull::{Filling, PairSide};
+use crate::room::misfit;
 use crate::statics::{JointModel, Verdict};
 
 /// The margin with a pair at one place.
@@ -99,9 +100,10 @@ impl JointModel {
             let mut trial = self.clone();
             let mut all_fit = true;
             for (side, piece) in &sides {
-                let fits = fits(&self.plan, &holes.holes[piece.hole], magnet);
-                trial.fill(pair, *side, Filling::Magnet(magnet), fits);
-                all_fit &= fits;
+                let filling = Filling::Magnet(magnet);
+                let misfit = misfit(&self.plan, &holes.holes[piece.hole], filling);
+                trial.fill(pair, *side, filling, misfit);
+                all_fit &= misfit.is_none();
             }
             let verdict = trial.judge();
             Some(SizePoint {

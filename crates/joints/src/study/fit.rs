@@ -4,15 +4,9 @@ use lodewright_geometry::{distance, inside_mm};
 use lodewright_kit::{Ix, MagnetIx, Plan};
 
 use crate::holes::{Hole, Holes};
-use crate::pull::{End, PairSide, disc, filling_size, fits, glue_room_mm, takes};
+use crate::pull::{End, Filling, PairSide, disc, filling_size, glue_room_mm};
+use crate::room::{LEAST_WALL_MM, Misfit, point_mm, takes};
 use crate::statics::JointModel;
-
-/// Least wall that is left anywhere, mm: common practice, no source.
-pub const LEAST_WALL_MM: f64 = 0.5;
-/// Wall that is better left, mm: common practice, no source.
-pub const GOOD_WALL_MM: f64 = 0.8;
-/// Length of a twist drill's point over its diameter: half over the tangent of half the 118 degrees that it is ground to.
-pub const DRILL_POINT: f64 = 0.300_430_309_513_78;
 
 /// One hole with what is in it.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,20 +15,19 @@ pub struct FitFacts {
     pub hole_mm: f64,
     /// Depth at full diameter, mm.
     pub depth_mm: f64,
-    /// How much deeper the point of a twist drill goes, mm; none for a hole that goes right through.
+    /// How much deeper the point of a drill goes, mm; none for a hole that goes right through or is finished flat.
     pub point_mm: f64,
-    /// Left of the deepest that the site allows, below the full diameter, mm; negative where it does not fit.
-    pub below_mm: f64,
-    /// The same below the drill's point; a flat-bottomed cutter is needed where this is negative and the other is not.
-    pub below_point_mm: f64,
+    /// Material behind the face there, mm; `None` where that is not known.
+    pub material_mm: Option<f64>,
     /// Wall in front, mm.
     pub front_mm: f64,
-    /// From the hole's rim to the edge of the contact, mm; negative where it runs over.
+    /// From the hole's rim to the edge of the contact or to the side of the part, whichever is nearer, mm; negative where it
+    /// runs over.
     pub edge_mm: f64,
     /// From the hole's rim to the next one's in the same face, mm.
     pub neighbour_mm: Option<f64>,
-    /// Whether it fits the site's diameter and depth.
-    pub fits: bool,
+    /// Why the hole cannot be.
+    pub misfit: Option<Misfit>,
     /// The strongest stock magnet that fits the site.
     pub largest: Option<MagnetIx>,
     /// The tallest stock magnet that fits the site.
@@ -44,13 +37,8 @@ pub struct FitFacts {
 /// What is wrong or tight at a hole.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum FitWarning {
-    /// It does not fit what the site allows.
-    TooLarge,
-    /// The point of a twist drill would go too deep.
-    PointTooDeep {
-        /// By how much, mm.
-        by_mm: f64,
-    },
+    /// The hole cannot be.
+    Misfit(Misfit),
     /// Too little is left beside it; negative where it runs over.
     Beside {
         /// What it comes near.
@@ -72,14 +60,7 @@ pub enum Neighbour {
 impl FitFacts {
     /// What is wrong or tight; empty where all is well.
     pub fn warnings(&self) -> Vec<FitWarning> {
-        let mut found = Vec::new();
-        if !self.fits {
-            found.push(FitWarning::TooLarge);
-        } else if self.below_point_mm < 0.0 && self.point_mm > 0.0 {
-            found.push(FitWarning::PointTooDeep {
-                by_mm: -self.below_point_mm,
-            });
-        }
+        let mut found: Vec<_> = self.misfit.map(FitWarning::Misfit).into_iter().collect();
         let beside = [
             (Neighbour::Edge, Some(self.edge_mm)),
             (Neighbour::Hole, self.neighbour_mm),
@@ -106,12 +87,6 @@ pub fn fit_facts(
     let (across_mm, height_mm) = filling_size(plan, mine.filling)?;
     let hole_mm = across_mm + plan.settings.hole_allowance_mm;
     let depth_mm = height_mm + glue_room_mm(plan, hole);
-    let point_mm = if hole.through {
-        0.0
-    } else {
-        DRILL_POINT * hole_mm
-    };
-    let below_mm = hole.max_depth_mm - depth_mm;
     let others = (0..model.pairs.len())
         .filter(|i| *i != pair)
         .filter_map(piece)
@@ -125,35 +100,24 @@ pub fn fit_facts(
         disc.map_or(0.0, |d| d.moment_a_m2())
     };
     let height = |i: MagnetIx| plan.stock.magnets[i].height_mm;
+    let contact_mm = inside_mm(&model.contact_mm, mine.at_mm) - hole_mm / 2.0;
+    let bottom_mm = hole.wall_mm + depth_mm;
     Some(FitFacts {
         hole_mm,
         depth_mm,
-        point_mm,
-        below_mm,
-        below_point_mm: below_mm - point_mm,
+        point_mm: point_mm(plan, hole, hole_mm),
+        material_mm: hole.room.behind_mm(hole_mm),
         front_mm: hole.wall_mm,
-        edge_mm: inside_mm(&model.contact_mm, mine.at_mm) - hole_mm / 2.0,
+        edge_mm: contact_mm.min(hole.room.left_beside_mm(hole_mm, bottom_mm)),
         neighbour_mm: others.reduce(f64::min),
-        fits: takes(plan, hole, mine.filling),
+        misfit: mine.misfit,
         largest: best(plan, hole, moment),
         tallest: best(plan, hole, height),
     })
 }
 
 fn best(plan: &Plan, hole: &Hole, of: impl Fn(MagnetIx) -> f64) -> Option<MagnetIx> {
-    let fitting = MagnetIx::all(&plan.stock.magnets).filter(|i| fits(plan, hole, *i));
-    fitting.max_by(|a, b| of(*a).total_cmp(&of(*b)).then(b.cmp(a)))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// A 118 degree point is D / (2 tan 59 degrees) long: 1.5 mm for a 5 mm bit (worked out from the angle of the usual
-    /// twist drill).
-    #[test]
-    fn the_point_of_a_drill() {
-        let by_angle = 0.5 / libm::tan((59.0_f64).to_radians());
-        assert!((DRILL_POINT - by_angle).abs() < 1e-12, "{by_angle}");
-    }
+    let fitting = |i: &MagnetIx| takes(plan, hole, Filling::Magnet(*i));
+    let all = MagnetIx::all(&plan.stock.magnets).filter(fitting);
+    all.max_by(|a, b| of(*a).total_cmp(&of(*b)).then(b.cmp(a)))
 }

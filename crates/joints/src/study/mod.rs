@@ -8,7 +8,5 @@ mod window;
 
 pub use attitude::{Attitude, AttitudeCase};
 pub use curves::{PlaceCurve, PlacePoint, SizePoint};
-pub use fit::{
-    DRILL_POINT, FitFacts, FitWarning, GOOD_WALL_MM, LEAST_WALL_MM, Neighbour, fit_facts,
-};
+pub use fit::{FitFacts, FitWarning, Neighbour, fit_facts};
 pub use window::Window;

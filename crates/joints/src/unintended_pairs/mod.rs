@@ -101,7 +101,9 @@ fn seated(
     let on_host = context.board.part_on_host(joint);
     let meant = meant(context, joint);
     for guest in &own[j.part] {
-        let guest = guest.on_host(&on_host);
+        let Some(guest) = guest.on_host(context, joint, &on_host) else {
+            continue;
+        };
         for host in &own[context.board.host(j.socket)] {
             if !meant.contains(&[host.hole, guest.hole]) {
                 let pair = unintended(
@@ -146,7 +148,7 @@ fn unintended(
     let limit_n = context.board.plan.settings.stranger_limit_n;
     let between = sub(b.centre_mm, a.centre_mm);
     let apart_mm = norm(between);
-    if apart_mm > reach_mm(a, b) {
+    if !a.is_comparable(b) || apart_mm > reach_mm(a, b) {
         return None;
     }
     let sign = |hole: HoleIx| poles[hole].map(|p| if p == Pole::N { 1.0 } else { -1.0 });

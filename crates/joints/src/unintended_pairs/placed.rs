@@ -1,11 +1,12 @@
 //! Magnets as they lie in space, and the force between two of them.
 
+use lodewright_assembly::JointIx;
 use lodewright_field::{Disc, Magnet, Pose, force};
 use lodewright_geometry::{add, cross, dot, norm, scale, sub};
-use lodewright_kit::{Frame, MagnetIx, Vec3};
+use lodewright_kit::{Frame, MagnetIx, SocketIx, Vec3};
 
 use crate::context::Context;
-use crate::holes::{Face, HoleIx, Owner};
+use crate::holes::HoleIx;
 use crate::pull::{End, disc};
 
 /// Farther apart than this many of their sizes magnets are not looked at: the force falls with the fourth power.
@@ -19,44 +20,58 @@ pub(crate) struct Placed {
     pub centre_mm: Vec3,
     disc: Disc,
     pub face_normal: Vec3,
+    /// The socket that it is on or that its part sits in, as long as nobody has placed that.
+    pub adrift: Option<SocketIx>,
 }
 
 /// A magnet from stock in a hole, in the axes of the hole's part.
 pub(crate) fn placed(context: &Context, hole: HoleIx, magnet: MagnetIx) -> Option<Placed> {
     let plan = context.plan();
     let stock = &plan.stock.magnets[magnet];
-    let face = context.holes.face_of(hole, false)?;
-    let frame = face_frame(context, face)?;
-    let out = if face.owner.is_socket() { 1.0 } else { -1.0 };
-    // A socket's z points out of the part, a plug's into it.
-    let normal = scale(frame.axes[2], out);
-    let deep_mm = face.wall_mm + stock.height_mm / 2.0;
-    let mouth = frame.to_outer([face.at_mm[0], face.at_mm[1], 0.0]);
+    let run = context.holes.holes[hole].run?;
+    let wall_mm = context.holes.face_of(hole, false)?.wall_mm;
+    let normal = scale(run.inward, -1.0);
     Some(Placed {
         hole,
         axis: normal,
         face_normal: normal,
-        centre_mm: sub(mouth, scale(normal, deep_mm)),
+        centre_mm: run.at_depth_mm(wall_mm + stock.height_mm / 2.0),
+        adrift: run.adrift,
         disc: disc(plan, stock, End::Strong).ok()?,
     })
 }
 
 impl Placed {
-    /// The same magnet in the axes of the part that its own sits on.
-    pub(crate) fn on_host(self, on_host: &Frame) -> Self {
-        Self {
+    /// The same magnet in the axes of the part that its own sits on, by this joint. Magnets on an unplaced socket of its own part
+    /// are somewhere.
+    pub(crate) fn on_host(
+        self,
+        context: &Context,
+        joint: JointIx,
+        on_host: &Frame,
+    ) -> Option<Self> {
+        let socket = context.board.joints[joint].socket;
+        let adrift = (!context.board.socket(socket).is_placed()).then_some(socket);
+        self.adrift.is_none().then(|| Self {
+            adrift,
             axis: on_host.direction_to_outer(self.axis),
             face_normal: on_host.direction_to_outer(self.face_normal),
             centre_mm: on_host.to_outer(self.centre_mm),
             ..self
-        }
+        })
+    }
+
+    /// Whether it is known how the two lie to each other.
+    pub(crate) fn is_comparable(&self, other: &Self) -> bool {
+        self.adrift == other.adrift
     }
 
     /// Whether two magnets draw or push each other with more than the limit, or their bodies share space.
     pub(crate) fn is_too_near(&self, other: &Self, limit_n: f64) -> bool {
         let between = sub(other.centre_mm, self.centre_mm);
         let apart_mm = norm(between);
-        apart_mm <= reach_mm(self, other)
+        self.is_comparable(other)
+            && apart_mm <= reach_mm(self, other)
             && pair_force(self, other, between, apart_mm).is_none_or(|n| norm(n) >= limit_n)
     }
 }
@@ -64,23 +79,6 @@ impl Placed {
 /// Farther apart two magnets are not looked at.
 pub(super) fn reach_mm(a: &Placed, b: &Placed) -> f64 {
     REACH * (a.disc.diameter_mm.max(b.disc.diameter_mm) + a.disc.height_mm.max(b.disc.height_mm))
-}
-
-fn face_frame(context: &Context, face: &Face) -> Option<Frame> {
-    let board = &context.board;
-    match face.owner {
-        Owner::Socket(socket) => {
-            let host = board.part(board.host(socket));
-            Some(board.socket(socket).frame(host))
-        }
-        Owner::Plug(part, plug) => {
-            // Where the plug's own side is not said it adapts to the socket it meets: the first one stands for all.
-            let mut joints = board.joints.iter();
-            let meets = joints.find(|j| j.part == part && j.plug == plug)?;
-            let part = board.part(part);
-            Some(part.plug_frame(&part.plugs[plug], board.socket(meets.socket).facing))
-        }
-    }
 }
 
 /// Force on the second magnet, N, in the part's axes, both showing N, with the centres `mm` apart along the line between

@@ -12,7 +12,8 @@ use lodewright_kit::{
     PlugSiteRef, Site, SiteId, SocketIx, SocketSiteRef, StockId, Table,
 };
 
-/// A plan from a grid text, every part of this mass, with further changes.
+/// A plan from a grid text, every part of this mass, with further changes; sockets that these leave without a place stand in the
+/// middle of their faces.
 pub fn plan(grid: &str, mass_g: f64, change: impl FnOnce(&mut Plan)) -> Plan {
     let mut plan = Plan::empty("test")
         .edited(&Edit::PasteGrid(grid.to_owned()))
@@ -20,8 +21,23 @@ pub fn plan(grid: &str, mass_g: f64, change: impl FnOnce(&mut Plan)) -> Plan {
     for part in &mut plan.parts {
         part.mass = Mass::Weighed { mass_g };
     }
+    // As thin as may be, so that pegs leave room for holes.
+    for socket in &mut plan.sockets {
+        socket.peg.diameter_mm = 0.2;
+    }
     change(&mut plan);
+    place_all(&mut plan);
     plan
+}
+
+/// Places every socket that has no place in the middle of its face.
+pub fn place_all(plan: &mut Plan) {
+    let parts = plan.parts.clone();
+    for socket in &mut plan.sockets {
+        if let Some(host) = parts.iter().find(|p| p.id == socket.host) {
+            socket.at_mm = Some(socket.frame(host).origin_mm);
+        }
+    }
 }
 
 /// The smallest kit with a joint that must come apart: one part that is there in one variant and not in the other. Its parts

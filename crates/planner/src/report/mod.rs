@@ -90,6 +90,8 @@ pub struct Report {
     pub pieces: Vec<PieceReport>,
     /// Sets of matings that cannot all attract.
     pub contradictions: Vec<ContradictionReport>,
+    /// Ids of the sockets that nobody has placed: what depends on their places is not known.
+    pub unplaced: Vec<String>,
     /// Holes that want a magnet that no stock size fits.
     pub nothing_fits: Vec<String>,
     /// What to buy.
@@ -116,6 +118,11 @@ impl Report {
             joints: names.joints(),
             pieces: names.pieces(),
             contradictions: names.contradictions(),
+            unplaced: analysis
+                .unplaced()
+                .into_iter()
+                .map(|s| names.plan.sockets[s].id.to_string())
+                .collect(),
             nothing_fits: names.holes(analysis.nothing_fits()),
             buy: names.buy(),
             drill: names.drill(),

@@ -9,7 +9,7 @@ mod poles;
 mod reasons;
 mod steps;
 
-pub use fits::fit_words;
+pub use fits::{fit_words, misfit_words};
 pub use holes::{FaceWords, HoleWords, filling_words, pole_words};
 pub(crate) use joints::joint_words;
 pub use joints::{attitude_words, gap_words, gives_way_words, would_give_way_words};

@@ -13,7 +13,8 @@ pub fn reason_words(reason: &Reason) -> &'static str {
         Reason::HardToPull { .. } => "hard to pull off",
         Reason::GlueOverloaded { .. } => "glue may tear",
         Reason::SnapsFirst { .. } => "may snap first",
-        Reason::NoRoom { .. } => "too large for its hole",
+        Reason::NoRoom { .. } => "hole cannot be",
+        Reason::NotPlaced { .. } => "not placed yet",
         Reason::CannotTell => "cannot be worked out",
     }
 }

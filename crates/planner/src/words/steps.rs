@@ -5,6 +5,7 @@ use lodewright_bench::{DrillFrom, DrillLine, Task, WorkStep};
 use lodewright_joints::HoleIx;
 use lodewright_kit::{PartIx, SocketIx, VariantIx};
 
+use super::fits::misfit_words;
 use super::holes::{HoleWords, filling_words, pole_words};
 use super::numbers::{all_of, list_mm, mm};
 use crate::Analysis;
@@ -153,9 +154,16 @@ impl Analysis {
         };
         let point_mm = mm(line.point_mm);
         detail.push_str(&match line.from {
-            DrillFrom::Inside => format!(
-                "Stop with {} mm of wall left: the point of a twist bit reaches {point_mm} mm ahead, so finish the bottom with a flat cutter.",
+            DrillFrom::Inside if line.finish_flat => format!(
+                "Stop {point_mm} mm short, so that the drill point does not go through, and finish with a flat cutter until {} mm of wall are left.",
                 mm(line.wall_left_mm)
+            ),
+            DrillFrom::Inside => format!(
+                "Stop with {} mm of wall left beside the drill point, which goes {point_mm} mm farther.",
+                mm(line.wall_left_mm)
+            ),
+            DrillFrom::MatingFace if line.finish_flat => format!(
+                "Stop {point_mm} mm short with the drill and finish the bottom with a flat cutter."
             ),
             DrillFrom::MatingFace => {
                 format!("Depth is to the full diameter; the drill point goes {point_mm} mm deeper.")
@@ -164,6 +172,13 @@ impl Analysis {
                 "Back the part with scrap, so that the edge does not break out.".to_owned()
             }
         });
+        if let Some(misfit) = line.misfit {
+            let [what, help] = misfit_words(misfit);
+            return (
+                format!("Do not drill {place} yet."),
+                format!("{what} {help}"),
+            );
+        }
         let (bit, depth) = (mm(line.bit_mm), depth_words(line));
         (format!("Drill {place}: {bit} mm bit, {depth}."), detail)
     }

@@ -82,7 +82,9 @@ fn row(analysis: &Analysis, line: &DrillLine) -> DrillRow {
     DrillRow {
         place: hole.place().to_owned(),
         part: hole.part,
-        depth: if through {
+        depth: if line.misfit.is_some() {
+            "not yet: see its joint".to_owned()
+        } else if through {
             "through".to_owned()
         } else {
             format!("{} mm", mm(line.depth_mm))

@@ -57,8 +57,13 @@ pub fn open_questions(analysis: &Analysis) -> Vec<String> {
         ),
         (
             count(|r| matches!(r, Reason::NoRoom { .. } | Reason::CannotTell)),
-            "joint has a size that cannot be",
-            "joints have sizes that cannot be",
+            "joint has a hole that cannot be drilled so",
+            "joints have holes that cannot be drilled so",
+        ),
+        (
+            count(|r| matches!(r, Reason::NotPlaced { .. })),
+            "joint is not known before what it carries is placed",
+            "joints are not known before what they carry is placed",
         ),
     ];
     list.into_iter()

@@ -42,22 +42,24 @@ pub fn fit_view(props: &FitViewProps) -> Html {
 
 fn words(f: &FitFacts) -> String {
     let mm = |v: f64| millimetres((v * 100.0).round() / 100.0);
+    let behind = f.material_mm.map_or_else(String::new, |mm_there| {
+        format!(" of {} there", mm(mm_there))
+    });
     let point = if f.point_mm > 0.0 {
         format!(
             ", with the drill\u{2019}s point {}",
             mm(f.depth_mm + f.point_mm)
         )
     } else {
-        " right through".to_owned()
+        String::new()
     };
     let neighbour = f
         .neighbour_mm
         .map_or_else(String::new, |n| format!(", {} to the next hole", mm(n)));
     format!(
-        "hole {} across and {} deep{point}; {} left below, {} in front, {} to the edge{neighbour}.",
+        "hole {} across and {} deep{behind}{point}; {} in front, {} to the edge{neighbour}.",
         mm(f.hole_mm),
         mm(f.depth_mm),
-        mm(f.below_mm),
         mm(f.front_mm),
         mm(f.edge_mm)
     )

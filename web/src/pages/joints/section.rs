@@ -2,7 +2,7 @@
 //! too thin to see, all that lies between is drawn thicker by one whole factor, and the caption says by which.
 
 use lodewright_planner::joints::{
-    DRILL_POINT, Filling, GapLayer, HoleIx, PairReport, PairSide, filling_size,
+    Filling, GapLayer, HoleIx, PairReport, PairSide, filling_size, point_mm,
 };
 use lodewright_planner::kit::{Plan, Pole};
 use lodewright_planner::{JointIx, gap_words};
@@ -169,7 +169,7 @@ struct Bore {
     deep_mm: f64,
     /// How much deeper the point of a twist drill goes; none where it is drilled from the other side or right through.
     point_mm: f64,
-    /// The deepest that the site allows.
+    /// Where the plastic ends, as far as that is known; else the deepest that the site allows.
     most_mm: f64,
 }
 
@@ -187,11 +187,11 @@ impl Bore {
                 height_mm + settings.glue_allowance_mm
             },
             point_mm: if ends_blind {
-                DRILL_POINT * wide_mm
+                point_mm(d.plan(), hole, wide_mm)
             } else {
                 0.0
             },
-            most_mm: hole.max_depth_mm,
+            most_mm: hole.room.behind_mm(wide_mm).unwrap_or(hole.max_depth_mm),
         })
     }
 
@@ -237,11 +237,11 @@ impl Bore {
 fn caption(cut: &Cut) -> String {
     if cut.factor > 1.0 {
         format!(
-            "Cut through the middle; part above, host below. Magnets and their holes (thin line) to scale, the deepest that the site allows dashed; what lies between them is drawn {} times as thick.",
+            "Cut through the middle; part above, host below. Magnets and their holes (thin line) to scale, where the plastic ends dashed; what lies between them is drawn {} times as thick.",
             cut.factor
         )
     } else {
-        "Cut through the middle, to scale; part above, host below. Thin line: the hole; dashed: the deepest that the site allows.".to_owned()
+        "Cut through the middle, to scale; part above, host below. Thin line: the hole; dashed: where the plastic ends.".to_owned()
     }
 }
 

@@ -116,6 +116,7 @@ fn against_path(reason: Reason) -> &'static str {
         Reason::GlueOverloaded { .. } => "M4 16h16v4H4zM4 4h16v4H4zM12 8v3M8 16v-2M16 16v-3",
         Reason::SnapsFirst { .. } => "M12 21v-8l3-2-6-2 3-2V3",
         Reason::NoRoom { .. } => "M5 20V8h14v12M8 8V3h8v5M8 13h8",
+        Reason::NotPlaced { .. } => "M12 21l-6-8a7 7 0 1 1 12 0zM12 9h.01",
         Reason::CannotTell => "M9 9a3 3 0 1 1 4 3c-1 .6-1 1.4-1 2.5M12 18h.01",
     }
 }
@@ -135,8 +136,8 @@ mod tests {
     use std::collections::BTreeSet;
 
     use lodewright_planner::Analysis;
-    use lodewright_planner::joints::{Attitude, HoleIx};
-    use lodewright_planner::kit::Ix;
+    use lodewright_planner::joints::{Attitude, HoleIx, Misfit};
+    use lodewright_planner::kit::{Ix, SocketIx};
 
     use super::*;
     use crate::pages::joints::samples;
@@ -165,7 +166,13 @@ mod tests {
                 opens_n: None,
                 snaps_n: 1.0,
             },
-            Reason::NoRoom { hole },
+            Reason::NoRoom {
+                hole,
+                misfit: Misfit::NoMaterial,
+            },
+            Reason::NotPlaced {
+                socket: SocketIx::new(0),
+            },
             Reason::CannotTell,
         ];
         let plain = [

@@ -2,7 +2,7 @@
 
 use lodewright_planner::joints::{HoldCase, LetGoCase, Reason, as_grams};
 use lodewright_planner::kit::Plan;
-use lodewright_planner::{JointAnswer, attitude_words, would_give_way_words};
+use lodewright_planner::{JointAnswer, attitude_words, misfit_words, would_give_way_words};
 
 use super::names::{grams, newtons, times};
 use super::status::{Status, status};
@@ -57,7 +57,16 @@ fn against(plan: &Plan, joint: &JointAnswer, reason: &Reason) -> String {
             "But a magnet pulls harder than its glue may bear.".to_owned()
         }
         Reason::SnapsFirst { .. } => "But its thin part may snap before it comes off.".to_owned(),
-        Reason::NoRoom { .. } => "But a piece is larger than its hole may be.".to_owned(),
+        Reason::NoRoom { misfit, .. } => {
+            let [what, help] = misfit_words(*misfit);
+            return format!("{what} {help}");
+        }
+        Reason::NotPlaced { socket } => {
+            return format!(
+                "What {what} bears is not known before {} has its place.",
+                plan.sockets[*socket].name
+            );
+        }
     };
     format!("{} {but}", held(plan, joint))
 }

@@ -14,8 +14,9 @@ mod target_sweep;
 mod ways_out;
 
 use lodewright_planner::BigUint;
-use lodewright_planner::joints::{Filling, Fillings, HoleIx};
-use lodewright_planner::kit::Ix;
+use lodewright_planner::joints::{Filling, Fillings, HoleIx, misfit};
+use lodewright_planner::kit::{Ix, MagnetIx};
+use lodewright_planner::misfit_words;
 use yew::prelude::*;
 
 pub use self::buying::cost;
@@ -30,7 +31,7 @@ use self::mistakes::Mistakes;
 use self::poles::{PoleMapProps, pole_map};
 use super::PlanPageProps;
 use super::joints::fault;
-use super::joints::names::{hole_words, millimetres};
+use super::joints::names::hole_words;
 use super::joints::stranger_list::StrangerList;
 use crate::format;
 use crate::routes::{Page, Route};
@@ -136,18 +137,23 @@ fn nothing_fits(key: &PlanKey, d: &Analysis) -> Html {
     }
     let line = |h: &HoleIx| {
         let hole = &d.holes().holes[*h];
-        let said = format!(
-            "{}: at most {} wide and {} deep.",
-            hole_words(d, *h),
-            millimetres(hole.max_diameter_mm),
-            millimetres(hole.max_depth_mm)
-        );
+        // Why the smallest of the stock does not go in.
+        let stock = &d.plan().stock.magnets;
+        let volume = |m: &MagnetIx| {
+            let m = &stock[*m];
+            m.diameter_mm * m.diameter_mm * m.height_mm
+        };
+        let smallest = MagnetIx::all(stock).min_by(|a, b| volume(a).total_cmp(&volume(b)));
+        let why = smallest
+            .and_then(|m| misfit(d.plan(), hole, Filling::Magnet(m)))
+            .map_or_else(String::new, |m| misfit_words(m).join(" "));
+        let said = format!("{}: {why}", hole_words(d, *h));
         html! { <li key={h.get()}>{ said }</li> }
     };
     html! {
         <section class="magnet-block" aria-labelledby="nothing-fits-title" data-test="nothing-fits">
             <h2 id="nothing-fits-title">{ "Holes that no magnet fits" }</h2>
-            <p>{ "These want a magnet, and none in stock is small enough with its glue and its allowance. Make the hole larger in Parts, or add a smaller size in Setup." }</p>
+            <p>{ "These want a magnet, and none in stock goes in with its glue and its allowance. What stops the smallest one stands beside each." }</p>
             <ul>{ for d.nothing_fits().iter().map(line) }</ul>
             <p class="actions">
                 <a class="button" href={Route::of(Page::Parts, key).href()}>{ Page::Parts.title() }</a>

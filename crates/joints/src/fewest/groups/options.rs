@@ -8,7 +8,8 @@ use super::pins::{is_idle, pin_sets};
 use super::uniform_size::sizes;
 use crate::context::Context;
 use crate::holes::HoleIx;
-use crate::pull::{Filling, Fillings, takes};
+use crate::pull::{Filling, Fillings};
+use crate::room::takes;
 
 /// Faces with more holes than this are filled alike throughout, so that their options stay few.
 const MOST_FREE: usize = 5;

@@ -51,7 +51,7 @@ impl Analysis {
         let Some(now) = Outcome::of(self, joint) else {
             return Vec::new();
         };
-        if now.verdict.is_good() {
+        if now.verdict.is_good_so_far() {
             return Vec::new();
         }
         let mut helpful: Vec<Advice> = Changes::to_try(self, joint, &now)
@@ -68,7 +68,7 @@ impl Analysis {
         let after = self.edited(&change.edit).ok()?;
         let then = Outcome::of(&after, joint)?;
         let margin_x_weight = then.verdict.margin_x_weight()?;
-        let good = then.verdict.is_good();
+        let good = then.verdict.is_good_so_far();
         let before = now.verdict.margin_x_weight().unwrap_or(0.0);
         let aims_lower = now.verdict.holds_enough();
         let helps = good || (!aims_lower && margin_x_weight > before + WORTH_SAYING_X_WEIGHT);

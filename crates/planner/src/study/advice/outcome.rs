@@ -28,7 +28,7 @@ impl Outcome {
         let others = board.all_joints().filter_map(|j| {
             Some(Other {
                 joint: board.joints[j],
-                is_good: analysis.study(j)?.is_good(),
+                is_good: analysis.study(j)?.is_good_so_far(),
             })
         });
         Some(Self {

@@ -49,10 +49,7 @@ impl Changes<'_> {
                 true
             });
             self.add(
-                format!(
-                    "Make room for magnets {} mm wider and deeper, if the plastic allows it.",
-                    mm(more_mm)
-                ),
+                format!("Allow holes {} mm wider and deeper.", mm(more_mm)),
                 edit,
             );
         }

@@ -1,6 +1,6 @@
 //! Other magnets in the holes that are there, as advice.
 
-use lodewright_joints::{Filling, ModelPiece, fits};
+use lodewright_joints::{Filling, ModelPiece, takes};
 use lodewright_kit::{Fit, Ix, MagnetIx};
 
 use super::super::change::{change_pair, fit_size, put};
@@ -23,7 +23,7 @@ impl Changes<'_> {
                     Filling::Magnet(old) => volume(i) < volume(old),
                     _ => false,
                 };
-                counts && fits(self.plan, &holes[piece.hole], i)
+                counts && takes(self.plan, &holes[piece.hole], Filling::Magnet(i))
             };
             self.add(
                 format!(
