@@ -22,6 +22,6 @@ mod face;
 mod prism;
 
 pub use body::Body;
-pub use bore::Bore;
+pub use bore::{Bore, DRILL_POINT, LEAST_WALL_MM};
 pub use cylinder::{Cylinder, cylinders_apart_mm};
 pub use prism::Prism;

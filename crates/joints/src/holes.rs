@@ -3,8 +3,7 @@
 use lodewright_assembly::{Board, Joint};
 use lodewright_geometry::{add, distance, dot, norm, scale, sub};
 use lodewright_kit::{
-    Fit, Frame, Ix, PartIx, PegKind, Plan, PlugIx, Pole, Pose, Site, SiteId, SocketIx, Vec3,
-    index_type,
+    Fit, Frame, Ix, PartIx, Plan, PlugIx, Pole, Pose, Site, SiteId, SocketIx, Vec3, index_type,
 };
 
 use crate::room::Room;
@@ -139,19 +138,14 @@ impl Holes {
     fn note_pegs(&mut self, board: &Board) {
         for joint in &board.joints {
             let peg = &board.socket(joint.socket).peg;
-            let [x, y] = peg.at_mm;
-            let pegs = match peg.kind {
-                PegKind::None => &[][..],
-                PegKind::Round | PegKind::Keyed => &[[x, y]][..],
-                PegKind::Two => &[[x, y], [-x, -y]][..],
-            };
+            let pegs = peg.centres_mm();
             let is_cut = !board.part(joint.part).plugs[joint.plug].keeps_peg;
             for owner in Owner::of_joint(joint) {
                 if is_cut && !owner.is_socket() {
                     continue;
                 }
                 for face in self.faces.iter().filter(|f| f.owner == owner) {
-                    for at_mm in pegs {
+                    for at_mm in &pegs {
                         let at_mm = match owner {
                             Owner::Socket(_) => *at_mm,
                             Owner::Plug(..) => unplace(joint.pose, *at_mm),
