@@ -1,12 +1,12 @@
 //! Glue or separate: a joint may be glued exactly if, in every legal model in which either of its parts occurs, both
-//! occur in this joint.
+//! occur in this joint, and nobody wants it to come apart all the same.
 
 use std::collections::{BTreeSet, VecDeque};
 
-use lodewright_kit::{Ix, PartIx, SocketIx, Table, VariantIx};
+use lodewright_kit::{Ix, KeptApart, PartIx, SocketIx, Table, VariantIx};
 
 use crate::situation::{Rules, Situation, entries_of, sockets};
-use crate::{Board, JointIx, search::Matching, search::Search, search::Steps};
+use crate::{Board, Joint, JointIx, search::Matching, search::Search, search::Steps};
 
 /// Steps for the whole answer: about a second at the worst.
 const MOST_STEPS: u64 = 2_000_000;
@@ -15,7 +15,7 @@ const MOST_STEPS: u64 = 2_000_000;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct GlueAnswer {
     /// `None` where a joint may be glued, else why it must stay separable.
-    pub separable: Table<JointIx, Option<Lone>>,
+    pub separable: Table<JointIx, Option<Apart>>,
     /// Parts that become one piece, each group in the plan's order, groups of one part left out.
     pub groups: Vec<Vec<PartIx>>,
     /// Parts that no variant uses.
@@ -24,20 +24,41 @@ pub struct GlueAnswer {
     pub steps: u64,
 }
 
+/// Why a joint must stay separable. Where several reasons hold, the first of these.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Apart {
+    /// One of its parts occurs in a model without it.
+    Lone(Lone),
+    /// It could be glued, but is to come apart.
+    OnPurpose(KeptApart),
+    /// There was too much to search: it is kept separable to be safe.
+    Unsure,
+}
+
 /// A model in which one part of a joint occurs without the joint.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Lone {
-    /// The variant; `None` where there was too much to search, and the joint is kept separable to be safe.
-    pub variant: Option<VariantIx>,
+    /// The variant.
+    pub variant: VariantIx,
     /// The part.
     pub part: PartIx,
+}
+
+impl Joint {
+    /// Why it is to come apart even where it could be glued: a part that must let go before it snaps never is; else as the
+    /// builder marked its socket.
+    pub fn kept_apart(&self, board: &Board) -> Option<KeptApart> {
+        let must_let_go = board.plan.parts[self.part].thin.is_some();
+        let lets_go = must_let_go.then_some(KeptApart::LetsGo);
+        lets_go.or(board.plan.sockets[self.socket].kept_apart)
+    }
 }
 
 /// Finds what may be glued: for each variant it asks once which choices occur in models, which tells of every joint
 /// whether one of its parts occurs without it.
 ///
 /// ```
-/// use lodewright_assembly::{Board, glue_answer};
+/// use lodewright_assembly::{Apart, Board, glue_answer};
 /// # use lodewright_kit::{Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId, VariantIx};
 /// # let mut plan = Plan::empty("Tug");
 /// # for name in ["mast", "crane"] {
@@ -50,7 +71,7 @@ pub struct Lone {
 /// # let board = Board::of(CheckedPlan::of(plan).map_err(|p| p[0].to_string())?);
 /// let glue = glue_answer(&board);
 /// // With the crane on deck the base is there without the mast.
-/// assert!(glue.separable.values()[0].is_some_and(|lone| lone.part == board.base()));
+/// assert!(matches!(glue.separable.values()[0], Some(Apart::Lone(lone)) if lone.part == board.base()));
 /// assert!(glue.groups.is_empty());
 /// # Ok::<(), String>(())
 /// ```
@@ -60,28 +81,25 @@ pub fn glue_answer(board: &Board) -> GlueAnswer {
     let mut seen = BTreeSet::new();
     variants.retain(|v| seen.insert(board.cells(*v)));
     let share = MOST_STEPS / (variants.len() as u64).max(1);
-    let mut separable = Table::<JointIx, _>::of(&board.joints, |_, _| None);
-    let mut unsure = separable.clone();
+    let mut lone = Table::<JointIx, _>::of(&board.joints, |_, _| None);
+    let mut unsure = lone.clone();
     let mut spent = 0;
     for variant in variants {
         let mut steps = Steps::new(share);
         let rules = Rules::of(board, &entries_of(board, variant), 0);
         let (found, whole) = occurring(&rules, &mut steps);
         spent += steps.spent;
-        note(
-            board,
-            &rules,
-            Some(variant),
-            |s, i| found[s].contains(i),
-            &mut separable,
-        );
+        let occurs = |s: SocketIx, i: &usize| found[s].contains(i);
+        note(board, &rules, variant, occurs, &mut lone);
         if !whole {
-            note(board, &rules, None, |_, _| true, &mut unsure);
+            note(board, &rules, variant, |_, _| true, &mut unsure);
         }
     }
-    for joint in JointIx::all(&board.joints) {
-        separable[joint] = separable[joint].or(unsure[joint]);
-    }
+    let separable = Table::of(&board.joints, |j: JointIx, joint: &Joint| {
+        let on_purpose = || joint.kept_apart(board).map(Apart::OnPurpose);
+        let alone = lone[j].map(Apart::Lone).or_else(on_purpose);
+        alone.or_else(|| unsure[j].map(|_| Apart::Unsure))
+    });
     let mut used = Table::of(parts, |part, _| part == board.base());
     for joint in &board.joints {
         used[joint.part] = true;
@@ -94,7 +112,7 @@ pub fn glue_answer(board: &Board) -> GlueAnswer {
     }
 }
 
-fn groups(board: &Board, separable: &Table<JointIx, Option<Lone>>) -> Vec<Vec<PartIx>> {
+fn groups(board: &Board, separable: &Table<JointIx, Option<Apart>>) -> Vec<Vec<PartIx>> {
     let parts = &board.plan.parts;
     let mut group = Table::<PartIx, _>::of(parts, |part, _| part);
     for (j, _) in separable.iter().filter(|(_, why)| why.is_none()) {
@@ -118,9 +136,9 @@ fn groups(board: &Board, separable: &Table<JointIx, Option<Lone>>) -> Vec<Vec<Pa
 fn note(
     board: &Board,
     rules: &Rules<'_>,
-    variant: Option<VariantIx>,
+    variant: VariantIx,
     occurs: impl Fn(SocketIx, &usize) -> bool,
-    separable: &mut Table<JointIx, Option<Lone>>,
+    lone: &mut Table<JointIx, Option<Lone>>,
 ) {
     let mut made_in = Table::<SocketIx, Vec<_>>::of(&board.plan.sockets, |_, _| Vec::new());
     let mut made_of = Table::<PartIx, Vec<_>>::of(&board.plan.parts, |_, _| Vec::new());
@@ -143,7 +161,7 @@ fn note(
             let elsewhere = made_of[joint.part].iter().any(|other| *other != j);
             elsewhere.then_some(joint.part)
         };
-        separable[j] = separable[j].or(part.map(|part| Lone { variant, part }));
+        lone[j] = lone[j].or(part.map(|part| Lone { variant, part }));
     }
 }
 
@@ -241,4 +259,72 @@ fn matched(
         }
     }
     Some(upon)
+}
+
+#[cfg(test)]
+mod tests {
+    use lodewright_kit::{CheckedPlan, Edit, Plan, Section, ThinSection};
+
+    use super::*;
+
+    /// The glue answer of an aerial that is on the cab in the only variant; the cab is on the base.
+    fn aerial(change: impl FnOnce(&mut Plan)) -> GlueAnswer {
+        let grid = "\tOn duty\nRear\tCab\nRoof on Cab\tAerial\n";
+        let mut plan = Plan::empty("t")
+            .edited(&Edit::PasteGrid(grid.to_owned()))
+            .unwrap();
+        plan.sockets[1].host = plan.parts[1].id.clone();
+        change(&mut plan);
+        glue_answer(&Board::of(CheckedPlan::of(plan).unwrap()))
+    }
+
+    fn names(answer: &GlueAnswer) -> Vec<Vec<usize>> {
+        let groups = answer.groups.iter();
+        groups
+            .map(|g| g.iter().map(|p| p.get()).collect())
+            .collect()
+    }
+
+    #[test]
+    fn an_aerial_that_must_come_off_before_it_snaps_is_never_glued() {
+        assert_eq!(names(&aerial(|_| ())), [[0, 1, 2]]);
+        let lets_go = Some(Apart::OnPurpose(KeptApart::LetsGo));
+        for answer in [
+            aerial(|p| p.sockets[1].kept_apart = Some(KeptApart::LetsGo)),
+            aerial(|p| p.parts[2].thin = Some(rod())),
+            // What breaks counts before what is merely wanted.
+            aerial(|p| {
+                p.parts[2].thin = Some(rod());
+                p.sockets[1].kept_apart = Some(KeptApart::Painted);
+            }),
+        ] {
+            assert_eq!(answer.separable.values(), [None, lets_go]);
+            // The cab is glued on all the same.
+            assert_eq!(names(&answer), [[0, 1]]);
+        }
+    }
+
+    #[test]
+    fn each_mark_is_the_reason_unless_a_part_occurs_alone() {
+        for why in [KeptApart::Painted, KeptApart::Packed, KeptApart::Wanted] {
+            let answer = aerial(|p| p.sockets[0].kept_apart = Some(why));
+            let apart = Some(Apart::OnPurpose(why));
+            assert_eq!(answer.separable.values(), [apart, None]);
+            assert_eq!(names(&answer), [[1, 2]]);
+            let answer = aerial(|p| {
+                p.sockets[1].kept_apart = Some(why);
+                p.variants[0].cells[1].may_be_empty = true;
+            });
+            assert!(matches!(answer.separable.values()[1], Some(Apart::Lone(_))));
+        }
+    }
+
+    fn rod() -> ThinSection {
+        ThinSection {
+            length_mm: 30.0,
+            section: Section::Round { diameter_mm: 1.0 },
+            reach_mm: 33.0,
+            notch_factor: 1.5,
+        }
+    }
 }

@@ -16,7 +16,7 @@ mod swap;
 
 pub use board::{Board, Joint, JointIx};
 pub use free_choices::{ChoiceIx, Combine, FreeChoice, FreeChoices, Side, Taken};
-pub use glue::{GlueAnswer, Lone, glue_answer};
+pub use glue::{Apart, GlueAnswer, Lone, glue_answer};
 pub use model::{Model, first_model, models, nearest_model};
 pub use model_count::ModelCounts;
 /// A number of models: often more than any integer of fixed width holds.

@@ -6,12 +6,12 @@
 use std::collections::BTreeSet;
 
 use lodewright_assembly::{
-    BigUint, Board, Combine, FreeChoices, JointIx, Model, Side, Taken, changes, first_model,
+    Apart, BigUint, Board, Combine, FreeChoices, JointIx, Model, Side, Taken, changes, first_model,
     glue_answer, models, placement,
 };
 use lodewright_kit::{
-    Cell, CheckedPlan, Ix, Part, PartId, PartIx, Plan, Seat, Socket, SocketId, Table, Variant,
-    VariantId, VariantIx,
+    Cell, CheckedPlan, Ix, KeptApart, Part, PartId, PartIx, Plan, Seat, Section, Socket, SocketId,
+    Table, ThinSection, Variant, VariantId, VariantIx,
 };
 use proptest::prelude::*;
 
@@ -67,6 +67,10 @@ fn part_id(p: usize) -> PartId {
 }
 
 fn board(small: &Small) -> Board {
+    Board::of(CheckedPlan::of(plan(small)).unwrap())
+}
+
+fn plan(small: &Small) -> Plan {
     let mut plan = Plan::empty("random");
     plan.base = part_id(0);
     plan.parts = (0..small.parts)
@@ -101,7 +105,33 @@ fn board(small: &Small) -> Board {
             cells: cells.collect(),
         });
     }
+    plan
+}
+
+/// The plan with some sockets marked, and some parts that must let go.
+fn marked(small: &Small, kept: &[Option<KeptApart>], thin: &[bool]) -> Board {
+    let mut plan = plan(small);
+    for (socket, kept) in plan.sockets.iter_mut().zip(kept) {
+        socket.kept_apart = *kept;
+    }
+    for (part, _) in plan.parts.iter_mut().zip(thin).filter(|(_, is)| **is) {
+        part.thin = Some(ThinSection {
+            length_mm: 20.0,
+            section: Section::Round { diameter_mm: 1.0 },
+            reach_mm: 22.0,
+            notch_factor: 1.5,
+        });
+    }
     Board::of(CheckedPlan::of(plan).unwrap())
+}
+
+fn kept_apart() -> impl Strategy<Value = Option<KeptApart>> {
+    prop_oneof![
+        3 => Just(None),
+        1 => Just(Some(KeptApart::Painted)),
+        1 => Just(Some(KeptApart::Packed)),
+        1 => Just(Some(KeptApart::Wanted)),
+    ]
 }
 
 /// Every legal model of a variant, by the definition: each part at most once, a socket filled only if its host hangs on
@@ -205,8 +235,12 @@ proptest! {
     }
 
     #[test]
-    fn glue_is_the_definition(small in small()) {
-        let board = board(&small);
+    fn glue_is_the_definition(
+        small in small(),
+        kept in prop::collection::vec(kept_apart(), 6),
+        thin in prop::collection::vec(prop::bool::weighted(0.2), 7),
+    ) {
+        let board = marked(&small, &kept, &thin);
         for (j, joint) in JointIx::each(&board.joints) {
             prop_assert_eq!(board.find(joint), Some(j));
             let mut other = *joint;
@@ -216,19 +250,29 @@ proptest! {
         let answer = glue_answer(&board);
         let all: Vec<_> = (0..small.cells.len()).flat_map(|v| brute(&small, v)).collect();
         for (j, joint) in JointIx::each(&board.joints) {
-            let (part, socket) = (joint.part.get(), joint.socket.get());
+            let (part, socket) = (joint.part.get(), joint.socket);
             let here = Some((part, joint.pose.turn_deg as u16));
             let has = |m: &Vec<Filled>, part: usize| part == 0 || m.iter().flatten().any(|(p, _)| *p == part);
             let may_glue = all.iter().all(|m| {
-                m[socket] == here || !(has(m, part) || has(m, small.hosts[socket]))
+                m[socket.get()] == here || !(has(m, part) || has(m, small.hosts[socket.get()]))
             });
-            prop_assert_eq!(answer.separable[j].is_none(), may_glue, "{:?}", joint);
+            let on_purpose = if thin[part] { Some(KeptApart::LetsGo) } else { kept[socket.get()] };
+            let is_glued = may_glue && on_purpose.is_none();
             let together = answer.groups.iter().any(|g| g.contains(&joint.part) && g.contains(&board.host(joint.socket)));
-            prop_assert!(together || !may_glue);
-            // The variant that is told shows what is told of it.
-            if let Some(lone) = answer.separable[j] {
-                let models = brute(&small, lone.variant.unwrap().get());
-                prop_assert!(models.iter().any(|m| m[socket] != here && has(m, lone.part.get())));
+            prop_assert!(together || !is_glued);
+            match answer.separable[j] {
+                None => prop_assert!(is_glued, "{:?}", joint),
+                Some(Apart::OnPurpose(why)) => {
+                    prop_assert!(may_glue, "{:?}", joint);
+                    prop_assert_eq!(Some(why), on_purpose);
+                }
+                // The variant that is told shows what is told of it.
+                Some(Apart::Lone(lone)) => {
+                    prop_assert!(!may_glue, "{:?}", joint);
+                    let models = brute(&small, lone.variant.get());
+                    prop_assert!(models.iter().any(|m| m[socket.get()] != here && has(m, lone.part.get())));
+                }
+                Some(Apart::Unsure) => prop_assert!(false, "{:?}", joint),
             }
         }
         let glued = answer.separable.values().iter().filter(|why| why.is_none()).count();

@@ -6,7 +6,9 @@
 use std::collections::BTreeSet;
 use std::time::Duration;
 
-use lodewright_assembly::{Board, FreeChoices, first_model, glue_answer, models, nearest_model};
+use lodewright_assembly::{
+    Apart, Board, FreeChoices, first_model, glue_answer, models, nearest_model,
+};
 use lodewright_kit::{
     Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId,
     VariantIx,
@@ -148,7 +150,7 @@ fn work_grows_with_the_plan() {
                     .values()
                     .iter()
                     .flatten()
-                    .all(|l| l.variant.is_some())
+                    .all(|why| *why != lodewright_assembly::Apart::Unsure)
             );
             [counts.steps, glue.steps]
         };
@@ -192,7 +194,7 @@ fn what_cannot_be_counted_is_not_guessed() {
             .values()
             .iter()
             .flatten()
-            .all(|l| l.variant.is_some())
+            .all(|why| *why != lodewright_assembly::Apart::Unsure)
     );
     for v in VariantIx::all(&board.plan.variants) {
         assert!(first_model(&board, v).is_some());
@@ -231,7 +233,7 @@ fn times() {
                 .values()
                 .iter()
                 .flatten()
-                .filter(|l| l.variant.is_none())
+                .filter(|why| **why == lodewright_assembly::Apart::Unsure)
                 .count();
             let from = cpu();
             let mut listed = 0;

@@ -3,7 +3,7 @@
 
 use std::sync::LazyLock;
 
-use lodewright_planner::kit::{Edit, Plan, Severity};
+use lodewright_planner::kit::{Edit, Inside, KeptApart, Plan, Severity};
 use lodewright_planner::planfile;
 use serde_json::{Number, Value};
 
@@ -27,6 +27,7 @@ static BASES: LazyLock<Vec<Value>> = LazyLock::new(|| {
                 .map(|(kept, from)| cut_down(&loaded.plan, kept, *from)),
         );
     }
+    plans.push(said(SMALL.clone()));
     plans
         .iter()
         .filter_map(|plan| serde_json::to_value(plan).ok())
@@ -40,6 +41,27 @@ pub static SMALL: LazyLock<Plan> = LazyLock::new(|| {
     plan.edited(&Edit::PasteGrid(grid.to_owned()))
         .unwrap_or(plan)
 });
+
+/// The plan with what may be left unsaid: insides, places, what was measured, what is kept apart.
+fn said(mut plan: Plan) -> Plan {
+    plan.settings.flat_cutter = true;
+    plan.settings.overlap_tolerance_mm = 0.25;
+    for part in &mut plan.parts {
+        part.inside = Inside::Shell { wall_mm: 1.5 };
+    }
+    for (socket, at_mm) in plan
+        .sockets
+        .iter_mut()
+        .zip([[10.0, 0.0, 15.0], [-20.0, 5.0, 15.0]])
+    {
+        socket.at_mm = Some(at_mm);
+        socket.kept_apart = Some(KeptApart::Painted);
+        for site in &mut socket.sites {
+            site.measured_mm = Some(2.0);
+        }
+    }
+    plan
+}
 
 /// The plan with two variants and these sockets alone.
 fn cut_down(plan: &Plan, kept: &[&str], from: usize) -> Plan {
@@ -163,7 +185,7 @@ fn change(value: &mut Value, how: u8, what: u8) {
 }
 
 /// Words that mean something in a plan.
-const WORDS: [&str; 40] = [
+const WORDS: [&str; 44] = [
     "base",
     "plough",
     "hook",
@@ -199,7 +221,11 @@ const WORDS: [&str; 40] = [
     "disc-5x2",
     "steel-6x1",
     "styrene",
-    "guessed",
+    "body",
+    "unsaid",
+    "solid",
+    "lets-go",
+    "painted",
     "box",
     "barrel",
     "",
@@ -216,7 +242,7 @@ mod tests {
             .iter()
             .map(|v| serde_json::from_value(v.clone()).unwrap())
             .collect();
-        assert_eq!(plans.len(), KEPT.len() + 1);
+        assert_eq!(plans.len(), KEPT.len() + 2);
         for (plan, (kept, _)) in plans[1..].iter().zip(KEPT) {
             assert_eq!(plan.sockets.len(), kept.len(), "{kept:?}");
             assert!(plan.parts.len() <= 9, "{kept:?}: {}", plan.parts.len());

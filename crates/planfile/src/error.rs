@@ -61,7 +61,8 @@ pub enum ReadError {
     },
     /// The version is missing or is no whole number from 1 on.
     #[error(
-        "The file's version is {found} but must be a whole number from 1 on. Put \"version\": 1 beside the format."
+        "The file's version is {found} but must be a whole number from 1 on. Put \"version\": {} beside the format.",
+        crate::VERSION
     )]
     BadVersion {
         /// What stands there.

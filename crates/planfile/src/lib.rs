@@ -1,6 +1,6 @@
 //! The plan file: versioned JSON in and out, with limits and typed refusals.
 //!
-//! A file is `{"format": "lodewright-plan", "version": 1, "plan": {...}}` in UTF-8, at most [`MAX_BYTES`] long. The
+//! A file is `{"format": "lodewright-plan", "version": 2, "plan": {...}}` in UTF-8, at most [`MAX_BYTES`] long. The
 //! plan inside is [`lodewright_kit::Plan`]; `plan.schema.json` beside this crate describes the same in JSON Schema.
 //!
 //! [`write()`] puts entries in a fixed order, one a line, so that two files can be compared as text. [`read()`] gives

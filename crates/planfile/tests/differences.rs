@@ -3,7 +3,7 @@
 
 mod support;
 
-use lodewright_kit::{Edit, Fit, Pin, Plan};
+use lodewright_kit::{Edit, Fit, Inside, KeptApart, Pin, Plan};
 use lodewright_planfile::{Change, PlanEntry, differences, read, taking, with_needed};
 use proptest::prelude::*;
 
@@ -177,6 +177,54 @@ fn each_thing_that_a_plan_has_once_is_compared_and_put_back() {
         assert!(!list[0].title.is_empty() && !list[0].message.is_empty());
         let merged = ours.edited(&taking(&list, &[0])).unwrap();
         assert_eq!(merged, theirs, "{entry:?}");
+    }
+}
+
+#[test]
+fn what_a_body_and_a_joint_say_is_compared_and_put_back() {
+    type Row = (fn(&mut Plan), &'static str);
+    let changes: [Row; 8] = [
+        (
+            |p| p.parts[1].inside = Inside::Shell { wall_mm: 1.5 },
+            "inside: not said → shell",
+        ),
+        (
+            |p| p.parts[1].inside = Inside::Solid,
+            "inside: not said → solid",
+        ),
+        (
+            |p| p.sockets[0].sites[0].measured_mm = Some(2.5),
+            "sites: 1 of 1 entries differ",
+        ),
+        (
+            |p| p.sockets[0].kept_apart = Some(KeptApart::LetsGo),
+            "kept apart: not said → lets-go",
+        ),
+        (
+            |p| p.sockets[0].peg.diameter_mm = 1.5,
+            "peg, diameter, mm: 2 → 1.5",
+        ),
+        (
+            |p| p.sockets[0].at_mm = Some([1.0, 2.0, 3.0]),
+            "at, mm: not said → 1 × 2 × 3",
+        ),
+        (
+            |p| p.settings.flat_cutter = true,
+            "flat cutter: not said → yes",
+        ),
+        (
+            |p| p.settings.overlap_tolerance_mm = 0.25,
+            "overlap tolerance, mm: not said → 0.25",
+        ),
+    ];
+    for (change, message) in changes {
+        let ours = small();
+        let mut theirs = ours.clone();
+        change(&mut theirs);
+        let list = differences(&ours, &theirs);
+        let told: Vec<&str> = list.iter().map(|d| d.message.as_str()).collect();
+        assert_eq!(told, [message]);
+        assert_eq!(ours.edited(&taking(&list, &[0])).unwrap(), theirs);
     }
 }
 

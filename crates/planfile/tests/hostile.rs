@@ -26,7 +26,7 @@ proptest! {
 
     #[test]
     fn any_json_under_the_right_head_is_read_or_refused_in_words(body in "[\\[\\]{}\",:0-9a-z.eE+-]{0,80}") {
-        let text = format!("{{\"format\":\"lodewright-plan\",\"version\":1,\"plan\":{body}}}");
+        let text = format!("{{\"format\":\"lodewright-plan\",\"version\":2,\"plan\":{body}}}");
         if let Err(error) = read(text.as_bytes()) {
             prop_assert!(!error.to_string().is_empty());
         }
@@ -84,9 +84,9 @@ fn markup_in_names_is_carried_as_text() {
 fn messages_repeat_little_of_the_file_and_no_control_characters() {
     let long = "x\\u001b[2J".repeat(70);
     for text in [
-        format!(r#"{{"format": "lodewright-plan", "version": 1, "plan": {{"{long}": 1}}}}"#),
+        format!(r#"{{"format": "lodewright-plan", "version": 2, "plan": {{"{long}": 1}}}}"#),
         format!(r#"{{"format": "lodewright-plan", "version": "{long}", "plan": 1}}"#),
-        format!(r#"{{"format": "lodewright-plan", "version": 1, "plan": "{long}"}}"#),
+        format!(r#"{{"format": "lodewright-plan", "version": 2, "plan": "{long}"}}"#),
     ] {
         let said = read(text.as_bytes()).unwrap_err().to_string();
         assert!(said.chars().count() < 700, "{said}");
@@ -108,7 +108,7 @@ const LIMIT: Duration = Duration::from_secs(90);
 
 /// Fills a file up to the byte limit with one entry after another.
 fn crammed(head: &str, entry: impl Fn(usize) -> String, tail: &str) -> String {
-    let mut text = format!("{{\"format\":\"lodewright-plan\",\"version\":1,\"plan\":{{{head}");
+    let mut text = format!("{{\"format\":\"lodewright-plan\",\"version\":2,\"plan\":{{{head}");
     let mut i = 0;
     loop {
         let next = entry(i);

@@ -33,7 +33,7 @@ proptest! {
 #[test]
 fn a_file_ends_in_one_line_end_and_holds_one_entry_a_line() {
     let text = support::small_text();
-    assert!(text.starts_with("{\n  \"format\": \"lodewright-plan\",\n  \"version\": 1,\n"));
+    assert!(text.starts_with("{\n  \"format\": \"lodewright-plan\",\n  \"version\": 2,\n"));
     assert!(text.ends_with("}\n") && !text.ends_with("\n\n"));
 }
 
@@ -102,7 +102,7 @@ fn a_plan_too_long_for_a_file_is_not_written() {
 
 #[test]
 fn fields_with_a_usual_value_may_be_left_out() {
-    let text = r#"{"format": "lodewright-plan", "version": 1, "plan": {"title": "t", "kit": {}, "base": "b",
+    let text = r#"{"format": "lodewright-plan", "version": 2, "plan": {"title": "t", "kit": {}, "base": "b",
         "parts": [{"id": "b", "name": "Base", "material": "styrene", "size_mm": [1, 2, 3]}],
         "sockets": [], "variants": []}}"#;
     let plan = read(text.as_bytes()).unwrap().plan;

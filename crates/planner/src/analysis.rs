@@ -4,7 +4,7 @@ use std::cell::OnceCell;
 use std::rc::Rc;
 
 use lodewright_assembly::{
-    BigUint, Board, GlueAnswer, Joint, JointIx, Lone, ModelCounts, glue_answer,
+    Apart, BigUint, Board, GlueAnswer, Joint, JointIx, ModelCounts, glue_answer,
 };
 use lodewright_bench::{BuyList, DrillLine, WorkOrder, buy_list, drill_list, work_order};
 use lodewright_joints::{
@@ -63,7 +63,7 @@ pub struct JointAnswer {
     /// Part, socket and pose as words.
     pub words: String,
     /// Why it must come apart; `None` where it may be glued.
-    pub separable: Option<Lone>,
+    pub separable: Option<Apart>,
     /// Forces, margins and what speaks against it.
     pub report: JointReport,
     /// The polygon of contact in the socket's axes, mm.

@@ -43,7 +43,7 @@ pub use words::{
     misfit_words, mm, pole_words, reason_words, would_give_way_words,
 };
 
-pub use lodewright_assembly::{BigUint, Joint, JointIx};
+pub use lodewright_assembly::{Apart, BigUint, Joint, JointIx};
 pub use lodewright_bench as bench;
 pub use lodewright_geometry as geometry;
 pub use lodewright_joints as joints;

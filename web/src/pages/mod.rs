@@ -5,6 +5,7 @@ mod compare;
 mod grid;
 pub mod how;
 mod joints;
+mod kept_apart;
 mod magnets;
 mod parts;
 mod plan_page;

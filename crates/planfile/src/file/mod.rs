@@ -11,7 +11,8 @@
 //! | numbers, names, counts | as in `lodewright_kit::limits` | by the plan's own check |
 //!
 //! # Versions
-//! Version 1 is [`lodewright_kit::Plan`] as its types are today. A change that an older program would misread gets a new
+//! Version 2 is [`lodewright_kit::Plan`] as its types are today; in version 1 a part had no inside, and its mass said what
+//! shape it has. A change that an older program would misread gets a new
 //! number, and `migrate` a rung that lifts a file of the version before. `tests/versions` keeps files of every version,
 //! one of them with every field and every kind of entry that the schema knows: they are read for good, and those of the
 //! newest version are written again byte for byte, so that no type changes its looks in a file unnoticed. A file with a

@@ -8,7 +8,7 @@ use super::envelope::Envelope;
 use crate::{FORMAT, VERSION};
 
 /// The schema's name: it stands for no address.
-pub const SCHEMA_ID: &str = "urn:lodewright:plan:1";
+pub const SCHEMA_ID: &str = "urn:lodewright:plan:2";
 
 /// The JSON Schema (2020-12) of a plan file of version [`VERSION`].
 pub fn schema() -> Schema {

@@ -3,9 +3,9 @@
 #![allow(dead_code, reason = "each test file uses its own part of this")]
 
 use lodewright_kit::{
-    Attach, Backdrop, Cell, Extra, Facing, Fit, Go, KitBox, Mark, Mass, OwnStep, Part, Patch,
-    PegKind, Pin, Plan, Plug, PlugSiteRef, Pole, Pose, Seat, Section, Site, SiteId, Socket,
-    SocketSiteRef, Split, StowSpace, ThinSection, Variant,
+    Attach, Backdrop, Cell, Drawn, Extra, Facing, Fit, Go, Inside, KeptApart, KitBox, Mark, Mass,
+    OwnStep, Part, Patch, PegKind, Pin, Plan, Plug, PlugSiteRef, Pole, Pose, Seat, Section, Site,
+    SiteId, Socket, SocketSiteRef, Split, StowSpace, ThinSection, Variant,
 };
 use proptest::collection::vec;
 use proptest::option;
@@ -49,17 +49,26 @@ fn fit() -> impl Strategy<Value = Fit> {
 
 fn site<Far: Clone + std::fmt::Debug>(id: &'static str) -> impl Strategy<Value = Site<Far>> {
     let pole = option::of(prop_oneof![Just(Pole::N), Just(Pole::S)]);
-    ([mm(), mm()], 0.1..100.0, 0.1..100.0, 0.0..50.0, fit(), pole).prop_map(
-        move |(at_mm, max_diameter_mm, max_depth_mm, wall_mm, fit, pole)| Site {
-            at_mm,
-            max_diameter_mm,
-            max_depth_mm,
-            wall_mm,
-            fit,
-            pole,
-            ..Site::plain(SiteId::new(id))
-        },
+    (
+        [mm(), mm()],
+        0.1..100.0,
+        (0.1..100.0, option::of(size())),
+        0.0..50.0,
+        fit(),
+        pole,
     )
+        .prop_map(
+            move |(at_mm, max_diameter_mm, (max_depth_mm, measured_mm), wall_mm, fit, pole)| Site {
+                at_mm,
+                max_diameter_mm,
+                max_depth_mm,
+                measured_mm,
+                wall_mm,
+                fit,
+                pole,
+                ..Site::plain(SiteId::new(id))
+            },
+        )
 }
 
 fn patch() -> impl Strategy<Value = Patch> {
@@ -79,6 +88,38 @@ fn mass() -> impl Strategy<Value = Mass> {
         (0.0..1e5).prop_map(|mass_g| Mass::Weighed { mass_g }),
         (0.0..1e5).prop_map(|volume_cm3| Mass::Volume { volume_cm3 }),
     ]
+}
+
+fn inside() -> impl Strategy<Value = Inside> {
+    prop_oneof![
+        Just(Inside::Unsaid),
+        Just(Inside::Solid),
+        (0.05..5_000.0).prop_map(|wall_mm| Inside::Shell { wall_mm }),
+    ]
+}
+
+fn drawn() -> impl Strategy<Value = Drawn> {
+    let outline = (select(Facing::ALL.to_vec()), vec([mm(), mm()], 3..6));
+    prop_oneof![
+        Just(Drawn::Box),
+        Just(Drawn::Plate),
+        Just(Drawn::Barrel),
+        Just(Drawn::Frame),
+        Just(Drawn::Figure),
+        outline.prop_map(|(seen_from, points_mm)| Drawn::Outline {
+            seen_from,
+            points_mm
+        }),
+    ]
+}
+
+fn kept_apart() -> impl Strategy<Value = Option<KeptApart>> {
+    option::of(select(vec![
+        KeptApart::LetsGo,
+        KeptApart::Painted,
+        KeptApart::Packed,
+        KeptApart::Wanted,
+    ]))
 }
 
 fn thin() -> impl Strategy<Value = ThinSection> {
@@ -129,7 +170,7 @@ fn part() -> impl Strategy<Value = Part> {
         label(),
         [size(), size(), size()],
         (mm3(), option::of(mm3())),
-        mass(),
+        (mass(), inside(), drawn()),
         (plug(), any::<bool>()),
         any::<bool>(),
         option::of(thin()),
@@ -140,7 +181,7 @@ fn part() -> impl Strategy<Value = Part> {
                 sprue_number,
                 size_mm,
                 (box_middle_mm, centre_mm),
-                mass,
+                (mass, inside, drawn),
                 (plug, far_plug),
                 lift_point,
                 thin,
@@ -163,6 +204,8 @@ fn part() -> impl Strategy<Value = Part> {
                     box_middle_mm,
                     centre_mm,
                     mass,
+                    inside,
+                    drawn,
                     plugs,
                     lift_point,
                     thin,
@@ -190,23 +233,22 @@ fn socket() -> impl Strategy<Value = Socket> {
         option::of(mm3()),
         -360.0..360.0,
         patch(),
-        (peg, any::<bool>(), 0.1..99.0),
-        (attach, option::of(0.0..1e3)),
+        (peg, any::<bool>(), 0.1..99.0, 0.2..50.0),
+        (attach, option::of(0.0..1e3), kept_apart()),
         option::of(site::<SocketSiteRef>("a")),
     )
-        .prop_map(
-            |(name, facing, at_mm, spin_deg, patch, (kind, snug, length_mm), held, site)| {
-                let mut socket = Socket::plain("later".into(), name, "base".into());
-                socket.facing = facing;
-                socket.at_mm = at_mm;
-                socket.spin_deg = spin_deg;
-                socket.patch = patch;
-                (socket.peg.kind, socket.peg.snug, socket.peg.length_mm) = (kind, snug, length_mm);
-                (socket.attach, socket.may_pin_n) = held;
-                socket.sites = site.into_iter().collect();
-                socket
-            },
-        )
+        .prop_map(|(name, facing, at_mm, spin_deg, patch, peg, held, site)| {
+            let mut socket = Socket::plain("later".into(), name, "base".into());
+            socket.facing = facing;
+            socket.at_mm = at_mm;
+            socket.spin_deg = spin_deg;
+            socket.patch = patch;
+            let to = &mut socket.peg;
+            (to.kind, to.snug, to.length_mm, to.diameter_mm) = peg;
+            (socket.attach, socket.may_pin_n, socket.kept_apart) = held;
+            socket.sites = site.into_iter().collect();
+            socket
+        })
 }
 
 /// Which part sits where: (variant, socket, part, turn, over, may be empty).
@@ -295,6 +337,8 @@ fn at_the_desk(plan: &mut Plan, n: u32) {
         step: format!("own:{n}"),
         after: "paint:base".to_owned(),
     });
+    plan.settings.flat_cutter = true;
+    plan.settings.overlap_tolerance_mm = time_min / 14.0;
     plan.quote.margin_percent = time_min;
     plan.quote.extras.push(Extra {
         name: name.clone(),

@@ -1,8 +1,8 @@
 //! Joints in words: why they must come apart, how they give way, what lies between their faces.
 
-use lodewright_assembly::{Joint, JointIx, Lone};
+use lodewright_assembly::{Apart, Joint, JointIx, Lone};
 use lodewright_joints::{Attitude, GapLayer, GivesWay, PairSide};
-use lodewright_kit::{PartIx, Plan, Pose};
+use lodewright_kit::{KeptApart, PartIx, Plan, Pose};
 
 use crate::{Analysis, JointAnswer};
 
@@ -45,27 +45,38 @@ impl Analysis {
 
     /// Why a joint must come apart, as a sentence; `None` where it may be glued.
     pub fn separable_words(&self, joint: &JointAnswer) -> Option<String> {
-        let (lone, j) = (joint.separable?, &joint.joint);
-        Some(self.since(lone, j))
+        Some(match joint.separable? {
+            Apart::Lone(lone) => self.since(lone, &joint.joint),
+            Apart::OnPurpose(why) => kept_apart_words(why).to_owned(),
+            Apart::Unsure => {
+                "There are too many free choices to be sure, so it is kept separable.".to_owned()
+            }
+        })
     }
 
     fn since(&self, lone: Lone, joint: &Joint) -> String {
         let (board, plan) = (self.board(), self.plan());
         let name = |part: PartIx| &plan.parts[part].name;
-        let Some(variant) = lone.variant else {
-            return "There are too many free choices to be sure, so it is kept separable."
-                .to_owned();
-        };
         let (other, where_) = match lone.part == joint.part {
             true => (board.host(joint.socket), "under it"),
             false => (joint.part, "on it"),
         };
         format!(
             "In {}, {} can be there without {} {where_} this way.",
-            plan.variants[variant].name,
+            plan.variants[lone.variant].name,
             name(lone.part),
             name(other)
         )
+    }
+}
+
+/// Why a joint that could be glued is to come apart, as a sentence.
+pub fn kept_apart_words(why: KeptApart) -> &'static str {
+    match why {
+        KeptApart::LetsGo => "Kept apart: it must let go before it snaps.",
+        KeptApart::Painted => "Kept apart: it is painted by itself.",
+        KeptApart::Packed => "Kept apart: it is packed by itself.",
+        KeptApart::Wanted => "Kept apart by choice.",
     }
 }
 

@@ -1,7 +1,7 @@
 //! Tests of the words of steps, holes and sizes.
 
 use lodewright_joints::Filling;
-use lodewright_kit::{Edit, Ix, MagnetIx, Plan, Site, SiteId, SocketId, SocketSiteRef};
+use lodewright_kit::{Edit, Ix, KeptApart, MagnetIx, Plan, Site, SiteId, SocketId, SocketSiteRef};
 
 use super::*;
 use crate::words::minutes;
@@ -23,6 +23,35 @@ fn titles(plan: &Plan) -> Vec<String> {
     let answers = analysis(plan);
     let words = (0..).map_while(|n| answers.step_words(n));
     words.map(|w| w.title).collect()
+}
+
+#[test]
+fn what_is_kept_apart_is_not_told_to_be_glued_and_says_why() {
+    let glue = "Glue Horn piece to Base at Horn for good.".to_owned();
+    assert!(titles(&plan()).contains(&glue));
+    for (why, words) in [
+        (
+            KeptApart::LetsGo,
+            "Kept apart: it must let go before it snaps.",
+        ),
+        (KeptApart::Painted, "Kept apart: it is painted by itself."),
+        (KeptApart::Packed, "Kept apart: it is packed by itself."),
+        (KeptApart::Wanted, "Kept apart by choice."),
+    ] {
+        let mut plan = plan();
+        plan.sockets[1].kept_apart = Some(why);
+        let titles = titles(&plan);
+        assert!(!titles.contains(&glue), "{titles:#?}");
+        assert!(
+            titles.contains(&"Paint Horn piece.".to_owned()),
+            "{titles:#?}"
+        );
+        let answers = analysis(&plan);
+        let horn = answers.joints().values().last().unwrap();
+        assert_eq!(answers.separable_words(horn).as_deref(), Some(words));
+        assert!(!horn.report.pairs.is_empty());
+        assert_eq!(answers.figures().separable, 3);
+    }
 }
 
 #[test]

@@ -11,7 +11,7 @@ pub const SUBJECTS: &[Subject] = &[
         title: "What may be glued, and how many models there are",
         lines: &[
             Plain(
-                "A joint may be glued exactly if, in every model that the plan allows and in which either of its two parts occurs, both occur in this joint. Models are counted over all variants and free options without listing them; a model that two variants share counts once.",
+                "A joint may be glued exactly if, in every model that the plan allows and in which either of its two parts occurs, both occur in this joint; never where its socket is marked to be kept apart, or its part must let go. Models are counted over all variants and free options without listing them; a model that two variants share counts once.",
             ),
             Trust(
                 "exact: against every way to fill every socket, judged by the definition alone, in random small plans. Where there are too many situations to count, that is said and the joint is kept apart. Whether glue is wise is yours to judge: it cannot be undone.",

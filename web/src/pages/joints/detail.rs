@@ -1,7 +1,7 @@
 //! One joint in full: the verdict first, then the drawings, the numbers and where they come from.
 
 use lodewright_planner::joints::{Held, Reason};
-use lodewright_planner::{JointAnswer, JointIx};
+use lodewright_planner::{Apart, JointAnswer, JointIx};
 use yew::prelude::*;
 
 use super::advice::Advice;
@@ -17,9 +17,10 @@ use super::study::{Studied, use_study};
 use super::table::HoldTable;
 use super::verdict::{hand, let_go, verdict, worst_variant};
 use crate::components::Disclosure;
+use crate::pages::kept_apart::kept_apart;
 use crate::routes::{Page, Route};
 use crate::shared::Shared;
-use crate::store::{Analysis, PlanKey};
+use crate::store::{Analysis, PlanKey, use_store};
 
 /// Props of [`JointDetail`].
 #[derive(PartialEq, Properties)]
@@ -35,6 +36,7 @@ pub struct JointDetailProps {
 /// See the module.
 #[component]
 pub fn JointDetail(props: &JointDetailProps) -> Html {
+    let store = use_store();
     let studied = use_study(&props.analysis, props.joint);
     let d = &props.analysis;
     let Some(joint) = d.joints().get(props.joint) else {
@@ -44,15 +46,29 @@ pub fn JointDetail(props: &JointDetailProps) -> Html {
     let held =
         matches!(joint.report.held, Held::Magnets | Held::Friction) && joint.report.hand_n > 0.0;
     let poles = Route::of(Page::Magnets, &props.plan_key).href();
-    let socket = &d.plan().sockets[joint.joint.socket].id;
-    let change = Route::at(Page::Parts, &props.plan_key, &format!("socket/{socket}")).href();
+    let socket = &d.plan().sockets[joint.joint.socket];
+    let change = Route::at(
+        Page::Parts,
+        &props.plan_key,
+        &format!("socket/{}", socket.id),
+    )
+    .href();
+    let is_on_purpose = matches!(joint.separable, Some(Apart::OnPurpose(_)));
     html! {
         <article aria-labelledby="joint-title">
             <h2 id="joint-title" tabindex="-1">{ &joint.words }</h2>
             <p class="joint-stands">{ status_mark(stands) }</p>
             <p class="verdict" data-test="verdict">{ verdict(d.plan(), joint) }{ worst_variant(d.plan(), joint).map(|s| format!(" {s}")).unwrap_or_default() }</p>
             if let Some(since) = d.separable_words(joint) {
-                <p><strong>{ "Why it must come apart: " }</strong>{ since }</p>
+                <p>
+                    if !is_on_purpose {
+                        <strong>{ "Why it must come apart: " }</strong>
+                    }
+                    { since }
+                </p>
+            }
+            if joint.separable.is_none() || is_on_purpose {
+                { kept_apart(socket, &store) }
             }
             <FaceView analysis={d.clone()} joint={props.joint} studied={studied.clone()} />
             if matches!(stands, Status::Against(Reason::Repels { .. })) {

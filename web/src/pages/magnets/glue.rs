@@ -1,4 +1,4 @@
-//! The glue answer: which parts become one piece, which joints may be glued, which must come apart and why.
+//! The glue answer: which parts become one piece, which joints may be glued, which come apart and why.
 
 use lodewright_planner::JointAnswer;
 use lodewright_planner::kit::{Ix, PartIx};
@@ -6,8 +6,9 @@ use yew::prelude::*;
 
 use crate::format;
 use crate::pages::joints::names::joint_key;
+use crate::pages::kept_apart::keep_button;
 use crate::routes::{Page, Route};
-use crate::store::{Analysis, PlanKey};
+use crate::store::{Analysis, PlanKey, Store};
 
 /// Props of [`glue_answer`].
 #[derive(PartialEq, Properties)]
@@ -16,6 +17,8 @@ pub struct GlueAnswerProps {
     pub plan_key: PlanKey,
     /// The answers.
     pub analysis: Analysis,
+    /// Where a mark goes.
+    pub store: Store,
 }
 
 /// See the module.
@@ -36,7 +39,7 @@ pub fn glue_answer(props: &GlueAnswerProps) -> Html {
                 <ul class="plain-links">{ for glued.iter().map(|j| link(props, j)) }</ul>
             }
             if !apart.is_empty() {
-                <h3>{ "Must come apart" }</h3>
+                <h3>{ "Come apart" }</h3>
                 <dl class="apart">{ for apart.iter().map(|j| reason(props, j)) }</dl>
             }
             { idle(d) }
@@ -47,7 +50,7 @@ pub fn glue_answer(props: &GlueAnswerProps) -> Html {
 fn sentence(glued: usize, apart: usize) -> String {
     match (glued, apart) {
         (0, a) => format!(
-            "Nothing may be glued for good: all {} must come apart.",
+            "Nothing may be glued for good: all {} come apart.",
             format::count(a, "joint", "joints")
         ),
         (g, 0) => format!(
@@ -55,7 +58,7 @@ fn sentence(glued: usize, apart: usize) -> String {
             format::count(g, "joint", "joints")
         ),
         (g, a) => format!(
-            "{} may be glued for good, {} must come apart.",
+            "{} may be glued for good, {} come apart.",
             format::count(g, "joint", "joints"),
             a
         ),
@@ -85,7 +88,8 @@ fn pieces(d: &Analysis) -> Html {
 fn link(props: &GlueAnswerProps, joint: &JointAnswer) -> Html {
     let key = joint_key(props.analysis.plan(), joint);
     let href = Route::at(Page::Joints, &props.plan_key, &key).href();
-    html! { <li key={key}><a {href}>{ &joint.words }</a></li> }
+    let keep = keep_button(&props.analysis, joint, &props.store);
+    html! { <li key={key}><a {href}>{ &joint.words }</a>{ keep }</li> }
 }
 
 fn reason(props: &GlueAnswerProps, joint: &JointAnswer) -> Html {
@@ -94,7 +98,7 @@ fn reason(props: &GlueAnswerProps, joint: &JointAnswer) -> Html {
     html! {
         <div key={key}>
             <dt><a {href}>{ &joint.words }</a></dt>
-            <dd>{ props.analysis.separable_words(joint).unwrap_or_default() }</dd>
+            <dd>{ props.analysis.separable_words(joint).unwrap_or_default() }{ keep_button(&props.analysis, joint, &props.store) }</dd>
         </div>
     }
 }

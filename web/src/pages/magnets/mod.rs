@@ -35,24 +35,25 @@ use super::joints::names::hole_words;
 use super::joints::stranger_list::StrangerList;
 use crate::format;
 use crate::routes::{Page, Route};
-use crate::store::{Analysis, PlanKey, use_answers};
+use crate::store::{Analysis, PlanKey, Store, use_answers, use_store};
 
 /// See the module.
 #[component]
 pub fn MagnetsPage(props: &PlanPageProps) -> Html {
     let answered = use_answers();
+    let store = use_store();
     html! {
         <div class="magnets-page" data-test="page-magnets">
             <div class="page-head"><h1>{ Page::Magnets.title() }</h1></div>
             { fault(answered.error.as_ref()) }
             if let Some(analysis) = answered.good {
-                { body(&props.open.key, analysis) }
+                { body(&props.open.key, analysis, &store) }
             }
         </div>
     }
 }
 
-fn body(key: &PlanKey, analysis: Analysis) -> Html {
+fn body(key: &PlanKey, analysis: Analysis, store: &Store) -> Html {
     if analysis.joints().values().is_empty() {
         return nothing_yet(key);
     }
@@ -62,7 +63,7 @@ fn body(key: &PlanKey, analysis: Analysis) -> Html {
             { contradictions(&yew::props!(ContradictionsProps { plan_key: key.clone(), analysis: analysis.clone() })) }
             { nothing_fits(key, &analysis) }
             <FewestView analysis={analysis.clone()} />
-            { glue_answer(&yew::props!(GlueAnswerProps { plan_key: key.clone(), analysis: analysis.clone() })) }
+            { glue_answer(&yew::props!(GlueAnswerProps { plan_key: key.clone(), analysis: analysis.clone(), store: store.clone() })) }
             { pole_map(&yew::props!(PoleMapProps { analysis: analysis.clone() })) }
             <Mistakes analysis={analysis.clone()} />
             <section class="magnet-block" aria-labelledby="strangers-title">

@@ -13,6 +13,7 @@ use crate::components::{
     vector_field,
 };
 use crate::format;
+use crate::pages::kept_apart::kept_apart;
 use crate::pages::presets::presets;
 use crate::store::{Edited, OpenPlan, Store, use_store};
 
@@ -47,6 +48,7 @@ pub fn SocketForm(props: &SocketFormProps) -> Html {
             </div>
             { presets(id, &store) }
             { attach(s, &store) }
+            { kept_apart(s, &store) }
             <div>
                 <Disclosure id="socket-patch" title="What touches" summary={patch_words(&s.patch)} open={true}>{ patch(s, &store) }</Disclosure>
                 <Disclosure id="socket-sites" title="Sites" summary={format::count(s.sites.len(), "place for a magnet or steel", "places for magnets or steel")} open={true}>{ sites(plan, s, &store) }</Disclosure>
@@ -205,6 +207,7 @@ fn peg(s: &Socket, store: &Store) -> Html {
             if s.peg.kind != PegKind::None {
                 { vector_field(&yew::props!(VectorFieldProps { id: "socket-peg-at", label: "Centre of the first peg, from the middle of the joint", axes: axes_words(s.facing), values: s.peg.at_mm.to_vec(), unit: "mm", on_commit: store.socket(&s.id, |s, (n, v): (usize, f64)| if let Some(at) = s.peg.at_mm.get_mut(n) { *at = v }) })) }
                 <div class="pair">
+                    <NumberField id="socket-peg-diameter" label="Across" unit="mm" value={s.peg.diameter_mm} on_commit={store.socket(&s.id, |s, v| s.peg.diameter_mm = v)} />
                     <NumberField id="socket-peg-length" label="Length in the hole" unit="mm" value={s.peg.length_mm} on_commit={store.socket(&s.id, |s, v| s.peg.length_mm = v)} />
                     <NumberField id="socket-peg-clearance" label="Clearance on the diameter" unit="mm" value={s.peg.clearance_mm} on_commit={store.socket(&s.id, |s, v| s.peg.clearance_mm = v)} />
                 </div>

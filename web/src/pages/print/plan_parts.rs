@@ -76,7 +76,7 @@ pub fn grid(plan: &Plan) -> Html {
     }
 }
 
-/// Which parts become one piece, and which joints must come apart.
+/// Which parts become one piece, and which joints come apart.
 pub fn glue(analysis: &Analysis) -> Html {
     let plan = analysis.plan();
     let name = |p: &PartIx| plan.parts[*p].name.clone();
@@ -102,7 +102,7 @@ pub fn glue(analysis: &Analysis) -> Html {
             }
             if !apart.is_empty() {
                 <table>
-                    <thead><tr><th scope="col">{ "Must come apart" }</th><th scope="col">{ "Since" }</th></tr></thead>
+                    <thead><tr><th scope="col">{ "Comes apart" }</th><th scope="col">{ "Why" }</th></tr></thead>
                     <tbody>
                         { for apart.iter().map(|j| html! {
                             <tr key={j.words.clone()}><th scope="row">{ &j.words }</th><td>{ analysis.separable_words(j) }</td></tr>
