@@ -16,6 +16,21 @@ pub struct Cylinder {
 }
 
 impl Cylinder {
+    /// A distance that another is at least away, mm: between the balls that hold them.
+    fn at_least_apart_mm(&self, other: &Self) -> f64 {
+        let ball = |c: &Self| {
+            let middle = add(c.mouth_mm, scale(c.axis, c.long_mm / 2.0));
+            (middle, libm::hypot(c.long_mm / 2.0, c.radius_mm))
+        };
+        let ((a, ra), (b, rb)) = (ball(self), ball(other));
+        distance(a, b) - ra - rb
+    }
+
+    /// Whether two cylinders come nearer than this, mm.
+    pub fn is_nearer(&self, other: &Self, than_mm: f64) -> bool {
+        self.at_least_apart_mm(other) < than_mm && cylinders_apart_mm(self, other) < than_mm
+    }
+
     /// The nearest of its points.
     fn nearest(&self, p_mm: Vec3) -> Vec3 {
         let from = sub(p_mm, self.mouth_mm);

@@ -20,6 +20,7 @@ mod bore;
 mod cylinder;
 mod face;
 mod prism;
+mod silhouette;
 
 pub use body::Body;
 pub use bore::{Bore, DRILL_POINT, LEAST_WALL_MM};

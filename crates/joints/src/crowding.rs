@@ -16,23 +16,23 @@ pub(crate) struct Crowding {
 
 impl Crowding {
     pub(crate) fn of(plan: &Plan, holes: &Holes) -> Self {
-        let mut in_part = Table::<PartIx, Vec<HoleIx>>::of(&plan.parts, |_, _| Vec::new());
+        let mut in_part = Table::<PartIx, Vec<_>>::of(&plan.parts, |_, _| Vec::new());
         for (hole, h) in HoleIx::each(&holes.holes) {
-            in_part[h.part].push(hole);
+            let largest = cylinder(h, h.max_diameter_mm, h.max_depth_mm);
+            in_part[h.part].extend(largest.zip(h.run).map(|(c, run)| (hole, c, run.adrift)));
         }
-        let largest = |h: HoleIx| {
-            let hole = &holes.holes[h];
-            cylinder(hole, hole.max_diameter_mm, hole.max_depth_mm)
-        };
-        let near = |hole: HoleIx, h: &Hole| {
-            let others = in_part[h.part].iter().copied().filter(|o| *o != hole);
-            let meets =
-                |other: &HoleIx| is_near(holes, [hole, *other], [largest(hole), largest(*other)]);
-            others.filter(meets).collect()
-        };
-        Self {
-            near: Table::of(&holes.holes, near),
+        let mut near = Table::<HoleIx, Vec<HoleIx>>::of(&holes.holes, |_, _| Vec::new());
+        for list in in_part.values() {
+            for (i, (a, first, on)) in list.iter().enumerate() {
+                for (b, second, _) in list[i + 1..].iter().filter(|other| other.2 == *on) {
+                    if first.is_nearer(second, LEAST_WALL_MM) {
+                        near[*a].push(*b);
+                        near[*b].push(*a);
+                    }
+                }
+            }
         }
+        Self { near }
     }
 
     /// Whether a hole with its piece comes too near another one that is filled.
@@ -80,15 +80,6 @@ pub(crate) fn left_mm(
     let [a, b] = pair.map(|h| holes.holes[h].run);
     a?.is_comparable(&b?)
         .then(|| Some(cylinders_apart_mm(&of(0)?, &of(1)?)))?
-}
-
-fn is_near(holes: &Holes, pair: [HoleIx; 2], sizes: [Option<Cylinder>; 2]) -> bool {
-    let [a, b] = pair.map(|h| holes.holes[h].run);
-    let comparable = a.zip(b).is_some_and(|(a, b)| a.is_comparable(&b));
-    let [a, b] = sizes;
-    comparable
-        && a.zip(b)
-            .is_some_and(|(a, b)| cylinders_apart_mm(&a, &b) < LEAST_WALL_MM)
 }
 
 /// A hole of this size, behind the wall in front of it.

@@ -1,5 +1,7 @@
 //! Holes and their faces: every place where one magnet or piece of steel can go, and the mating planes it shows up in.
 
+use std::collections::BTreeMap;
+
 use lodewright_assembly::{Board, Joint};
 use lodewright_geometry::{add, distance, dot, norm, scale, sub};
 use lodewright_kit::{
@@ -136,6 +138,10 @@ impl Holes {
 
     /// Every peg, or its hole, beside the holes of both faces that it joins.
     fn note_pegs(&mut self, board: &Board) {
+        let mut faces_on = BTreeMap::<Owner, Vec<FaceIx>>::new();
+        for (at, face) in FaceIx::each(&self.faces) {
+            faces_on.entry(face.owner).or_default().push(at);
+        }
         for joint in &board.joints {
             let peg = &board.socket(joint.socket).peg;
             let pegs = peg.centres_mm();
@@ -144,7 +150,8 @@ impl Holes {
                 if is_cut && !owner.is_socket() {
                     continue;
                 }
-                for face in self.faces.iter().filter(|f| f.owner == owner) {
+                for face in faces_on.get(&owner).into_iter().flatten() {
+                    let face = &self.faces[*face];
                     for at_mm in &pegs {
                         let at_mm = match owner {
                             Owner::Socket(_) => *at_mm,

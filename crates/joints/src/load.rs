@@ -27,7 +27,7 @@ pub struct LoadCase {
     pub base_axes: [Vec3; 3],
     /// Their centre of mass in the mating frame (x, y in the plane, z away from the host), mm.
     pub centre_mm: Vec3,
-    /// Whether a mass in it is guessed from a box.
+    /// Whether a mass in it is guessed, since it is not said what the part is inside.
     pub guessed: bool,
     /// A socket between the joint and what is carried that nobody has placed.
     pub unplaced: Option<SocketIx>,

@@ -3,7 +3,7 @@
 use lodewright_planner::Analysis;
 use lodewright_planner::geometry::{Frame, Vec3, add, dot, scale};
 use lodewright_planner::kit::{
-    Facing, Ix, PartId, PartIx, Plan, Pose, Prism, Socket, SocketId, SocketIx, VariantId, VariantIx,
+    Facing, Ix, PartId, PartIx, Plan, Pose, Socket, SocketId, SocketIx, VariantId, VariantIx,
 };
 use tiny_sort::stable::{sort_by, sort_by_key};
 
@@ -82,8 +82,7 @@ impl Scene {
             .filter_map(|s| {
                 let part = &plan.parts[s.part];
                 let flat = |p: &Vec3| look.flat(s.frame.to_outer(*p));
-                let solid = part.body();
-                let outlines = solid.prisms().iter().map(|p| outline(p, &s.frame, &look));
+                let outlines = part.body().silhouettes(|p| look.flat(s.frame.to_outer(p)));
                 let half = scale(part.size_mm, 0.5);
                 let corners = (0..8).map(|n: usize| {
                     let corner: Vec3 = std::array::from_fn(|k| {
@@ -97,7 +96,7 @@ impl Scene {
                     part: s.part,
                     seat: s.seat,
                     frame: s.frame,
-                    outlines: outlines.collect(),
+                    outlines,
                     low,
                     high,
                     middle: s.frame.to_outer(part.box_middle_mm),
@@ -170,21 +169,6 @@ impl Scene {
             let sockets = self.marks.iter().filter(|m| !moving.contains(&m.id));
             parts.chain(sockets.map(|m| m.at[k])).collect()
         })
-    }
-}
-
-/// What is seen of a prism: looked at along its axis its outline, hollows and all.
-fn outline(prism: &Prism, frame: &Frame, look: &Look) -> Vec<[f64; 2]> {
-    let [low, high] = prism.ends_mm();
-    let flat = |c: &[f64; 2], end| look.flat(frame.to_outer(prism.point_mm(*c, end)));
-    let near = prism.outline_mm().iter().map(|c| flat(c, high));
-    let axis = prism.point_mm([0.0; 2], 1.0);
-    let [u, v] = look.flat(frame.direction_to_outer(axis));
-    if u.abs() + v.abs() < 1e-6 {
-        near.collect()
-    } else {
-        let far = prism.outline_mm().iter().map(|c| flat(c, low));
-        hull(&near.chain(far).collect::<Vec<_>>())
     }
 }
 

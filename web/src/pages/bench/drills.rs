@@ -121,6 +121,7 @@ mod tests {
         let mut plan = Plan::empty("t").edited(&Edit::PasteGrid(grid)).unwrap();
         plan.sockets[0].sites[0].at_mm = [3.0, -2.0];
         plan.sockets[0].sites[0].wall_mm = 0.6;
+        plan.settings.flat_cutter = true;
         let analysis = Analysis::of(plan.clone()).unwrap();
         let groups = drill_groups(&analysis);
         let rows: Vec<&DrillRow> = groups.iter().flat_map(|g| &g.rows).collect();

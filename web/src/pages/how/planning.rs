@@ -46,6 +46,9 @@ pub const SUBJECTS: &[Subject] = &[
                 "bit \u{2265} diameter + 0.1 mm; depth = height + 0.1 mm; a 118\u{b0} point goes deeper by D / (2 tan 59\u{b0}) = 0.30 D",
             ),
             Plain(
+                "A hole is held against the body of its part: its depth with the drill\u{2019}s point and 0.5 mm behind it against the plastic there, its rim against the sides of the part, the peg and the other holes. A hollow part has its wall there, unless you say at the hole what you measured; a part of which you have not said whether it is hollow is taken as full, so say it.",
+            ),
+            Plain(
                 "The two tenths are settings. Bits are those at the desk where one is at most 0.3 mm over, else the metric series; larger holes are opened in steps. A hole may be out of place by what makes two magnets miss each other by a tenth of their diameter.",
             ),
             Trust(
@@ -123,10 +126,10 @@ pub const SUBJECTS: &[Subject] = &[
         title: "Masses and their middles",
         lines: &[
             Formula(
-                "m = \u{3c1} \u{b7} volume of plastic; from a box: a moulded shell of 1.2 mm wall",
+                "m = \u{3c1} \u{b7} volume of the body; where it is not said whether a part is hollow, thicker than 3 mm: a shell of 1.2 mm wall",
             ),
             Trust(
-                "the upper end counts: 2 % over when weighed, 15 % from a volume or a shape, half as much again when guessed from the box (common practice, no source). A part whose mass is guessed says so; weighing the heavy ones is the quickest way to a better answer. Filler, lead and wiring are not seen unless you enter them.",
+                "the upper end counts: 2 % over when weighed, 15 % from a volume or a body, half as much again where it is not said whether it is hollow (common practice, no source). A part whose mass is guessed says so; weighing the heavy ones is the quickest way to a better answer. Filler, lead and wiring are not seen unless you enter them.",
             ),
             Source(
                 "published densities: styrene 1.04, cured resin about 1.18 (from memory), white metal 7.1, brass 8.5, sintered NdFeB 7.5, steel 7.85 g/cm\u{b3}.",

@@ -169,7 +169,7 @@ struct Bore {
     deep_mm: f64,
     /// How much deeper the point of a twist drill goes; none where it is drilled from the other side or right through.
     point_mm: f64,
-    /// Where the plastic ends, as far as that is known; else the deepest that the site allows.
+    /// Where the plastic ends, as far as that is known; else the deepest that is wanted there.
     most_mm: f64,
 }
 

@@ -240,6 +240,9 @@ mod tests {
             height_mm: 14.0,
         };
         plan.sockets[0].sites[0].at_mm = [9.0, 1.0];
+        for part in &mut plan.parts {
+            part.size_mm = [40.0; 3];
+        }
         let list = templates(&Analysis::of(plan).unwrap());
         assert_eq!(list.len(), 3);
         assert_eq!(list[0].title, "Base: socket Nose");
