@@ -219,7 +219,7 @@ fn depths_follow_the_material_behind_the_face() {
     let peg = |plan: &Plan| laid_out(JointPreset::Plate, plan).sockets[0].peg.length_mm;
     assert_eq!((peg(&plate(9.0)), peg(&plate(2.5))), (3.0, 2.0));
     // The smallest hole, 2.5 mm across and 1.1 mm deep, the point of its drill (118°) and the wall behind it.
-    let point_mm = 2.5 / 2.0 / 59.0_f64.to_radians().tan();
+    let point_mm = 2.5 / 2.0 / libm::tan(59.0_f64.to_radians());
     let least = 1.1 + 0.5 + point_mm;
     assert_eq!(depth(&plate(least + 0.001)), 1.8);
     let too_thin = |plan: &Plan, helps: bool| match refused(JointPreset::Plate, plan) {
