@@ -302,6 +302,68 @@ fn what_touches_lies_on_material() {
 }
 
 #[test]
+fn contact_shrinks_until_it_lies_on_a_pointed_face() {
+    let mut plan = on_face(Facing::Up, [40.0, 40.0, 6.0], [0.0; 2]);
+    plan.parts[0].drawn = Drawn::Outline {
+        seen_from: Facing::Up,
+        points_mm: vec![[0.0, 0.0], [40.0, 0.0], [20.0, 40.0]],
+    };
+    let socket = &laid_out(JointPreset::Plate, &plan).sockets[0];
+    let corners = socket.patch.outline_mm();
+    // To the right of the middle the face is 10 mm wide, and half a millimetre less for each up.
+    let left_mm = corners.iter().map(|[x, y]| 10.0 - y / 2.0 - x.abs());
+    let left_mm = left_mm.fold(f64::INFINITY, f64::min);
+    assert!((0.0..2.0).contains(&left_mm), "{left_mm} {corners:?}");
+    assert!(least_left_mm(socket) > 0.499);
+}
+
+#[test]
+fn nothing_is_known_of_the_spot_under_a_socket_that_is_not_placed() {
+    let mut frame = on_face(Facing::Up, [60.0, 40.0, 6.0], [0.0; 2]);
+    frame.parts[0].drawn = Drawn::Frame;
+    frame.sockets[0].at_mm = None;
+    let socket = &laid_out(JointPreset::Antenna, &frame).sockets[0];
+    assert_eq!((socket.at_mm, socket.sites.len()), (None, 1));
+    // Its part is known to be so thick, or to have such a wall; two walls that meet are no hollow.
+    let depth = |thick_mm, inside| {
+        let mut plan = on_face(Facing::Up, [60.0, 40.0, thick_mm], [0.0; 2]);
+        plan.sockets[0].at_mm = None;
+        plan.parts[0].inside = inside;
+        let edit = JointPreset::Plate.edit(&plan, &"spot".into());
+        edit.map(|edit| plan.edited(&edit).unwrap().sockets[0].sites[0].max_depth_mm)
+    };
+    let shell = |wall_mm| Inside::Shell { wall_mm };
+    assert!(matches!(
+        depth(2.0, Inside::Solid),
+        Err(PresetRefusal::TooThin { .. })
+    ));
+    assert_eq!(depth(3.0, Inside::Solid), Ok(2.5));
+    assert_eq!(depth(3.0, shell(1.5)), Ok(2.5));
+    assert_eq!(depth(4.6, shell(2.4)), Ok(3.0));
+    assert_eq!(depth(9.0, shell(2.4)), Ok(1.9));
+}
+
+#[test]
+fn of_several_things_amiss_the_one_nearest_to_a_fit_is_said() {
+    // Too small for the widest holes, and open under smaller ones.
+    let mut frame = on_face(Facing::Up, [13.0, 9.0, 6.0], [0.0; 2]);
+    frame.parts[0].drawn = Drawn::Frame;
+    assert_eq!(
+        refused(JointPreset::NoseTool, &frame),
+        PresetRefusal::NoMaterial
+    );
+    // Too pointed for much contact, and too thin for any.
+    let mut pointed = on_face(Facing::Up, [40.0, 40.0, 6.0], [0.0; 2]);
+    pointed.parts[0].drawn = Drawn::Outline {
+        seen_from: Facing::Up,
+        points_mm: vec![[0.0, 0.0], [40.0, 0.0], [20.0, 40.0]],
+    };
+    pointed.parts[0].inside = Inside::Shell { wall_mm: 1.2 };
+    let why = refused(JointPreset::Plate, &pointed);
+    assert!(matches!(why, PresetRefusal::TooThin { .. }), "{why:?}");
+}
+
+#[test]
 fn an_untouched_socket_goes_to_the_usual_face_and_stays_unplaced() {
     for (preset, facing) in [
         (JointPreset::NoseTool, Facing::Front),
@@ -418,6 +480,14 @@ fn the_far_locker_is_a_socket_of_the_same_host_that_nobody_has_placed() {
         (4, vec!["there".to_owned()])
     );
     assert_eq!(again.sockets[3].at_mm, Some([-20.0, -1.5, 3.0]));
+    // One that somebody placed just there will do, one a millimetre beside it will not.
+    for (off_mm, joins) in [(0.0, 0), (0.9, 0), (1.0, 1)] {
+        let mut plan = wall();
+        plan.sockets
+            .push(side("placed", "base", Some([off_mm, -1.5, 0.0])));
+        let after = laid_out(JointPreset::Locker, &plan);
+        assert_eq!(after.sockets.len(), 2 + joins, "{off_mm}");
+    }
     // With none to be had a further one joins.
     plan.sockets.truncate(3);
     assert_eq!(laid_out(JointPreset::Locker, &plan).sockets.len(), 4);
