@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::time::Duration;
 
 use lodewright_assembly::{
-    Apart, Board, FreeChoices, first_model, glue_answer, models, nearest_model,
+    Board, FreeChoices, first_model, glue_answer, models, nearest_model,
 };
 use lodewright_kit::{
     Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId,
