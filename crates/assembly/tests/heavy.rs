@@ -6,9 +6,7 @@
 use std::collections::BTreeSet;
 use std::time::Duration;
 
-use lodewright_assembly::{
-    Board, FreeChoices, first_model, glue_answer, models, nearest_model,
-};
+use lodewright_assembly::{Board, FreeChoices, first_model, glue_answer, models, nearest_model};
 use lodewright_kit::{
     Cell, CheckedPlan, Ix, Part, PartId, Plan, Seat, Socket, SocketId, Variant, VariantId,
     VariantIx,

@@ -70,6 +70,11 @@ impl Standing {
         most
     }
 
+    /// Whether it lies wholly in the hollow of another.
+    pub fn is_in_hollow_of(&self, other: &Self) -> bool {
+        self.pieces.iter().all(|p| other.hides(p))
+    }
+
     /// Whether a convex piece lies wholly in the hollow.
     fn hides(&self, piece: &Convex) -> bool {
         self.body.wall_mm().is_some_and(|wall| {
@@ -125,6 +130,8 @@ mod tests {
             both[0]
         };
         assert_eq!((deep([0.0; 3]), deep([6.5, 0.0, 0.0])), (0.0, 0.0));
+        let hidden = |p| Standing::new(&small, at(p)).is_in_hollow_of(&room);
+        assert!(hidden([6.5, 0.0, 0.0]) && !hidden([6.6, 0.0, 0.0]) && !hidden([30.0, 0.0, 0.0]));
         // Into the wall, right through it, and at it from outside.
         assert!(deep([6.6, 0.0, 0.0]) > 1.0);
         assert!((deep([11.0, 0.0, 0.0]) - 1.0).abs() < 1e-9);

@@ -80,7 +80,14 @@ pub fn clashes(board: &Board) -> Clashes {
             found.overlaps.extend(overlap(board, a, b));
         }
     }
-    for a in seats.iter().filter(|s| !s.chain.is_empty()) {
+    // What sits in the hollow of a part goes in by openings that nobody has drawn: its way is not known.
+    let hidden = |a: &Seat| {
+        let hosts = seats.iter().filter(|b| b.carries(a));
+        hosts
+            .into_iter()
+            .any(|b| a.standing.is_in_hollow_of(&b.standing))
+    };
+    for a in seats.iter().filter(|s| !s.chain.is_empty() && !hidden(s)) {
         let way = a.way();
         for b in &seats {
             let apart = a.chain == b.chain || a.carries(b) || a.is_host(b, board);
@@ -133,7 +140,7 @@ fn bar(board: &Board, a: &Seat, way: &Seat, b: &Seat, found: &mut Clashes) {
         return;
     }
     if b.carries(a) {
-        // A hollow part has openings that nobody has drawn, and what sits in it goes in by them.
+        // A hollow part may have openings that nobody has drawn.
         if board.body(b.part).wall_mm().is_some() {
             return;
         }
