@@ -74,6 +74,10 @@ fn a_usual_joint_is_laid_out_by_one_tap() {
     desk.wait_until("the socket to go back", || {
         desk.property(mark("dock-socket-face"), "value") == "top"
     });
+    // A block is no wall: that is said, and nothing is laid out.
     desk.tap(mark("preset-locker"));
-    desk.wait_for(mark("cell-nose-far-side/*"));
+    desk.wait_until("why there are no lockers", || {
+        desk.text(mark("preset-error")).contains("on a thin wall")
+    });
+    assert_eq!(desk.property(mark("dock-socket-face"), "value"), "top");
 }

@@ -7,6 +7,10 @@ use crate::{Body, Prism};
 
 /// So far a bent face may fall off under the rim of a hole, mm: it is dressed flat there (common practice, no source).
 pub(crate) const DRESSED_MM: f64 = 0.5;
+/// Least wall that is left anywhere beside or behind a hole, mm: common practice, no source.
+pub const LEAST_WALL_MM: f64 = 0.5;
+/// Length of a twist drill's point over its diameter: half over the tangent of half the 118 degrees that it is ground to.
+pub const DRILL_POINT: f64 = 0.300_430_309_513_78;
 /// Beside a corner of an outline, to either side of it, mm.
 const HAIR_MM: f64 = 1e-9;
 

@@ -25,7 +25,7 @@ mod prism;
 mod silhouette;
 
 pub use body::Body;
-pub use bore::Bore;
+pub use bore::{Bore, DRILL_POINT, LEAST_WALL_MM};
 pub use cylinder::{Cylinder, cylinders_apart_mm};
 pub use overlap::Standing;
 pub use prism::Prism;

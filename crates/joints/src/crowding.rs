@@ -5,7 +5,8 @@ use lodewright_kit::{Ix, PartIx, Plan, Table};
 
 use crate::holes::{Hole, HoleIx, Holes};
 use crate::pull::{Filling, Fillings, filling_size, glue_room_mm};
-use crate::room::{LEAST_WALL_MM, Misfit};
+use crate::room::Misfit;
+use lodewright_body::LEAST_WALL_MM;
 
 /// Of each hole the others of its part that it could come too near.
 #[derive(Clone, Debug, Default)]

@@ -5,8 +5,7 @@ use std::collections::BTreeMap;
 use lodewright_assembly::{Board, Joint};
 use lodewright_geometry::{add, distance, dot, norm, scale, sub};
 use lodewright_kit::{
-    Fit, Frame, Ix, PartIx, PegKind, Plan, PlugIx, Pole, Pose, Site, SiteId, SocketIx, Vec3,
-    index_type,
+    Fit, Frame, Ix, PartIx, Plan, PlugIx, Pole, Pose, Site, SiteId, SocketIx, Vec3, index_type,
 };
 
 use crate::room::Room;
@@ -145,12 +144,7 @@ impl Holes {
         }
         for joint in &board.joints {
             let peg = &board.socket(joint.socket).peg;
-            let [x, y] = peg.at_mm;
-            let pegs = match peg.kind {
-                PegKind::None => &[][..],
-                PegKind::Round | PegKind::Keyed => &[[x, y]][..],
-                PegKind::Two => &[[x, y], [-x, -y]][..],
-            };
+            let pegs = peg.centres_mm();
             let is_cut = !board.part(joint.part).plugs[joint.plug].keeps_peg;
             for owner in Owner::of_joint(joint) {
                 if is_cut && !owner.is_socket() {
@@ -158,7 +152,7 @@ impl Holes {
                 }
                 for face in faces_on.get(&owner).into_iter().flatten() {
                     let face = &self.faces[*face];
-                    for at_mm in pegs {
+                    for at_mm in &pegs {
                         let at_mm = match owner {
                             Owner::Socket(_) => *at_mm,
                             Owner::Plug(..) => unplace(joint.pose, *at_mm),

@@ -41,6 +41,7 @@ pub use joint_report::{
     Held, HoldCase, JointReport, LetGoCase, PairReport, as_grams, joint_reports,
 };
 pub use load::{LoadCase, Loads, loads};
+pub use lodewright_body::{DRILL_POINT, LEAST_WALL_MM};
 pub use mating::{Mate, mates};
 pub use poles::{Contradiction, PoleStep, Poles, attract, poles, shown_pole};
 pub use possible_placements::{PEG_FINDS_MM, TOUCHING_SHARE, possible_placements};
@@ -51,7 +52,7 @@ pub use pull::{
 pub use pull_memory::PullMemory;
 pub use remedy::{Remedy, RemedyKind, RemedyStep, Repairs, price};
 pub use repair::repairs;
-pub use room::{DRILL_POINT, GOOD_WALL_MM, LEAST_WALL_MM, Misfit, Room, misfit, point_mm, takes};
+pub use room::{GOOD_WALL_MM, Misfit, Room, misfit, point_mm, takes};
 pub use safety::{MagnetFacts, magnet_facts};
 pub use scatter::{DRAWS, ScatterAnswer, ScatterError, Source, scatter};
 pub use statics::{

@@ -1,18 +1,14 @@
 //! What the bodies let a hole be: how deep, how wide, and what it comes too near.
 
-use lodewright_body::{Body, Bore};
+use lodewright_body::{Body, Bore, DRILL_POINT, LEAST_WALL_MM};
 use lodewright_kit::{Plan, Vec3};
 use serde::Serialize;
 
 use crate::holes::{Hole, HoleIx};
 use crate::pull::{Filling, filling_size, glue_room_mm};
 
-/// Least wall that is left anywhere, mm: common practice, no source.
-pub const LEAST_WALL_MM: f64 = 0.5;
 /// Wall that is better left, mm: common practice, no source.
 pub const GOOD_WALL_MM: f64 = 0.8;
-/// Length of a twist drill's point over its diameter: half over the tangent of half the 118 degrees that it is ground to.
-pub const DRILL_POINT: f64 = 0.300_430_309_513_78;
 /// Sums of tenths differ by less, mm.
 const HAIR_MM: f64 = 1e-9;
 /// The two mouths of a hole right through may miss each other by so much, mm: a bit wanders as far (common practice, no

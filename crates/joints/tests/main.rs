@@ -9,6 +9,7 @@
 mod fewest;
 mod figures;
 mod poles_and_loads;
+mod presets;
 mod random_joints;
 mod repairs;
 mod scatter;

@@ -53,7 +53,7 @@ pub use mass::{Mass, MassEstimate};
 pub use own_work::{Go, OwnStep, OwnWork, Pin, Split};
 pub use part::{Part, Plug, Section, ThinSection};
 pub use plan::{KitBox, Plan};
-pub use preset::JointPreset;
+pub use preset::{JointPreset, PresetRefusal};
 pub use problem::{Problem, Severity};
 pub use quote::{Extra, QuoteTerms};
 pub use site::{Fit, PlugSiteRef, Pole, Site, SocketSiteRef};

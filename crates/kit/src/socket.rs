@@ -181,6 +181,18 @@ impl Default for PegFit {
     }
 }
 
+impl PegFit {
+    /// Where pegs stand in the mating plane, mm: a second one opposite the first.
+    pub fn centres_mm(&self) -> Vec<[f64; 2]> {
+        let [x, y] = self.at_mm;
+        match self.kind {
+            PegKind::None => Vec::new(),
+            PegKind::Round | PegKind::Keyed => vec![[x, y]],
+            PegKind::Two => vec![[x, y], [-x, -y]],
+        }
+    }
+}
+
 /// What keeps a joint from sliding and turning.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]

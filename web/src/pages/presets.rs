@@ -1,17 +1,29 @@
-//! Usual joints as buttons: each lays out contact, pegs and sites of a socket, to be adjusted.
+//! Usual joints as buttons: each lays out contact, pegs and sites of a socket, to be adjusted, or says why it cannot be here.
 
 use lodewright_planner::kit::{JointPreset, SocketId};
 use yew::prelude::*;
 
-use crate::store::{Action, Store};
+use crate::store::{Action, use_store};
 
-/// Buttons for one socket.
-pub fn presets(socket: &SocketId, store: &Store) -> Html {
+/// Props of [`Presets`].
+#[derive(PartialEq, Properties)]
+pub struct PresetsProps {
+    /// The socket.
+    pub socket: SocketId,
+}
+
+/// Buttons for one socket. Keyed by it, so that what was said of one is not said of another.
+#[component]
+pub fn Presets(props: &PresetsProps) -> Html {
+    let store = use_store();
+    let error = use_state_eq(|| None::<AttrValue>);
     let chip = |preset: JointPreset| {
-        let (store, socket) = (store.clone(), socket.clone());
+        let (store, socket, error) = (store.clone(), props.socket.clone(), error.clone());
         let onclick = Callback::from(move |_: MouseEvent| {
-            let edit = store.read(|s| preset.edit(&s.track()?.plan, &socket));
-            if let Some(edit) = edit {
+            let made = store.read(|s| Some(preset.edit(&s.track()?.plan, &socket)));
+            let Some(made) = made else { return };
+            error.set(made.as_ref().err().map(|why| why.to_string().into()));
+            if let Ok(edit) = made {
                 store.send(Action::EditAll {
                     label: "lay out a usual joint",
                     edits: vec![edit],
@@ -24,7 +36,8 @@ pub fn presets(socket: &SocketId, store: &Store) -> Html {
         <div class="field" role="group" aria-label="Lay out as a usual joint">
             <p class="field-label" aria-hidden="true">{ "Lay out as a usual joint" }</p>
             <div class="chips">{ for JointPreset::ALL.into_iter().map(chip) }</div>
-            <p class="field-hint">{ "Common sizes, to be adjusted; they come from practice, not from a standard." }</p>
+            <p class="field-error" role="alert" data-test="preset-error">{ (*error).clone().unwrap_or_default() }</p>
+            <p class="field-hint">{ "Common sizes, as far as the part has room for them, to be adjusted; they come from practice, not from a standard." }</p>
         </div>
     }
 }

@@ -5,8 +5,9 @@ use lodewright_kit::{Ix, MagnetIx, Plan};
 
 use crate::holes::{Hole, Holes};
 use crate::pull::{End, Filling, PairSide, disc, filling_size, glue_room_mm};
-use crate::room::{LEAST_WALL_MM, Misfit, point_mm, takes};
+use crate::room::{Misfit, point_mm, takes};
 use crate::statics::JointModel;
+use lodewright_body::LEAST_WALL_MM;
 
 /// One hole with what is in it.
 #[derive(Clone, Debug, PartialEq)]

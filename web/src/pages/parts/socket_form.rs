@@ -14,7 +14,7 @@ use crate::components::{
 };
 use crate::format;
 use crate::pages::kept_apart::kept_apart;
-use crate::pages::presets::presets;
+use crate::pages::presets::Presets;
 use crate::store::{Edited, OpenPlan, Store, use_store};
 
 /// Props of [`SocketForm`].
@@ -46,7 +46,7 @@ pub fn SocketForm(props: &SocketFormProps) -> Html {
                 <SelectField id="socket-face" label="On its" options={faces()} value={s.facing.word()}
                     on_commit={store.socket(id, |s, word: AttrValue| if let Some(f) = face(&word) { s.facing = f })} />
             </div>
-            { presets(id, &store) }
+            <Presets key={id.to_string()} socket={id.clone()} />
             { attach(s, &store) }
             { kept_apart(s, &store) }
             <div>

@@ -6,7 +6,7 @@ use yew::prelude::*;
 use super::props::{PanelProps, remove};
 use crate::components::{TextField, VectorFieldProps, vector_field};
 use crate::pages::grid::{CellDock, Pick};
-use crate::pages::presets::presets;
+use crate::pages::presets::Presets;
 use crate::routes::{Page, Route};
 use crate::store::Store;
 
@@ -32,7 +32,7 @@ pub fn socket(props: &PanelProps, s: &Socket, store: &Store) -> Html {
             <TextField id="sketch-socket-name" label={format!("Socket, on the {}", s.facing.word())} value={s.name.clone()} on_commit={store.socket(id, |s, name: String| s.name = name.trim().to_owned())} />
             { seats(props, s) }
             { vector_field(&yew::props!(VectorFieldProps { id: "sketch-at", label: "Where, from the middle of the host", axes: axes(), values: at, unit: "mm", placeholder: "not yet", on_commit: place })) }
-            { presets(id, store) }
+            <Presets key={id.to_string()} socket={id.clone()} />
             <div class="actions"><a class="button" {href}>{ "All about this socket" }</a>{ remove(props, store) }</div>
         </div>
     }
