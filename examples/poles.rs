@@ -30,7 +30,7 @@ fn run() -> Result<(), String> {
     let mut out = String::new();
     let ways = analysis.repairs();
     for clash in &ways.clashes {
-        let _ = writeln!(out, "{}", analysis.clash_words(clash).headline);
+        let _ = writeln!(out, "{}", analysis.contradiction_words(clash).headline);
     }
     for (i, remedy) in ways.remedies.iter().enumerate() {
         let sure = if i < ways.proven { "" } else { " (not proven)" };

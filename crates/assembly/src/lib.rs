@@ -5,6 +5,7 @@
 //! there. Nothing here knows of magnets.
 
 mod board;
+mod clash;
 mod free_choices;
 mod glue;
 mod model;
@@ -15,6 +16,7 @@ mod situation;
 mod swap;
 
 pub use board::{Board, Joint, JointIx};
+pub use clash::{Barred, Bars, Chain, Clash, Clashes, clashes};
 pub use free_choices::{ChoiceIx, Combine, FreeChoice, FreeChoices, Side, Taken};
 pub use glue::{Apart, GlueAnswer, Lone, glue_answer};
 pub use model::{Model, first_model, models, nearest_model};
@@ -22,4 +24,4 @@ pub use model_count::ModelCounts;
 /// A number of models: often more than any integer of fixed width holds.
 pub use num_bigint::BigUint;
 pub use placement::{Placement, placement};
-pub use swap::{SwapStep, changes};
+pub use swap::{Change, SwapStep, changes};

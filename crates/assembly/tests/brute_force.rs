@@ -6,8 +6,8 @@
 use std::collections::BTreeSet;
 
 use lodewright_assembly::{
-    Apart, BigUint, Board, Combine, FreeChoices, JointIx, Model, Side, Taken, changes, first_model,
-    glue_answer, models, placement,
+    Apart, Bars, BigUint, Board, Combine, FreeChoices, JointIx, Model, Side, Taken, changes,
+    first_model, glue_answer, models, placement,
 };
 use lodewright_kit::{
     Cell, CheckedPlan, Ix, KeptApart, Part, PartId, PartIx, Plan, Seat, Section, Socket, SocketId,
@@ -341,7 +341,7 @@ proptest! {
         for (from, to) in all.iter().flat_map(|a| all.iter().map(move |b| (a, b))) {
             let mut now = from.clone();
             let mut off = Vec::new();
-            for step in changes(&board, from, to) {
+            for step in changes(&board, &Bars::default(), from, to).steps {
                 match step {
                     SwapStep::Off { joint, .. } => {
                         let j = board.joints[joint];

@@ -17,12 +17,15 @@
 
 mod body;
 mod bore;
+mod convex;
 mod cylinder;
 mod face;
+mod overlap;
 mod prism;
 mod silhouette;
 
 pub use body::Body;
 pub use bore::{Bore, DRILL_POINT, LEAST_WALL_MM};
 pub use cylinder::{Cylinder, cylinders_apart_mm};
+pub use overlap::Standing;
 pub use prism::Prism;

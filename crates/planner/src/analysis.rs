@@ -4,7 +4,7 @@ use std::cell::OnceCell;
 use std::rc::Rc;
 
 use lodewright_assembly::{
-    Apart, BigUint, Board, GlueAnswer, Joint, JointIx, ModelCounts, glue_answer,
+    Apart, BigUint, Board, Clashes, GlueAnswer, Joint, JointIx, ModelCounts, clashes, glue_answer,
 };
 use lodewright_bench::{BuyList, DrillLine, WorkOrder, buy_list, drill_list, work_order};
 use lodewright_joints::{
@@ -51,6 +51,7 @@ struct Found {
     drills: OnceCell<Vec<DrillLine>>,
     buy: OnceCell<BuyList>,
     order: OnceCell<WorkOrder>,
+    clashes: OnceCell<Clashes>,
 }
 
 /// One joint with its answers.
@@ -179,6 +180,12 @@ impl Analysis {
     /// Sets of matings that cannot all attract.
     pub fn contradictions(&self) -> &[Contradiction] {
         &self.all_poles().contradictions
+    }
+
+    /// Parts that run into each other or stand in each other's way, as far as their sockets are placed.
+    pub fn clashes(&self) -> &Clashes {
+        let found = &self.found.clashes;
+        found.get_or_init(|| clashes(self.board()))
     }
 
     /// The sockets that nobody has placed, in order: what depends on their places is not known.
@@ -311,6 +318,7 @@ impl From<CheckedPlan> for Analysis {
                 drills: OnceCell::new(),
                 buy: OnceCell::new(),
                 order: OnceCell::new(),
+                clashes: OnceCell::new(),
             }),
             plan,
         }

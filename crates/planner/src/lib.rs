@@ -38,9 +38,9 @@ pub use summary::Figures;
 pub use swaps::{Swap, SwapMove};
 pub use trips::{Leg, Trip};
 pub use words::{
-    ClashWords, FaceWords, HoleWords, StepWords, WrongPlacementWords, all_of, attitude_words,
-    filling_words, fit_words, from_words, gap_words, gives_way_words, inch_words, list_mm, minutes,
-    misfit_words, mm, pole_words, reason_words, would_give_way_words,
+    ContradictionWords, FaceWords, HoleWords, StepWords, WrongPlacementWords, all_of,
+    attitude_words, filling_words, fit_words, from_words, gap_words, gives_way_words, inch_words,
+    list_mm, minutes, misfit_words, mm, pole_words, reason_words, would_give_way_words,
 };
 
 pub use lodewright_assembly::{Apart, BigUint, Joint, JointIx};

@@ -1,6 +1,6 @@
 //! How to change one variant into another, in words.
 
-use lodewright_assembly::{Board, SwapStep, changes, first_model, nearest_model};
+use lodewright_assembly::{Board, JointIx, SwapStep, changes, first_model, nearest_model};
 use lodewright_kit::VariantIx;
 use serde::Serialize;
 
@@ -13,6 +13,8 @@ pub struct Swap {
     pub moves: Vec<SwapMove>,
     /// Parts that stay as they are.
     pub stays: usize,
+    /// Parts that stand in each other's way whatever the order, so that the moves cannot be made as they are.
+    pub stuck: Vec<String>,
 }
 
 /// One thing to do with the hands.
@@ -36,9 +38,15 @@ impl Analysis {
         let board = self.board();
         let a = first_model(board, from)?;
         let b = nearest_model(board, to, &a)?;
-        let steps = changes(board, &a, &b);
+        let change = changes(board, &self.clashes().bars, &a, &b);
+        let name = |j: &JointIx| board.part(board.joints[*j].part).name.clone();
         Some(Swap {
-            moves: steps.iter().map(|step| sentence(board, *step)).collect(),
+            stuck: change.stuck.iter().map(name).collect(),
+            moves: change
+                .steps
+                .iter()
+                .map(|step| sentence(board, *step))
+                .collect(),
             stays: b.made().filter(|j| a.made().any(|k| k == *j)).count(),
         })
     }
@@ -57,6 +65,12 @@ pub(crate) fn sentence(board: &Board, step: SwapStep) -> SwapMove {
     };
     let over = if j.pose.over { ", turned over" } else { "" };
     let said = match step {
+        SwapStep::Off {
+            joint,
+            again: Some(again),
+        } if joint == again => {
+            format!("Take {} off {}: it is in the way.", part.name, socket.name)
+        }
         SwapStep::Off { again: Some(_), .. } => {
             format!(
                 "Take {} off {} and keep it at hand.",

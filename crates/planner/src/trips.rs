@@ -1,6 +1,6 @@
 //! A round through all variants with few handlings, and what each change of it asks for.
 
-use lodewright_assembly::{Board, Model, changes, first_model, models, nearest_model};
+use lodewright_assembly::{Bars, Board, Model, changes, first_model, models, nearest_model};
 use lodewright_kit::{Ix, VariantIx};
 use lodewright_solve::route;
 
@@ -49,14 +49,14 @@ const MOST_ROUNDS: usize = 6;
 impl Analysis {
     /// A round through all variants with few moves; `None` with fewer than two variants that can be built.
     pub fn round_trip(&self) -> Option<Trip> {
-        round_trip(self.board())
+        round_trip(self.board(), &self.clashes().bars)
     }
 }
 
 /// The round with the fewest handlings: the order is exact up to [`route::EXACT_NODES`] variants for the models chosen, and
 /// bounded beyond; free options are chosen in turn with it, as long as that helps. `None` with fewer than two variants that
 /// can be built.
-pub(crate) fn round_trip(board: &Board) -> Option<Trip> {
+fn round_trip(board: &Board, bars: &Bars) -> Option<Trip> {
     let (mut kept, mut left_out): (Vec<Built>, Vec<VariantIx>) = (Vec::new(), Vec::new());
     for v in VariantIx::all(&board.plan.variants) {
         let model = match kept.first() {
@@ -71,10 +71,10 @@ pub(crate) fn round_trip(board: &Board) -> Option<Trip> {
     if kept.len() < 2 {
         return None;
     }
-    let mut best = ordered(board, &kept)?;
+    let mut best = ordered(board, bars, &kept)?;
     for _ in 0..MOST_ROUNDS {
-        improve(board, &mut kept, &best.order);
-        let next = ordered(board, &kept)?;
+        improve(board, bars, &mut kept, &best.order);
+        let next = ordered(board, bars, &kept)?;
         if next.length >= best.length {
             break;
         }
@@ -85,7 +85,8 @@ pub(crate) fn round_trip(board: &Board) -> Option<Trip> {
         .map(|(a, b)| Leg {
             from: kept[*a].0,
             to: kept[*b].0,
-            moves: changes(board, &kept[*a].1, &kept[*b].1)
+            moves: changes(board, bars, &kept[*a].1, &kept[*b].1)
+                .steps
                 .into_iter()
                 .map(|step| sentence(board, step))
                 .collect(),
@@ -99,12 +100,12 @@ pub(crate) fn round_trip(board: &Board) -> Option<Trip> {
     })
 }
 
-fn ordered(board: &Board, kept: &[Built]) -> Option<route::RoundTrip> {
+fn ordered(board: &Board, bars: &Bars, kept: &[Built]) -> Option<route::RoundTrip> {
     let table: Vec<Vec<u32>> = kept
         .iter()
         .map(|(_, a)| {
             kept.iter()
-                .map(|(_, b)| changes(board, a, b).len() as u32)
+                .map(|(_, b)| changes(board, bars, a, b).steps.len() as u32)
                 .collect()
         })
         .collect();
@@ -112,13 +113,12 @@ fn ordered(board: &Board, kept: &[Built]) -> Option<route::RoundTrip> {
 }
 
 /// Each variant takes the model of its own that is nearest to both its neighbours of the round.
-fn improve(board: &Board, kept: &mut [Built], order: &[usize]) {
+fn improve(board: &Board, bars: &Bars, kept: &mut [Built], order: &[usize]) {
     let n = order.len();
     for at in 0..n {
         let (before, here, after) = (order[(at + n - 1) % n], order[at], order[(at + 1) % n]);
-        let cost = |m: &Model| {
-            changes(board, &kept[before].1, m).len() + changes(board, m, &kept[after].1).len()
-        };
+        let handlings = |a: &Model, b: &Model| changes(board, bars, a, b).steps.len();
+        let cost = |m: &Model| handlings(&kept[before].1, m) + handlings(m, &kept[after].1);
         let variant = kept[here].0;
         let near = [before, after].map(|o| nearest_model(board, variant, &kept[o].1));
         let all = models(board, variant, MOST_MODELS).0;

@@ -115,7 +115,7 @@ fn the_demo_has_its_ways_out() {
     assert!(found.remedies[0].all_good && found.remedies[0].weight == price::KEEPER);
     assert!(
         answers
-            .clash_words(&found.clashes[0])
+            .contradiction_words(&found.clashes[0])
             .headline
             .contains("both N and S")
     );

@@ -176,6 +176,9 @@ fn marks(plan: &Plan, bodies: &[Body], look: &Look) -> Vec<Mark> {
     let of = |(n, socket): (SocketIx, &Socket)| {
         let host = bodies.iter().position(|b| b.id == socket.host)?;
         let body = bodies.get(host)?;
+        if !socket.is_placed() {
+            return None;
+        }
         let frame = socket.frame(&plan.parts[body.part]).within(&body.frame);
         let towards = look.near(frame.axes[2]);
         let patch = socket
@@ -254,9 +257,18 @@ mod tests {
     use super::*;
 
     fn plan() -> Plan {
-        Plan::empty("t")
-            .edited(&Edit::PasteGrid("\tA\tB\nRoof\tRack\t-\n".to_owned()))
-            .unwrap()
+        let grid = Edit::PasteGrid("\tA\tB\nRoof\tRack\t-\n".to_owned());
+        let mut plan = Plan::empty("t").edited(&grid).unwrap();
+        plan.sockets[0].at_mm = Some([0.0, 0.0, 15.0]);
+        plan
+    }
+
+    #[test]
+    fn what_is_not_placed_is_not_drawn() {
+        let mut plan = plan();
+        plan.sockets[0].at_mm = None;
+        let scene = Scene::of(&plan, Some(&"a".into()), Look::from(Facing::Left));
+        assert!(scene.marks.is_empty() && scene.bodies.len() == 1);
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! The whole analysis as one document, by ids instead of indices; the same plan gives the same bytes on every machine.
 
+mod clashes;
 mod desk;
 mod joints;
 mod names;
@@ -15,6 +16,7 @@ use serde::Serialize;
 use crate::Analysis;
 use names::Names;
 
+pub use clashes::ClashReport;
 pub use desk::{BuyLineReport, BuyReport, DrillReport, StepReport, WorkReport};
 pub use joints::{HoldReport, JointReport, LetGoReport, PairReport, ReasonReport};
 pub use pieces::{ContradictionReport, PieceReport};
@@ -100,6 +102,8 @@ pub struct Report {
     pub drill: Vec<DrillReport>,
     /// The work.
     pub work: WorkReport,
+    /// Parts that run into each other, and parts that cannot be put on.
+    pub clashes: Vec<ClashReport>,
     /// Changes from every variant to every other.
     pub swaps: Vec<SwapReport>,
 }
@@ -127,6 +131,7 @@ impl Report {
             buy: names.buy(),
             drill: names.drill(),
             work: names.work(),
+            clashes: names.clashes(),
             swaps: names.swaps(),
         }
     }

@@ -60,7 +60,7 @@ impl Names<'_> {
         all.map(|c| ContradictionReport {
             holes: self.holes(&c.holes),
             joints: c.joints.iter().flatten().map(joint).collect(),
-            story: self.analysis.clash_words(c).story,
+            story: self.analysis.contradiction_words(c).story,
         })
         .collect()
     }

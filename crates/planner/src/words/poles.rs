@@ -11,7 +11,7 @@ use crate::Analysis;
 
 /// A contradiction in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct ClashWords {
+pub struct ContradictionWords {
     /// What cannot be, in one sentence.
     pub headline: String,
     /// How it follows, step by step.
@@ -29,8 +29,8 @@ pub struct WrongPlacementWords {
 
 impl Analysis {
     /// A contradiction in words.
-    pub fn clash_words(&self, clash: &Contradiction) -> ClashWords {
-        ClashWords {
+    pub fn contradiction_words(&self, clash: &Contradiction) -> ContradictionWords {
+        ContradictionWords {
             headline: self.headline(clash),
             story: self.story(clash),
         }

@@ -4,6 +4,7 @@ use lodewright_planner::kit::{Edit, Plan, Problem, Variant};
 use yew::prelude::*;
 
 use super::answer_strip::AnswerStrip;
+use super::body_notes::BodyNotes;
 use super::cell_input::{CellInput, Done, drafted};
 use super::cursor::{Cursor, DockShows, Pick};
 use super::dock::Dock;
@@ -78,6 +79,7 @@ pub fn GridPage(props: &PlanPageProps) -> Html {
                         }
                     </div>
                     <AnswerStrip plan_key={props.open.key.clone()} />
+                    <BodyNotes plan_key={props.open.key.clone()} />
                     { problem_list(&problems) }
                 </div>
                 <Dock open={props.open.clone()} cursor={shown} set={cursor.setter()} />

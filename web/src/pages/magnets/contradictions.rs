@@ -50,7 +50,7 @@ fn Story(props: &StoryProps) -> Html {
     let Some(c) = d.contradictions().get(props.contradiction) else {
         return Html::default();
     };
-    let told = d.clash_words(c).story;
+    let told = d.contradiction_words(c).story;
     let (end, story) = told
         .split_last()
         .map_or(("", &told[..]), |(end, rest)| (end.as_str(), rest));

@@ -224,7 +224,7 @@ fn place_words(s: &Socket) -> String {
         format!(", turned by {}\u{b0}", format::number(s.spin_deg))
     };
     match s.at_mm {
-        None => format!("its middle{turned}"),
+        None => format!("not placed yet{turned}"),
         Some([x, y, z]) => format!(
             "{}; {}; {} mm{turned}",
             format::number(x),
@@ -239,9 +239,7 @@ fn place(s: &Socket, store: &Store) -> Html {
         let id = s.id.clone();
         move |plan: &Plan, (n, v): (usize, f64)| {
             let mut socket = plan.socket(&id)?.clone();
-            let mut at = socket
-                .at_mm
-                .or_else(|| Some(socket.frame(plan.part(&socket.host)?).origin_mm))?;
+            let mut at = socket.frame(plan.part(&socket.host)?).origin_mm;
             *at.get_mut(n)? = v;
             socket.at_mm = Some(at);
             Some(Edit::PutSocket(Box::new(socket)))
@@ -249,7 +247,7 @@ fn place(s: &Socket, store: &Store) -> Html {
     });
     html! {
         <>
-            { vector_field(&yew::props!(VectorFieldProps { id: "socket-at", label: "In the host\u{2019}s axes", axes: xyz(), values: s.at_mm.map(Vec::from), unit: "mm", placeholder: "middle", hint: "Leave empty for the middle of the face.", on_commit, on_clear: store.socket(&s.id, |s, ()| s.at_mm = None) })) }
+            { vector_field(&yew::props!(VectorFieldProps { id: "socket-at", label: "In the host\u{2019}s axes", axes: xyz(), values: s.at_mm.map(Vec::from), unit: "mm", placeholder: "not yet", hint: "As long as it has no place, nothing is worked out that needs one. The sketch places it by a tap.", on_commit, on_clear: store.socket(&s.id, |s, ()| s.at_mm = None) })) }
             <NumberField id="socket-spin" label="Turned on the face by" unit={"\u{b0}"} value={s.spin_deg} on_commit={store.socket(&s.id, |s, v| s.spin_deg = v)} />
         </>
     }

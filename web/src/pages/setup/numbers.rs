@@ -83,7 +83,7 @@ const TARGETS: [NumberOf<Settings>; 5] = [
         snap_safety
     ),
 ];
-const TOLERANCES: [NumberOf<Settings>; 8] = [
+const TOLERANCES: [NumberOf<Settings>; 9] = [
     number_of!(
         "target-gap",
         "Gaps come out larger or smaller by",
@@ -128,6 +128,13 @@ const TOLERANCES: [NumberOf<Settings>; 8] = [
         glue_allowance_mm
     ),
     number_of!("target-spare", "Spare magnets", "%", "", spare_percent),
+    number_of!(
+        "target-overlap",
+        "Parts may share, before it is told",
+        "mm",
+        "Drawn shapes are rough.",
+        overlap_tolerance_mm
+    ),
 ];
 
 const SCATTER: [NumberOf<Settings>; 5] = [

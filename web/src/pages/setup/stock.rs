@@ -245,6 +245,11 @@ pub fn BitCard(props: &CardProps) -> Html {
         .join("; ");
     let set = stock(&store, |stock, bits: Vec<f64>| stock.bits_mm = bits);
     let on_commit = Callback::from(move |text: String| set.emit(bits_of(&text)?));
+    let flat = store.edited(|plan: &Plan, on| {
+        let mut settings = plan.settings.clone();
+        settings.flat_cutter = on;
+        Some(Edit::PutSettings(Box::new(settings)))
+    });
     let inches = store.edited(|plan: &Plan, on| {
         let mut settings = plan.settings.clone();
         settings.inches = on;
@@ -256,6 +261,7 @@ pub fn BitCard(props: &CardProps) -> Html {
             <TextField id="bits" label="Diameters, mm" value={text} {on_commit} placeholder="any of the metric series"
                 hint={format!("Semicolons between them; inches as 1/8\", number sizes as #52. {}", match props.plan.stock.bits_mm.len() { 0 => "None named: any bit of the metric series.".to_owned(), n => count(n, "bit", "bits") })} />
             <Toggle id="bits-inches" label="Say drill sizes in inches too" value={props.plan.settings.inches} on_commit={inches} />
+            <Toggle id="bits-flat" label="I finish holes with a flat-bottomed cutter" value={props.plan.settings.flat_cutter} on_commit={flat} hint="Without one the point of the drill counts, which goes a third of its diameter deeper." />
         </section>
     }
 }

@@ -5,6 +5,7 @@ use lodewright_planner::kit::{Drawn, Edit, PartId, Plan, SocketId};
 use super::edits;
 use super::gestures::{Hit, Live, REACH_PX, Sight, banded};
 use super::handler_context::HandlerContext;
+use super::placing;
 use super::sketch_state::{Kind, Picked, SketchState, Tool};
 use crate::projection::look::{Look, apart, bounds};
 use crate::projection::scene::{FINE_MM, STEP_MM, Scene};
@@ -18,6 +19,7 @@ pub fn tapped(ctx: &HandlerContext, sight: &Sight<'_>, hit: Hit, at: [f64; 2]) {
         (Tool::Measure, _) => end(state, at),
         (Tool::Slide, _) => return,
         (_, Hit::Corner) => return,
+        (Tool::Place, _) => place(ctx, sight, at),
         (_, Hit::Socket(id)) => state.tapped(Picked::Socket(id)),
         (Tool::Socket, _) => socket(ctx, sight, at),
         (_, Hit::Part(id)) => state.tapped(Picked::Part(id)),
@@ -42,6 +44,27 @@ fn socket(ctx: &HandlerContext, sight: &Sight<'_>, at: [f64; 2]) -> SketchState 
     state
         .with(|s| s.picked = vec![Picked::Socket(id)])
         .saying(said)
+}
+
+/// A tap while sockets are placed: the next one sits there.
+fn place(ctx: &HandlerContext, sight: &Sight<'_>, at: [f64; 2]) -> SketchState {
+    let state: &SketchState = &ctx.sketch;
+    let Some(socket) = placing::next(&ctx.plan, state) else {
+        return state.taking(Tool::Move);
+    };
+    let reach_mm = REACH_PX * sight.screen.mm_per_px(&sight.camera);
+    let Some(face) = ctx.scene.face_at(at, reach_mm) else {
+        return state.saying("No part is there. Tap on the part that carries it, or just beside its edge for the face that is seen from its edge.");
+    };
+    let word = face.1.word();
+    match placing::tapped(&ctx.plan, &ctx.scene, socket, face, sight.taken(at)) {
+        Ok(edit) => {
+            let said = format!("{} is on the {word}.", socket.name);
+            ctx.make("place a socket", [edit]);
+            state.saying(said)
+        }
+        Err(said) => state.saying(said),
+    }
 }
 
 /// One end of a known length; a third tap begins anew.

@@ -36,6 +36,17 @@ fn face_middle(part: &Part, face: Facing) -> Vec3 {
     )
 }
 
+/// The place on a face of a body that a place of the drawing means, in the part's axes, mm: the middle catches.
+pub fn place_on(host: &Part, look: &Look, body: &Body, face: Facing, at: [f64; 2]) -> Vec3 {
+    // The depth, which the drawing does not show, is the body's middle.
+    let world = look.solid(at, look.near(body.middle));
+    let mut there = body.frame.to_inner(world);
+    let middle = face_middle(host, face);
+    there[axis(face)] = middle[axis(face)];
+    let is_middle = sub(there, middle).iter().all(|d| d.abs() <= MIDDLE_MM);
+    hundredth(if is_middle { middle } else { there })
+}
+
 /// A further socket on a face of a body, at a place of the drawing.
 pub fn put_socket(
     plan: &Plan,
@@ -51,13 +62,7 @@ pub fn put_socket(
     let id = SocketId::new(slug(&name, plan.sockets.iter().map(|s| s.id.as_str())));
     let mut socket = Socket::plain(id.clone(), name.clone(), host.id.clone());
     socket.facing = face;
-    // The depth, which the drawing does not show, is the body's middle.
-    let world = look.solid(at, look.near(body.middle));
-    let mut there = body.frame.to_inner(world);
-    let middle = face_middle(host, face);
-    there[axis(face)] = middle[axis(face)];
-    socket.at_mm =
-        (sub(there, middle).iter().any(|d| d.abs() > MIDDLE_MM)).then(|| hundredth(there));
+    socket.at_mm = Some(place_on(host, look, body, face, at));
     let add = Edit::AddSocket {
         name,
         host: host.id.clone(),
@@ -76,10 +81,8 @@ pub fn move_sockets(plan: &Plan, scene: &Scene, ids: &[SocketId], by: [f64; 2]) 
             .inverse()
             .direction_to_outer(mark.slide(&scene.look, by));
         let there = hundredth(add(socket.frame(host).origin_mm, d));
-        let middle = face_middle(host, socket.facing);
-        let is_middle = sub(there, middle).iter().all(|d| d.abs() < 0.005);
         let next = Socket {
-            at_mm: (!is_middle).then_some(there),
+            at_mm: Some(there),
             ..socket.clone()
         };
         (next != *socket).then(|| Edit::PutSocket(Box::new(next)))
@@ -226,7 +229,10 @@ mod tests {
     fn a_tap_on_the_edge_puts_a_socket_on_the_face_there() {
         let (plan, id) = with_socket([0.0, 15.5]);
         let socket = plan.socket(&id).unwrap();
-        assert_eq!((socket.facing, socket.at_mm), (Facing::Up, None));
+        assert_eq!(
+            (socket.facing, socket.at_mm),
+            (Facing::Up, Some([0.0, 0.0, 15.0]))
+        );
         let (plan, id) = with_socket([-20.0, 15.5]);
         // From the left, the front is at the left hand.
         assert_eq!(plan.socket(&id).unwrap().at_mm, Some([20.0, 0.0, 15.0]));
@@ -246,7 +252,7 @@ mod tests {
             &plan,
             &move_sockets(&plan, &scene, std::slice::from_ref(&id), [20.0, 9.0]),
         );
-        assert_eq!(there.socket(&id).unwrap().at_mm, None);
+        assert_eq!(there.socket(&id).unwrap().at_mm, Some([0.0, 0.0, 15.0]));
     }
 
     #[test]

@@ -304,9 +304,11 @@ mod tests {
 
     impl Table {
         fn new() -> Self {
-            let plan = Plan::empty("t")
-                .edited(&Edit::PasteGrid("\tA\nRoof\tRack\nNose\t-\n".to_owned()))
-                .unwrap();
+            let grid = Edit::PasteGrid("\tA\nRoof\tRack\nNose\t-\n".to_owned());
+            let mut plan = Plan::empty("t").edited(&grid).unwrap();
+            for socket in &mut plan.sockets {
+                socket.at_mm = Some([0.0, 0.0, 15.0]);
+            }
             let state = SketchState::of(&plan);
             let scene = Scene::of(&plan, state.variant.as_ref(), Look::from(Facing::Left));
             Self { plan, scene, state }

@@ -10,6 +10,7 @@ mod handler_context;
 mod page;
 mod panel;
 mod picture;
+mod placing;
 mod sketch_state;
 mod svg;
 

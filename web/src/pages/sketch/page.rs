@@ -1,16 +1,17 @@
 //! The page: what a finger does, the drawing, the variants, and what is picked.
 
-use lodewright_planner::kit::{Edit, Facing, Plan, VariantId};
+use lodewright_planner::kit::{Edit, Facing, Plan, SocketId, VariantId};
 use yew::prelude::*;
 
-use super::buttons::chip;
+use super::buttons::{button, chip};
 use super::canvas::Canvas;
 use super::panel::Panel;
+use super::placing;
 use super::sketch_state::{Kind, Sketch, SketchState, Tool};
 use super::svg::difference;
 use crate::components::{Choice, Live, Segments, SelectField, Shape, icon};
 use crate::pages::PlanPageProps;
-use crate::pages::grid::AnswerStrip;
+use crate::pages::grid::{AnswerStrip, BodyNotes};
 use crate::routes::Page;
 use crate::store::{Outcome, Store, use_store};
 
@@ -21,7 +22,8 @@ pub fn SketchPage(props: &PlanPageProps) -> Html {
     let plan = &props.open.plan;
     let held = use_state_eq(|| SketchState::of(plan));
     let on_state = use_callback(held.setter(), |state, held| held.set(state));
-    let sketch = Sketch::new(held.pruned(plan), on_state);
+    let sketch = Sketch::new(shown(plan, &held), on_state);
+    let placing = sketch.tool == Tool::Place && placing::left(plan) > 0;
     let said = sketch.said.clone();
     html! {
         <div class="sk-page" data-test="page-sketch">
@@ -31,16 +33,30 @@ pub fn SketchPage(props: &PlanPageProps) -> Html {
             </div>
             <div class="sk">
                 <div class="sk-main">
-                    { tools(&sketch) }
+                    { tools(plan, &sketch) }
                     { hint(plan, &sketch) }
+                    if placing {
+                        { placing_bar(plan, &sketch, &store) }
+                    }
                     <Canvas open={props.open.clone()} sketch={sketch.clone()} />
                     { variants(plan, &sketch, &store) }
                     <AnswerStrip plan_key={props.open.key.clone()} />
+                    <BodyNotes plan_key={props.open.key.clone()} unplaced={false} />
                 </div>
                 <Panel open={props.open.clone()} sketch={sketch.clone()} />
             </div>
             <Live text={said} />
         </div>
+    }
+}
+
+/// The state without what the plan no longer has, with what is to be placed in sight.
+fn shown(plan: &Plan, held: &SketchState) -> SketchState {
+    let state = held.pruned(plan);
+    if state.tool == Tool::Place {
+        placing::showing_host(plan, state)
+    } else {
+        state
     }
 }
 
@@ -74,7 +90,7 @@ fn capital(word: &str) -> String {
         .unwrap_or_default()
 }
 
-fn tools(sketch: &Sketch) -> Html {
+fn tools(plan: &Plan, sketch: &Sketch) -> Html {
     let tool = |test: &str, word: &str, tool: Tool| {
         let now = sketch.clone();
         let on = sketch.tool == tool;
@@ -84,6 +100,9 @@ fn tools(sketch: &Sketch) -> Html {
         <div class="sk-bar" role="group" aria-label="What a finger does">
             { tool("tool-move", "Pick and move", Tool::Move) }
             { tool("tool-socket", "Put sockets", Tool::Socket) }
+            if placing::left(plan) > 0 {
+                { tool("tool-place", "Place sockets", Tool::Place) }
+            }
             <span class="sk-bar-word" aria-hidden="true">{ "Draw a" }</span>
             { for Kind::ALL.into_iter().map(|kind| {
                 let word = kind.drawn().word();
@@ -96,6 +115,7 @@ fn tools(sketch: &Sketch) -> Html {
 /// What to do next, always in sight.
 fn hint(plan: &Plan, state: &SketchState) -> Html {
     let words = match state.tool {
+        Tool::Place => place_hint(plan, state),
         _ if !state.said.is_empty() => state.said.to_string(),
         Tool::Socket if plan.sockets.is_empty() => {
             "This is the base, the part that everything sits on. Tap a face where parts swap: a socket goes there. A tap on the outline means the face that is seen from its edge.".to_owned()
@@ -108,6 +128,69 @@ fn hint(plan: &Plan, state: &SketchState) -> Html {
         Tool::Draw(_) => "Draw from the socket outwards: the part grows evenly about it. Begun beside a socket, it is drawn from corner to corner.".to_owned(),
     };
     html! { <p class="sk-hint" data-test="sketch-hint">{ words }</p> }
+}
+
+/// Which socket is to be placed, after what was said of the last one.
+fn place_hint(plan: &Plan, state: &SketchState) -> String {
+    let wanted = match placing::next(plan, state) {
+        Some(socket) => {
+            let host = plan.part(&socket.host).map_or("", |p| &p.name);
+            format!("{}: tap where it sits on {host}. A tap on the outline means the face that is seen from its edge.", socket.name)
+        }
+        None if placing::left(plan) == 0 => "Every socket has its place.".to_owned(),
+        None => "What is left sits on parts that do not stand here yet: place those first, or give them a variant.".to_owned(),
+    };
+    if state.said.is_empty() {
+        wanted
+    } else {
+        format!("{} {wanted}", state.said)
+    }
+}
+
+/// Beside the taps: without a finger, later, and done.
+fn placing_bar(plan: &Plan, sketch: &Sketch, store: &Store) -> Html {
+    let now = placing::next(plan, sketch).map(|s| (s.id.clone(), s.facing.word()));
+    let left = crate::format::count(placing::left(plan), "socket has", "sockets have");
+    let done = {
+        let now = sketch.clone();
+        move || now.set(now.taking(Tool::Move).saying(""))
+    };
+    let again = {
+        let now = sketch.clone();
+        move || now.change(|s| s.put_off.clear())
+    };
+    html! {
+        <div class="sk-bar" role="group" aria-label="Placing sockets" data-test="placing">
+            <span class="sk-bar-word">{ format!("{left} no place yet") }</span>
+            if let Some((id, word)) = now {
+                { button("place-middle", &format!("In the middle of the {word}"), middle(&id, sketch, store)) }
+                { button("place-later", "Later", put_off(&id, sketch)) }
+            } else if !sketch.put_off.is_empty() {
+                { button("place-again", "Those put off", again) }
+            }
+            { button("place-done", "Done", done) }
+        </div>
+    }
+}
+
+fn middle(id: &SocketId, sketch: &Sketch, store: &Store) -> impl Fn() + 'static {
+    let (id, now, store) = (id.clone(), sketch.clone(), store.clone());
+    move || {
+        let placed = store.read(|s| {
+            let plan = &s.track()?.plan;
+            let said = format!("{} is in the middle.", plan.socket(&id)?.name);
+            Some((placing::in_the_middle(plan, &id)?, said))
+        });
+        if let Some((edit, said)) = placed {
+            store.edit(edit);
+            now.set(now.saying(said));
+        }
+    }
+}
+
+fn put_off(id: &SocketId, sketch: &Sketch) -> impl Fn() + 'static {
+    let (id, now) = (id.clone(), sketch.clone());
+    move || now.set(now.with(|s| s.put_off.push(id.clone())).saying(""))
 }
 
 fn variants(plan: &Plan, sketch: &Sketch, store: &Store) -> Html {

@@ -12,6 +12,8 @@ pub enum Tool {
     Move,
     /// Puts sockets.
     Socket,
+    /// Gives the sockets without a place one, one after the other.
+    Place,
     /// Draws parts of a shape.
     Draw(Kind),
     /// Taps the ends of a known length in the picture.
@@ -88,6 +90,8 @@ pub struct SketchState {
     pub picked: Vec<Picked>,
     /// Whether a tap adds to what is picked.
     pub several: bool,
+    /// Sockets that are to be placed later.
+    pub put_off: Vec<SocketId>,
     /// Corners of an outline on its way, mm.
     pub outline: Vec<[f64; 2]>,
     /// Counts the wishes to have everything in sight.
@@ -97,7 +101,7 @@ pub struct SketchState {
 }
 
 impl SketchState {
-    /// At the beginning: a plan without sockets asks for some.
+    /// At the beginning: a plan without sockets asks for some, and sockets without a place for one.
     pub fn of(plan: &Plan) -> Self {
         Self {
             side: Facing::Left,
@@ -105,9 +109,12 @@ impl SketchState {
             other: None,
             tool: if plan.sockets.is_empty() {
                 Tool::Socket
+            } else if plan.sockets.iter().any(|s| !s.is_placed()) {
+                Tool::Place
             } else {
                 Tool::Move
             },
+            put_off: Vec::new(),
             picked: Vec::new(),
             several: false,
             outline: Vec::new(),

@@ -1,6 +1,7 @@
 //! The pieces of the drawing as SVG, in millimetres.
 
-use lodewright_planner::kit::{Ix, Plan, SocketId};
+use lodewright_planner::kit::{Ix, Plan, SocketId, VariantId};
+use lodewright_planner::{Analysis, Joint};
 use tiny_sort::stable::sort_by_key;
 use yew::prelude::*;
 
@@ -339,19 +340,20 @@ fn outline(p: &Drawing<'_>) -> Html {
 
 /// What goes and what comes when the shown variant is changed into the other, in words; `None` where none is compared.
 pub fn difference(plan: &Plan, state: &SketchState) -> Option<String> {
-    let look = crate::projection::look::Look::from(state.side);
-    let here = Scene::of(plan, state.variant.as_ref(), look);
-    let there = Scene::of(plan, Some(state.other.as_ref()?), look);
-    let of = |a: &Scene, b: &Scene| -> String {
-        let bodies = a
-            .bodies
-            .iter()
-            .filter(|x| !b.bodies.iter().any(|y| same(x, y)));
-        let words: Vec<_> = bodies
-            .filter_map(|x| {
-                let part = &plan.parts[x.part];
-                let socket = &plan.sockets[x.seat?.0];
-                Some(format!("{} in {}", part.name, socket.name))
+    let analysis = Analysis::of(plan.clone()).ok()?;
+    let seated = |id: &VariantId| Some(analysis.seated(plan.variant_ix(id)?));
+    let (here, there) = (
+        state.variant.as_ref().map_or(Some(Vec::new()), seated)?,
+        seated(state.other.as_ref()?)?,
+    );
+    let of = |a: &[Joint], b: &[Joint]| -> String {
+        let only = a.iter().filter(|joint| !b.contains(joint));
+        let words: Vec<_> = only
+            .map(|j| {
+                format!(
+                    "{} in {}",
+                    plan.parts[j.part].name, plan.sockets[j.socket].name
+                )
             })
             .collect();
         match words.is_empty() {

@@ -86,6 +86,9 @@ fn moves(analysis: &Analysis, from: VariantIx, to: VariantIx) -> Html {
             <h2 id="swap-title">{ said }</h2>
             if let Some(found) = &found {
                 <ol class="swap-list">{ for found.moves.iter().enumerate().map(one_move) }</ol>
+                if !found.stuck.is_empty() {
+                    <p class="is-bad-words" data-test="swap-stuck">{ format!("This cannot be done as it stands: {} and another part are in each other\u{2019}s way.", found.stuck.join(", ")) }</p>
+                }
                 { stays(plan, from, to, found) }
                 if !found.moves.is_empty() {
                     <p class="fine">{ "Parts with choices start at their first one and stay as they are where the other variant allows it." }</p>

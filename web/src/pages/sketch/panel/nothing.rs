@@ -7,6 +7,7 @@ use super::props::{PanelProps, more};
 use crate::components::{NumberField, TextField};
 use crate::pages::sketch::buttons::{button, chip};
 use crate::pages::sketch::picture::picture;
+use crate::pages::sketch::placing::in_the_middle;
 use crate::pages::sketch::sketch_state::{Kind, Picked, Tool};
 use crate::store::{Action, Store};
 
@@ -29,6 +30,9 @@ pub fn nothing(props: &PanelProps, store: &Store) -> Html {
             let Some(id) = added else { return };
             let side = sketch.side;
             let _ = store.socket(&id, move |s, ()| s.facing = side).emit(());
+            if let Some(edit) = store.read(|s| in_the_middle(&s.track()?.plan, &id)) {
+                store.edit(edit);
+            }
             let next = sketch.with(|s| s.picked = vec![Picked::Socket(id)]);
             sketch.set(next.saying(format!("A socket on the middle of the {}.", side.word())));
         }

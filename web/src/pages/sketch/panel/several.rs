@@ -39,7 +39,7 @@ fn line_up(
     button(test, word, move || {
         let edits = store.read(|s| {
             let plan = &s.track()?.plan;
-            let at = |s: &Socket| Some(s.frame(plan.part(&s.host)?).origin_mm);
+            let at = |s: &Socket| s.at_mm;
             let first = at(plan.socket(ids.first()?)?)?;
             let moved = ids.iter().filter_map(|id| {
                 let socket = plan.socket(id)?;

@@ -13,7 +13,6 @@ use crate::store::Store;
 /// See the module.
 pub fn socket(props: &PanelProps, s: &Socket, store: &Store) -> Html {
     let id = &s.id;
-    let plan = &props.open.plan;
     let href = Route::at(Page::Parts, &props.open.key, &format!("socket/{id}")).href();
     let place = {
         let id = id.clone();
@@ -25,15 +24,14 @@ pub fn socket(props: &PanelProps, s: &Socket, store: &Store) -> Html {
             Some(Edit::PutSocket(Box::new(socket)))
         })
     };
-    let at = plan.part(&s.host).map(|h| {
-        let at = s.frame(h).origin_mm;
-        at.map(|v| (v * 100.0).round() / 100.0 + 0.0).to_vec()
-    });
+    let at = s
+        .at_mm
+        .map(|at| at.map(|v| (v * 100.0).round() / 100.0 + 0.0).to_vec());
     html! {
         <div key={format!("s-{id}")} class="form">
             <TextField id="sketch-socket-name" label={format!("Socket, on the {}", s.facing.word())} value={s.name.clone()} on_commit={store.socket(id, |s, name: String| s.name = name.trim().to_owned())} />
             { seats(props, s) }
-            { vector_field(&yew::props!(VectorFieldProps { id: "sketch-at", label: "Where, from the middle of the host", axes: axes(), values: at, unit: "mm", on_commit: place })) }
+            { vector_field(&yew::props!(VectorFieldProps { id: "sketch-at", label: "Where, from the middle of the host", axes: axes(), values: at, unit: "mm", placeholder: "not yet", on_commit: place })) }
             <Presets key={id.to_string()} socket={id.clone()} />
             <div class="actions"><a class="button" {href}>{ "All about this socket" }</a>{ remove(props, store) }</div>
         </div>
