@@ -6,6 +6,7 @@ mod cost;
 mod csv;
 mod fewest;
 mod hand_over;
+mod hole_place;
 mod measured_rates;
 mod placement;
 mod quote;
@@ -24,6 +25,7 @@ pub use cautions::{Caution, FIRST_OF_ALL};
 pub use cost::VariantCost;
 pub use fewest::{CountAt, FamilyWords, HoleChange, Proposal};
 pub use hand_over::{Card, HandOver, InventoryLine, SeatLine};
+pub use hole_place::FacePlace;
 pub use measured_rates::Timed;
 pub use placement::PlacedPart;
 pub use quote::{CostLine, Quote, Saving, WorkLine};
@@ -40,7 +42,8 @@ pub use trips::{Leg, Trip};
 pub use words::{
     ContradictionWords, FaceWords, HoleWords, StepWords, WrongPlacementWords, all_of,
     attitude_words, filling_words, fit_words, from_words, gap_words, gives_way_words, inch_words,
-    list_mm, minutes, misfit_words, mm, pole_words, reason_words, would_give_way_words,
+    list_mm, minutes, misfit_words, mm, place_words, pole_words, reason_words,
+    would_give_way_words,
 };
 
 pub use lodewright_assembly::{Apart, BigUint, Joint, JointIx};

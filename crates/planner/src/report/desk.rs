@@ -4,6 +4,7 @@ use lodewright_bench::{Bought, DrillLine, StepKind};
 use serde::Serialize;
 
 use super::names::Names;
+use crate::FacePlace;
 
 /// What to buy.
 #[derive(Clone, Debug, Serialize)]
@@ -38,6 +39,8 @@ pub struct BuyLineReport {
 pub struct DrillReport {
     /// The hole.
     pub hole: String,
+    /// Where it is on its part; null as long as its socket is not placed.
+    pub place: Option<FacePlace>,
     /// The numbers.
     #[serde(flatten)]
     pub line: DrillLine,
@@ -98,6 +101,7 @@ impl Names<'_> {
         let all = self.analysis.drills().iter();
         all.map(|d| DrillReport {
             hole: self.hole(d.hole),
+            place: self.analysis.hole_place(d.hole, false),
             line: d.clone(),
         })
         .collect()

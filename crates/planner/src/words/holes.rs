@@ -1,10 +1,10 @@
 //! Holes and what goes into them.
 
 use lodewright_joints::{Face, Filling, HoleIx, Owner};
-use lodewright_kit::{Ix, Plan, Pole};
+use lodewright_kit::{Facing, Ix, Plan, Pole};
 
 use super::numbers::{all_of, mm};
-use crate::Analysis;
+use crate::{Analysis, FacePlace};
 
 /// Where one face of a hole is.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,6 +15,8 @@ pub struct FaceWords {
     pub through_part: bool,
     /// Coordinates in the mating plane, mm.
     pub at_mm: [f64; 2],
+    /// Where it is on its part; `None` as long as its socket is not placed.
+    pub on_part: Option<FacePlace>,
     /// The pole that shows there.
     pub pole: Option<Pole>,
 }
@@ -38,6 +40,19 @@ impl HoleWords {
     pub fn said(&self) -> String {
         format!("{}, {}", self.part, self.place())
     }
+}
+
+/// A place as a hand measures it: `12 mm from the front edge, 8.5 mm from the left edge of the top`.
+pub fn place_words(place: Option<FacePlace>) -> String {
+    let Some(FacePlace { face, from }) = place else {
+        return "not placed yet".to_owned();
+    };
+    let edge = |(side, mm_away): (Facing, f64)| match mm_away {
+        beyond if beyond < 0.0 => format!("{} mm beyond the {} edge", mm(-beyond), side.way()),
+        within => format!("{} mm from the {} edge", mm(within), side.way()),
+    };
+    let [a, b] = from.map(edge);
+    format!("{a}, {b} of the {}", face.word())
 }
 
 /// What goes into a hole: `5 × 2 mm N42 magnet`.
@@ -69,6 +84,7 @@ impl Analysis {
             place: format!("{}, hole {}", self.owner_words(face.owner), found.site),
             through_part: !face.owner.is_socket(),
             at_mm: face.at_mm,
+            on_part: self.hole_place(hole, face.far),
             pole: first.map(|p| if face.far { p.other() } else { p }),
         };
         HoleWords {

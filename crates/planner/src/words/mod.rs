@@ -11,7 +11,7 @@ mod reasons;
 mod steps;
 
 pub use fits::{fit_words, misfit_words};
-pub use holes::{FaceWords, HoleWords, filling_words, pole_words};
+pub use holes::{FaceWords, HoleWords, filling_words, place_words, pole_words};
 pub(crate) use joints::joint_words;
 pub use joints::{attitude_words, gap_words, gives_way_words, would_give_way_words};
 pub use numbers::{all_of, inch_words, list_mm, minutes, mm};

@@ -6,6 +6,7 @@ use lodewright_joints::HoleIx;
 use lodewright_kit::{PartIx, SocketIx, VariantIx};
 
 use super::fits::misfit_words;
+use super::holes::place_words;
 use super::holes::{HoleWords, filling_words, pole_words};
 use super::numbers::{all_of, list_mm, mm};
 use crate::Analysis;
@@ -148,9 +149,10 @@ impl Analysis {
         let Some(line) = self.drill_of(hole) else {
             return (format!("Drill {place}."), String::new());
         };
+        let at = place_words(self.hole_place(hole, false));
         let mut detail = match line.pilots_mm.as_slice() {
-            [] => String::new(),
-            pilots => format!("First {} mm. ", list_mm(pilots)),
+            [] => format!("Where: {at}. "),
+            pilots => format!("Where: {at}. First {} mm. ", list_mm(pilots)),
         };
         let point_mm = mm(line.point_mm);
         detail.push_str(&match line.from {

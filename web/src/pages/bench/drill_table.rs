@@ -1,8 +1,9 @@
 //! The drill list as tables, one for each bit.
 
+use lodewright_planner::from_words;
 use yew::prelude::*;
 
-use super::drills::{AXES, DrillGroup, DrillRow, drill_groups};
+use super::drills::{DrillGroup, DrillRow, EDGES, drill_groups};
 use crate::format;
 use crate::store::Analysis;
 
@@ -22,7 +23,7 @@ pub fn drill_table(props: &DrillTableProps) -> Html {
     html! {
         <>
             { for groups.iter().map(table) }
-            <p class="fine">{ AXES }</p>
+            <p class="fine">{ EDGES }</p>
         </>
     }
 }
@@ -76,7 +77,7 @@ fn row(row: &DrillRow) -> Html {
             <th scope="row"><strong>{ &row.part }</strong>{ ", " }{ &row.place }</th>
             <td data-label="Depth">{ &row.depth }</td>
             <td data-label="Wall left">{ wall }</td>
-            <td data-label="From">{ row.from }</td>
+            <td data-label="From">{ from_words(row.from) }</td>
             <td data-label="Place">{ &row.at }</td>
             <td data-label="Within">{ &row.within }</td>
         </tr>

@@ -1,8 +1,8 @@
 //! The drill list in words, holes together that take the same bit. No web types.
 
-use lodewright_planner::bench::DrillLine;
+use lodewright_planner::bench::{DrillFrom, DrillLine};
 use lodewright_planner::kit::Plan;
-use lodewright_planner::{Analysis, FaceWords, from_words, inch_words, list_mm, mm};
+use lodewright_planner::{Analysis, inch_words, list_mm, mm, place_words};
 
 /// Holes of one bit.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,8 +31,8 @@ pub struct DrillRow {
     /// `0.6 mm`; empty where the hole is open to the mating plane.
     pub wall: String,
     /// From where.
-    pub from: &'static str,
-    /// `x 3, y −2`; both ends for a hole that goes through, mm.
+    pub from: DrillFrom,
+    /// `12 mm from the front edge, 8 mm from the left edge of the top`; both ends for a hole that goes through.
     pub at: String,
     /// How far it may be out of place and lean: `±0.5 mm, 1.1°`.
     pub within: String,
@@ -78,7 +78,8 @@ fn row(analysis: &Analysis, line: &DrillLine) -> DrillRow {
     } else {
         String::new()
     };
-    let at: Vec<String> = hole.faces.iter().map(at_words).collect();
+    let at = hole.faces.iter().map(|f| place_words(f.on_part));
+    let at: Vec<String> = at.collect();
     DrillRow {
         place: hole.place().to_owned(),
         part: hole.part,
@@ -90,7 +91,7 @@ fn row(analysis: &Analysis, line: &DrillLine) -> DrillRow {
             format!("{} mm", mm(line.depth_mm))
         },
         wall,
-        from: from_words(line.from),
+        from: line.from,
         at: at.join("; far side "),
         within: format!(
             "\u{b1}{} mm, {:.1}\u{b0}",
@@ -100,14 +101,8 @@ fn row(analysis: &Analysis, line: &DrillLine) -> DrillRow {
     }
 }
 
-/// Coordinates with a true minus sign.
-pub fn at_words(face: &FaceWords) -> String {
-    let [x, y] = face.at_mm.map(|v| mm(v).replace('-', "\u{2212}"));
-    format!("x\u{a0}{x}, y\u{a0}{y}")
-}
-
-/// How to read the coordinates.
-pub const AXES: &str = "x and y in mm from the middle of the socket, seen from outside onto it: on upright faces y points up, on level faces x points to the front. For a mounting face they are seen through the part onto the socket, so mirror x when you look at the face itself.";
+/// How to read the places.
+pub const EDGES: &str = "A place is measured from the edges of its part\u{2019}s outer size, on the face that is named; front, left and top as the part is drawn.";
 
 #[cfg(test)]
 mod tests {
@@ -122,6 +117,7 @@ mod tests {
         plan.sockets[0].sites[0].at_mm = [3.0, -2.0];
         plan.sockets[0].sites[0].wall_mm = 0.6;
         plan.settings.flat_cutter = true;
+        plan.sockets[0].at_mm = Some([10.0, 5.0, 15.0]);
         let analysis = Analysis::of(plan.clone()).unwrap();
         let groups = drill_groups(&analysis);
         let rows: Vec<&DrillRow> = groups.iter().flat_map(|g| &g.rows).collect();
@@ -129,9 +125,12 @@ mod tests {
         let base = rows.iter().find(|r| r.part == "Base").unwrap();
         assert_eq!(
             (base.at.as_str(), base.wall.as_str()),
-            ("x\u{a0}3, y\u{a0}\u{2212}2", "0.6 mm")
+            (
+                "27 mm from the front edge, 17 mm from the left edge of the top",
+                "0.6 mm"
+            )
         );
-        assert_eq!(base.from, "from inside, towards the mating face");
+        assert_eq!(base.from, DrillFrom::Inside);
         for pair in groups.windows(2) {
             assert_ne!(pair[0].bit, pair[1].bit);
         }

@@ -4,12 +4,12 @@
 use lodewright_planner::bench::{DrillFrom, Task, WorkStep};
 use lodewright_planner::{
     Caution, HoleWords, StepWords, filling_words, from_words, inch_words, list_mm, minutes, mm,
+    place_words,
 };
 use yew::prelude::*;
 
 use super::curing::now;
 use super::desk_prefs::{DeskPrefs, mark};
-use super::drills::at_words;
 use super::hole_drawing::{HoleDrawingProps, hole_drawing};
 use super::marks::{NoReturnProps, PolesOfHoleProps, no_return, poles_of_hole};
 use super::progress::{Progress, cured_before};
@@ -193,8 +193,8 @@ fn facts(
             list.push((
                 "Place",
                 format!(
-                    "{} mm, within {} mm, leaning at most {:.1}\u{b0}",
-                    at_words(face),
+                    "{}; within {} mm, leaning at most {:.1}\u{b0}",
+                    place_words(face.on_part),
                     mm(line.place_within_mm),
                     line.lean_within_deg
                 ),

@@ -3,11 +3,10 @@
 use lodewright_planner::bench::{Bought, BuyLine};
 use lodewright_planner::joints::{Filling, HoleIx};
 use lodewright_planner::kit::{Ix, PartIx, Plan};
-use lodewright_planner::{Analysis, HoleWords, filling_words};
+use lodewright_planner::{Analysis, HoleWords, filling_words, place_words};
 use yew::prelude::*;
 
 use crate::format;
-use crate::pages::bench::drills::at_words;
 use crate::pages::bench::marks::{PolesOfHoleProps, poles_of_hole};
 
 /// Magnets and steel of one part.
@@ -43,7 +42,7 @@ pub fn poles(analysis: &Analysis) -> Html {
             <h2>{ "Poles by part" }</h2>
             <table class="sheet-poles">
                 <thead>
-                    <tr><th scope="col">{ "Hole" }</th><th scope="col">{ "Piece" }</th><th scope="col">{ "Place, mm" }</th><th scope="col">{ "Pole that faces out" }</th></tr>
+                    <tr><th scope="col">{ "Hole" }</th><th scope="col">{ "Piece" }</th><th scope="col">{ "Place" }</th><th scope="col">{ "Pole that faces out" }</th></tr>
                 </thead>
                 { for parts.iter().map(part) }
             </table>
@@ -60,7 +59,7 @@ fn part((name, rows): &OfPart) -> Html {
                 <tr key={hole.place().to_owned()}>
                     <th scope="row">{ hole.place() }</th>
                     <td>{ piece }</td>
-                    <td>{ hole.faces.first().map(at_words) }</td>
+                    <td>{ hole.faces.first().map(|f| place_words(f.on_part)) }</td>
                     <td>
                         if hole.faces.iter().all(|f| f.pole.is_none()) {
                             { "either way" }

@@ -1,10 +1,10 @@
 //! The drill list and the work order with boxes to tick.
 
-use lodewright_planner::bench::WorkOrder;
+use lodewright_planner::bench::{DrillFrom, WorkOrder};
 use lodewright_planner::{Analysis, minutes};
 use yew::prelude::*;
 
-use crate::pages::bench::drills::{AXES, DrillGroup, drill_groups};
+use crate::pages::bench::drills::{DrillGroup, EDGES, drill_groups};
 use crate::pages::bench::marks::{NoReturnProps, no_return};
 use crate::pages::bench::progress::cured_before;
 use crate::pages::bench::view::{BenchView, RowWords, Run};
@@ -23,12 +23,12 @@ pub fn drilling(analysis: &Analysis) -> Html {
                     <tr>
                         <th scope="col" class="sheet-tick">{ "Done" }</th><th scope="col">{ "Hole" }</th>
                         <th scope="col" class="sheet-number">{ "Depth" }</th><th scope="col" class="sheet-number">{ "Wall left" }</th>
-                        <th scope="col">{ "From" }</th><th scope="col">{ "Place, mm" }</th><th scope="col" class="sheet-number">{ "Within" }</th>
+                        <th scope="col">{ "From" }</th><th scope="col">{ "Place" }</th><th scope="col" class="sheet-number">{ "Within" }</th>
                     </tr>
                 </thead>
                 { for groups.iter().map(group) }
             </table>
-            <p class="sheet-small">{ "Depth counts to the full diameter. " }{ AXES }</p>
+            <p class="sheet-small">{ "Depth counts to the full diameter. " }{ EDGES }</p>
         </section>
     }
 }
@@ -65,9 +65,12 @@ fn group(group: &DrillGroup) -> Html {
 }
 
 /// Paper is narrow: the sentence below the table says the rest.
-fn short_from(from: &str) -> &str {
-    let words = from.trim_start_matches("from ").trim_start_matches("the ");
-    words.split(',').next().unwrap_or(words)
+fn short_from(from: DrillFrom) -> &'static str {
+    match from {
+        DrillFrom::MatingFace => "mating face",
+        DrillFrom::Inside => "inside",
+        DrillFrom::Through => "right through",
+    }
 }
 
 /// The work order.
@@ -159,9 +162,7 @@ mod tests {
 
     #[test]
     fn where_from_in_two_words() {
-        assert_eq!(short_from("from inside, towards the mating face"), "inside");
-        assert_eq!(short_from("from the mating face"), "mating face");
-        assert_eq!(short_from("right through"), "right through");
+        assert_eq!(short_from(DrillFrom::Inside), "inside");
     }
 
     #[test]
