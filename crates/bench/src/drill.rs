@@ -1,9 +1,9 @@
 //! Drill list: for every hole the bit, the steps up to it, and how deep.
 
 use lodewright_joints::{
-    Context, DRILL_POINT, Fillings, HoleIx, Misfit, filling_size, glue_room_mm, misfit,
+    Context, DRILL_POINT, Fillings, Hole, HoleIx, Misfit, filling_size, glue_room_mm, misfit,
 };
-use lodewright_kit::{Ix, PartIx};
+use lodewright_kit::{Inside, Ix, PartIx, Plan};
 use serde::Serialize;
 use tiny_sort::stable::sort_by;
 
@@ -22,7 +22,7 @@ pub struct DrillLine {
     pub bit_in_hand: bool,
     /// Smaller bits before it, mm.
     pub pilots_mm: Vec<f64>,
-    /// Full-diameter depth from the face that is drilled, mm.
+    /// Full-diameter depth from the face that is drilled, mm; from inside down to the wall that stays.
     pub depth_mm: f64,
     /// What a 118° point goes deeper than that, mm.
     pub point_mm: f64,
@@ -80,11 +80,12 @@ pub fn drill_list(context: &Context, fillings: &Fillings) -> Vec<DrillLine> {
             bit_mm,
             bit_in_hand,
             pilots_mm: pilots(bit_mm),
-            depth_mm: if hole.through {
-                hole.max_depth_mm
-            } else {
-                height_mm + glue_room_mm(plan, hole)
-            },
+            depth_mm: match from {
+                DrillFrom::Through => Some(hole.max_depth_mm),
+                DrillFrom::Inside => from_inside_mm(plan, hole, bit_mm),
+                DrillFrom::MatingFace => None,
+            }
+            .unwrap_or(height_mm + glue_room_mm(plan, hole)),
             point_mm: DRILL_POINT * bit_mm,
             finish_flat: plan.settings.flat_cutter && from != DrillFrom::Through,
             misfit: misfit(plan, hole, fillings[h]).or_else(|| context.crowding(fillings, h)),
@@ -101,6 +102,13 @@ pub fn drill_list(context: &Context, fillings: &Fillings) -> Vec<DrillLine> {
             .then(a.hole.cmp(&b.hole))
     });
     lines
+}
+
+/// How deep a hole is drilled from behind until its wall is left, where it is known what is there.
+fn from_inside_mm(plan: &Plan, hole: &Hole, bit_mm: f64) -> Option<f64> {
+    let is_said = plan.parts[hole.part].inside != Inside::Unsaid || hole.room.is_measured();
+    let material_mm = hole.room.behind_mm(bit_mm).filter(|_| is_said)?;
+    Some((material_mm - hole.wall_mm).max(0.0))
 }
 
 /// asin(tolerance / diameter), at most ten degrees: more is no hole any more.

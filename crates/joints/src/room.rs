@@ -211,6 +211,11 @@ impl Room {
         }
     }
 
+    /// Whether the builder has measured the material here.
+    pub fn is_measured(&self) -> bool {
+        self.measured_mm.is_some()
+    }
+
     /// What is left beside a hole of this diameter and depth to the side of the part, mm; infinite where its place is not known.
     pub fn left_beside_mm(&self, diameter_mm: f64, depth_mm: f64) -> f64 {
         self.beside_mm(depth_mm) - diameter_mm / 2.0

@@ -160,7 +160,7 @@ fn placing_bar(plan: &Plan, sketch: &Sketch, store: &Store) -> Html {
         move || now.change(|s| s.put_off.clear())
     };
     html! {
-        <div class="sk-bar" role="group" aria-label="Placing sockets" data-test="placing">
+        <div class="sk-bar is-placing" role="group" aria-label="Placing sockets" data-test="placing">
             <span class="sk-bar-word">{ format!("{left} no place yet") }</span>
             if let Some((id, word)) = now {
                 { button("place-middle", &format!("In the middle of the {word}"), middle(&id, sketch, store)) }
