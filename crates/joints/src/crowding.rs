@@ -5,7 +5,7 @@ use lodewright_kit::{Ix, PartIx, Plan, Table};
 
 use crate::holes::{Hole, HoleIx, Holes};
 use crate::pull::{Filling, Fillings, filling_size, glue_room_mm};
-use crate::room::{LEAST_WALL_MM, Misfit};
+use crate::room::{LEAST_WALL_MM, Misfit, point_mm};
 
 /// Of each hole the others of its part that it could come too near.
 #[derive(Clone, Debug, Default)]
@@ -21,7 +21,7 @@ impl Crowding {
         }
         let largest = |h: HoleIx| {
             let hole = &holes.holes[h];
-            cylinder(hole, hole.max_diameter_mm, hole.max_depth_mm)
+            cylinder(plan, hole, hole.max_diameter_mm, hole.max_depth_mm)
         };
         let near = |hole: HoleIx, h: &Hole| {
             let others = in_part[h.part].iter().copied().filter(|o| *o != hole);
@@ -74,7 +74,8 @@ pub(crate) fn left_mm(
         } else {
             height_mm + glue_room_mm(plan, hole)
         };
-        cylinder(hole, across_mm + plan.settings.hole_allowance_mm, deep_mm)
+        let diameter_mm = across_mm + plan.settings.hole_allowance_mm;
+        cylinder(plan, hole, diameter_mm, deep_mm)
     };
     let [a, b] = pair.map(|h| holes.holes[h].run);
     a?.is_comparable(&b?)
@@ -90,13 +91,21 @@ fn is_near(holes: &Holes, pair: [HoleIx; 2], sizes: [Option<Cylinder>; 2]) -> bo
             .is_some_and(|(a, b)| cylinders_apart_mm(&a, &b) < LEAST_WALL_MM)
 }
 
-/// A hole of this size, behind the wall in front of it.
-fn cylinder(hole: &Hole, diameter_mm: f64, deep_mm: f64) -> Option<Cylinder> {
+/// A hole of this size, behind the wall in front of it, as far as the drill's point goes: the point counts as if it were as wide
+/// as the hole, which errs to the safe side.
+fn cylinder(plan: &Plan, hole: &Hole, diameter_mm: f64, deep_mm: f64) -> Option<Cylinder> {
     let run = hole.run?;
+    let point_mm = point_mm(plan, hole, diameter_mm);
+    // A hole with a wall in front is drilled from behind: its point looks to the front.
+    let (from_mm, long_mm) = if hole.wall_mm > 0.0 {
+        (hole.wall_mm - point_mm, deep_mm + point_mm)
+    } else {
+        (0.0, deep_mm + point_mm)
+    };
     Some(Cylinder {
-        mouth_mm: run.at_depth_mm(hole.wall_mm),
+        mouth_mm: run.at_depth_mm(from_mm),
         axis: run.inward,
-        long_mm: deep_mm,
+        long_mm,
         radius_mm: diameter_mm / 2.0,
     })
 }

@@ -8,7 +8,7 @@ use lodewright_joints::{
     initial_sizes, joint_reports, poles,
 };
 use lodewright_kit::{
-    CheckedPlan, Edit, Finish, Fit, Ix, MagnetMake, MagnetStock, Mass, Pack, PartIx, Plan, PlugIx,
+    CheckedPlan, Edit, Facing, Finish, Fit, Ix, MagnetMake, MagnetStock, Mass, Pack, PartIx, Plan, PlugIx,
     PlugSiteRef, Site, SiteId, SocketIx, SocketSiteRef, StockId, Table,
 };
 
@@ -38,6 +38,29 @@ pub fn place_all(plan: &mut Plan) {
             socket.at_mm = Some(socket.frame(host).origin_mm);
         }
     }
+}
+
+/// A plan whose first two sockets lie on the two faces of a base that is 3 mm thick, sharing one hole.
+pub fn wall(grid: &str, mass_g: f64, change: impl FnOnce(&mut Plan)) -> Plan {
+    plan(grid, mass_g, |plan| {
+        plan.sockets[0].facing = Facing::Left;
+        plan.sockets[1].facing = Facing::Right;
+        plan.sockets[1].sites[0].through = Some(SocketSiteRef {
+            socket: plan.sockets[0].id.clone(),
+            site: SiteId::new("a"),
+        });
+        make_wall(plan, 3.0);
+        change(plan);
+    })
+}
+
+/// Makes the base so thick between its left and right faces, every socket in the middle of its face.
+pub fn make_wall(plan: &mut Plan, thick_mm: f64) {
+    plan.parts[PartIx::new(0)].size_mm[1] = thick_mm;
+    for socket in &mut plan.sockets {
+        socket.at_mm = None;
+    }
+    place_all(plan);
 }
 
 /// The smallest kit with a joint that must come apart: one part that is there in one variant and not in the other. Its parts
