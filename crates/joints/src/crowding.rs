@@ -44,23 +44,34 @@ impl Crowding {
     ) -> Option<Misfit> {
         let near = self.near[hole].iter();
         let mut left = near.filter_map(|other| {
-            let left_mm = left_mm(
-                plan,
-                holes,
-                [hole, *other],
-                [fillings[hole], fillings[*other]],
-            )?;
-            (left_mm < LEAST_WALL_MM - 1e-6).then_some(Misfit::NearHole {
+            let pair = [hole, *other];
+            let left_mm = too_little_mm(plan, holes, pair, pair.map(|h| fillings[h]))?;
+            Some(Misfit::NearHole {
                 hole: *other,
                 left_mm,
             })
         });
         left.next()
     }
+
+    /// Whether two holes could come too near each other with some pieces.
+    pub(crate) fn could_meet(&self, [a, b]: [HoleIx; 2]) -> bool {
+        self.near[a].contains(&b)
+    }
+}
+
+/// What is left between two holes of one part with these pieces, mm, where that is too little.
+pub(crate) fn too_little_mm(
+    plan: &Plan,
+    holes: &Holes,
+    pair: [HoleIx; 2],
+    fillings: [Filling; 2],
+) -> Option<f64> {
+    left_mm(plan, holes, pair, fillings).filter(|mm| *mm < LEAST_WALL_MM - 1e-6)
 }
 
 /// What is left between two holes of one part with these pieces, mm; `None` where one is empty or it is not known how they lie.
-pub(crate) fn left_mm(
+fn left_mm(
     plan: &Plan,
     holes: &Holes,
     pair: [HoleIx; 2],
