@@ -86,10 +86,11 @@ impl Bore {
             None => f64::NEG_INFINITY,
             Some(Way::Along { side_mm, .. }) => *side_mm,
             Some(way @ Way::Across { end_mm, corners }) => {
-                // The faces where it goes in and comes out are no sides.
-                let [begins, ends] = way.material_mm(0.0).unwrap_or_default();
-                let to = depth_mm.min(ends - DRESSED_MM);
-                let from = (begins + DRESSED_MM).min(to);
+                // The faces where it begins and ends are no sides.
+                let [begins, ends] = way.material_mm(0.0).unwrap_or([0.0, depth_mm]);
+                let middle = (begins + ends) / 2.0;
+                let from = (begins + DRESSED_MM).min(depth_mm).min(middle);
+                let to = depth_mm.min((ends - DRESSED_MM).max(middle));
                 let near = outline(corners).filter_map(|(a, b)| nearest_between(a, b, [from, to]));
                 near.fold(*end_mm, f64::min)
             }
@@ -185,4 +186,26 @@ fn nearest_between(a: [f64; 2], b: [f64; 2], [from, to]: [f64; 2]) -> Option<f64
     } else {
         ends[0].abs().min(ends[1].abs())
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Across its prism a block's far face is no side, however deep the bore; what stands beside it is.
+    #[test]
+    fn the_faces_of_a_bore_are_no_sides() {
+        let block = Body::solid(vec![Prism::block([-4.0, 0.0, -9.0], [6.0, 3.0, 9.0])]);
+        let bore = block.bore([0.0; 3], 1, 1.0);
+        for depth_mm in [1.0, 2.9, 3.0, 5.0] {
+            assert_eq!(bore.beside_mm(depth_mm), 4.0, "{depth_mm}");
+        }
+        // A plate thinner than twice what is dressed off.
+        let plate = Body::solid(vec![Prism::block([-4.0, 0.0, -9.0], [6.0, 0.6, 9.0])]);
+        assert_eq!(plate.bore([0.0; 3], 1, 1.0).beside_mm(0.6), 4.0);
+        // A wedge that grows narrower inwards: 4 mm at the face, 1 mm at a depth of 3 mm.
+        let ring = vec![[-4.0, 0.0], [4.0, 0.0], [0.0, 4.0]];
+        let wedge = Body::solid(vec![Prism::pulled(2, ring, [-9.0, 9.0])]);
+        assert_eq!(wedge.bore([0.0; 3], 1, 1.0).beside_mm(3.0), 1.0);
+    }
 }

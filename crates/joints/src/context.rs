@@ -33,7 +33,7 @@ pub struct Context {
     pub loads: Loads,
     /// The polygon in which the two sides of a joint touch, mm, in the socket's axes.
     pub contact_mm: Table<JointIx, Rc<[[f64; 2]]>>,
-    crowding: Crowding,
+    pub(crate) crowding: Crowding,
     pulls: Rc<PullMemory>,
     bare: Table<JointIx, Option<BareJoint>>,
 }

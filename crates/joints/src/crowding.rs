@@ -5,7 +5,7 @@ use lodewright_kit::{Ix, PartIx, Plan, Table};
 
 use crate::holes::{Hole, HoleIx, Holes};
 use crate::pull::{Filling, Fillings, filling_size, glue_room_mm};
-use crate::room::Misfit;
+use crate::room::{Misfit, point_mm};
 use lodewright_body::LEAST_WALL_MM;
 
 /// Of each hole the others of its part that it could come too near.
@@ -18,7 +18,7 @@ impl Crowding {
     pub(crate) fn of(plan: &Plan, holes: &Holes) -> Self {
         let mut in_part = Table::<PartIx, Vec<_>>::of(&plan.parts, |_, _| Vec::new());
         for (hole, h) in HoleIx::each(&holes.holes) {
-            let largest = cylinder(h, h.max_diameter_mm, h.max_depth_mm);
+            let largest = cylinder(plan, h, h.max_diameter_mm, h.max_depth_mm);
             in_part[h.part].extend(largest.zip(h.run).map(|(c, run)| (hole, c, run.adrift)));
         }
         let mut near = Table::<HoleIx, Vec<HoleIx>>::of(&holes.holes, |_, _| Vec::new());
@@ -45,28 +45,34 @@ impl Crowding {
     ) -> Option<Misfit> {
         let near = self.near[hole].iter();
         let mut left = near.filter_map(|other| {
-            let left_mm = left_mm(
-                plan,
-                holes,
-                [hole, *other],
-                [fillings[hole], fillings[*other]],
-            )?;
-            (left_mm < LEAST_WALL_MM - 1e-6).then_some(Misfit::NearHole {
+            let pair = [hole, *other];
+            let left_mm = too_little_mm(plan, holes, pair, pair.map(|h| fillings[h]))?;
+            Some(Misfit::NearHole {
                 hole: *other,
                 left_mm,
             })
         });
         left.next()
     }
+
+    /// Whether two holes could come too near each other with some pieces.
+    pub(crate) fn could_meet(&self, [a, b]: [HoleIx; 2]) -> bool {
+        self.near[a].contains(&b)
+    }
 }
 
-/// What is left between two holes of one part with these pieces, mm; `None` where one is empty or it is not known how they lie.
-pub(crate) fn left_mm(
+/// What is left between two holes of one part with these pieces, mm, where that is too little.
+pub(crate) fn too_little_mm(
     plan: &Plan,
     holes: &Holes,
     pair: [HoleIx; 2],
     fillings: [Filling; 2],
 ) -> Option<f64> {
+    left_mm(plan, holes, pair, fillings).filter(|mm| *mm < LEAST_WALL_MM - 1e-6)
+}
+
+/// What is left between two holes of one part with these pieces, mm; `None` where one is empty or it is not known how they lie.
+fn left_mm(plan: &Plan, holes: &Holes, pair: [HoleIx; 2], fillings: [Filling; 2]) -> Option<f64> {
     let of = |n: usize| {
         let hole = &holes.holes[pair[n]];
         let (across_mm, height_mm) = filling_size(plan, fillings[n])?;
@@ -75,20 +81,29 @@ pub(crate) fn left_mm(
         } else {
             height_mm + glue_room_mm(plan, hole)
         };
-        cylinder(hole, across_mm + plan.settings.hole_allowance_mm, deep_mm)
+        let diameter_mm = across_mm + plan.settings.hole_allowance_mm;
+        cylinder(plan, hole, diameter_mm, deep_mm)
     };
     let [a, b] = pair.map(|h| holes.holes[h].run);
     a?.is_comparable(&b?)
         .then(|| Some(cylinders_apart_mm(&of(0)?, &of(1)?)))?
 }
 
-/// A hole of this size, behind the wall in front of it.
-fn cylinder(hole: &Hole, diameter_mm: f64, deep_mm: f64) -> Option<Cylinder> {
+/// A hole of this size, behind the wall in front of it, as far as the drill's point goes: the point counts as if it were as wide
+/// as the hole, which errs to the safe side.
+fn cylinder(plan: &Plan, hole: &Hole, diameter_mm: f64, deep_mm: f64) -> Option<Cylinder> {
     let run = hole.run?;
+    let point_mm = point_mm(plan, hole, diameter_mm);
+    // A hole with a wall in front is drilled from behind: its point looks to the front.
+    let (from_mm, long_mm) = if hole.wall_mm > 0.0 {
+        (hole.wall_mm - point_mm, deep_mm + point_mm)
+    } else {
+        (0.0, deep_mm + point_mm)
+    };
     Some(Cylinder {
-        mouth_mm: run.at_depth_mm(hole.wall_mm),
+        mouth_mm: run.at_depth_mm(from_mm),
         axis: run.inward,
-        long_mm: deep_mm,
+        long_mm,
         radius_mm: diameter_mm / 2.0,
     })
 }

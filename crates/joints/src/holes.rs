@@ -239,6 +239,8 @@ impl Holes {
                     wall_mm: 0.0,
                     fit: Fit::Auto,
                     pole: None,
+                    // What was measured there was the host's.
+                    measured_mm: None,
                     ..site.clone()
                 };
                 let hole = self.add(board, p, Owner::Plug(p, g), &open);

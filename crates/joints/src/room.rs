@@ -224,7 +224,16 @@ impl Room {
 
 /// How much deeper than its full diameter a hole gets by the drill's point, mm.
 pub fn point_mm(plan: &Plan, hole: &Hole, diameter_mm: f64) -> f64 {
-    if hole.through || plan.settings.flat_cutter {
+    if hole.through {
+        0.0
+    } else {
+        blind_point_mm(plan, diameter_mm)
+    }
+}
+
+/// The same for a hole with a bottom, mm.
+pub(crate) fn blind_point_mm(plan: &Plan, diameter_mm: f64) -> f64 {
+    if plan.settings.flat_cutter {
         0.0
     } else {
         DRILL_POINT * diameter_mm

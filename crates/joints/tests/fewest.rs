@@ -5,15 +5,17 @@ use lodewright_joints::{
     Context, Fewest, Filling, Fillings, Held, fewest, filling_mass_g, fixed, initial_sizes, poles,
 };
 use lodewright_kit::{
-    Attach, Fit, Ix, MagnetIx, MagnetStock, Mass, PegKind, Plan, Pole, SiteId, SocketIx,
-    SocketSiteRef, SteelIx, Stock,
+    Attach, Fit, Ix, MagnetIx, MagnetStock, Mass, PegKind, Plan, Pole, SocketIx, SteelIx, Stock,
 };
 use proptest::prelude::*;
 
 use crate::support::{
-    Settled, all, context, count, fewest_of, joint_of, magnet, mast, one_joint, only, plan,
-    plug_hole, site, socket_hole, top,
+    self, Settled, all, context, count, fewest_of, joint_of, magnet, mast, one_joint, only, plan,
+    plug_hole, site, socket_hole, top, wall,
 };
+
+/// A corner of a face of 12 by 12 mm, where a peg is in no hole's way.
+const CORNER: [f64; 2] = [5.5, 5.5];
 
 /// Limits so wide that only holding binds, with these magnets in stock and no steel.
 fn wide(plan: &mut Plan, magnets: &[MagnetStock]) {
@@ -93,7 +95,12 @@ prop_compose! {
         } else {
             "\tA\tB\nTop\tReel\tHose\n"
         };
-        plan(grid, 3.0, |plan| {
+        let make = |change: &dyn Fn(&mut Plan)| if through {
+            wall(grid, 3.0, change)
+        } else {
+            support::plan(grid, 3.0, change)
+        };
+        make(&|plan| {
             wide(plan, &[magnet(3.0, 1.0, CHEAP), magnet(5.0, 2.0, DEAR)]);
             if has_steel {
                 plan.stock.steel = Stock::default().steel[..1].to_vec();
@@ -101,20 +108,14 @@ prop_compose! {
             let settings = &mut plan.settings;
             (settings.hold_target_g, settings.shake_g) = (target, 0.5);
             (settings.hand_limit_n, settings.glue_strength_mpa) = (hand_n, glue_mpa);
-            for (part, mass_g) in plan.parts[1..].iter_mut().zip(masses) {
-                part.mass = Mass::Weighed { mass_g };
-                part.size_mm = [10.0; 3];
+            for (part, mass_g) in plan.parts[1..].iter_mut().zip(&masses) {
+                part.mass = Mass::Weighed { mass_g: *mass_g };
+                part.size_mm = [13.0; 3];
             }
             for socket in &mut plan.sockets {
-                socket.peg.kind = kind;
+                (socket.peg.kind, socket.peg.at_mm) = (kind, CORNER);
             }
-            if through {
-                plan.sockets[1].facing = lodewright_kit::Facing::Down;
-                plan.sockets[1].sites[0].through = Some(SocketSiteRef {
-                    socket: plan.sockets[0].id.clone(),
-                    site: SiteId::new("a"),
-                });
-            } else if sites == 2 {
+            if !through && sites == 2 {
                 plan.sockets[0].sites[0].at_mm = [-3.0, 0.0];
                 // Of another depth, so that the two may take different sizes.
                 let mut second = site("b", [3.0, 0.0]);
@@ -246,7 +247,7 @@ fn the_weight_of_what_is_chosen_elsewhere_counts() {
                 // The upper joint has no choice but a heavy magnet.
                 plan.parts[2].mass = Mass::Weighed { mass_g: 0.5 };
                 for part in &mut plan.parts[1..] {
-                    part.size_mm = [6.0; 3];
+                    part.size_mm = [8.0; 3];
                 }
             },
         ))
@@ -334,7 +335,7 @@ fn a_pin_stands_in_where_it_holds() {
             wide(plan, &[magnet(5.0, 2.0, CHEAP)]);
             plan.settings.hold_target_g = 3.0;
             top(plan).may_pin_n = pull_n;
-            top(plan).peg.kind = PegKind::Keyed;
+            (top(plan).peg.kind, top(plan).sites[0].at_mm) = (PegKind::Keyed, [3.2, 0.0]);
         })
     };
     let pinned = |pull_n: f64| {
@@ -483,7 +484,7 @@ fn holes_of_different_kinds_may_take_different_sizes() {
         context(&one_joint(|plan| {
             wide(plan, &[magnet(4.0, 1.0, CHEAP), magnet(5.0, 2.0, CHEAP)]);
             plan.settings.hold_target_g = target;
-            top(plan).peg.kind = PegKind::Keyed;
+            (top(plan).peg.kind, top(plan).peg.at_mm) = (PegKind::Keyed, CORNER);
             top(plan).sites = vec![site("a", [-3.0, 0.0]), site("b", [3.0, 0.0])];
             top(plan).sites[1].max_depth_mm = 1.5;
         }))
@@ -514,17 +515,11 @@ fn holes_of_different_kinds_may_take_different_sizes() {
 fn contradicting_poles_are_no_choice() {
     let kit = |steel: bool| {
         let grid = "\tA\tB\nLeft\tReel\tHose\nRight\tHose\tReel\n";
-        context(&plan(grid, 1.0, |plan| {
+        context(&wall(grid, 1.0, |plan| {
             wide(plan, &[magnet(5.0, 2.0, CHEAP)]);
             if steel {
                 plan.stock.steel = Stock::default().steel[..1].to_vec();
             }
-            plan.sockets[0].facing = lodewright_kit::Facing::Left;
-            plan.sockets[1].facing = lodewright_kit::Facing::Right;
-            plan.sockets[1].sites[0].through = Some(SocketSiteRef {
-                socket: plan.sockets[0].id.clone(),
-                site: SiteId::new("a"),
-            });
         }))
     };
     assert_eq!(agrees(&kit(false)).families[0].magnets, None);

@@ -6,11 +6,13 @@ use lodewright_joints::{
     loads, shown_pole,
 };
 use lodewright_kit::{
-    Attach, Facing, Finish, Fit, Ix, MagnetIx, Mass, Patch, PegKind, Plan, Pole, SiteId,
-    SocketSiteRef, VariantIx,
+    Attach, Facing, Finish, Fit, Ix, MagnetIx, Mass, Patch, PegKind, Plan, Pole, VariantIx,
 };
 
 use crate::support::{self, Settled, context, fit_magnet, joint_of, plug_site, socket_hole};
+
+/// A corner of a face of 12 by 12 mm, where a peg is in no hole's way.
+const CORNER: [f64; 2] = [5.5, 5.5];
 
 /// A plan of parts of 10 g.
 fn plan(grid: &str, change: impl FnOnce(&mut Plan)) -> Plan {
@@ -19,15 +21,7 @@ fn plan(grid: &str, change: impl FnOnce(&mut Plan)) -> Plan {
 
 /// Two sockets on the two faces of one wall, sharing one hole.
 fn wall(grid: &str) -> Plan {
-    plan(grid, |plan| {
-        plan.sockets[0].facing = Facing::Left;
-        plan.sockets[1].facing = Facing::Right;
-        let near = SocketSiteRef {
-            socket: plan.sockets[0].id.clone(),
-            site: SiteId::new("a"),
-        };
-        plan.sockets[1].sites[0].through = Some(near);
-    })
+    support::wall(grid, 10.0, |_| {})
 }
 
 /// Common practice, no source: a through magnet that serves two tools on each of its faces needs five magnets, one in the
@@ -143,6 +137,7 @@ fn a_margin_is_what_the_lever_law_says() {
     let plan = plan("\tA\tB\nTop\tMast\tHatch\n", |plan| {
         plan.settings.friction = 2.0;
         plan.sockets[0].peg.kind = PegKind::Keyed;
+        plan.sockets[0].peg.at_mm = CORNER;
         plan.parts[1].size_mm = [12.0, 12.0, 30.0];
     });
     let all = Settled::of(&plan);
@@ -174,14 +169,15 @@ fn a_margin_is_what_the_lever_law_says() {
 #[test]
 fn a_joint_opens_about_the_edge_that_its_magnet_is_nearest_to() {
     for (at_mm, side) in [
-        ([5.0, 0.0], [1.0, 0.0]),
-        ([-5.0, 0.0], [-1.0, 0.0]),
-        ([0.0, 5.0], [0.0, 1.0]),
-        ([0.0, -5.0], [0.0, -1.0]),
+        ([2.9, 0.0], [1.0, 0.0]),
+        ([-2.9, 0.0], [-1.0, 0.0]),
+        ([0.0, 2.9], [0.0, 1.0]),
+        ([0.0, -2.9], [0.0, -1.0]),
     ] {
         let plan = plan("\tA\tB\nTop\tMast\tHatch\n", |plan| {
             plan.settings.friction = 2.0;
             plan.sockets[0].peg.kind = PegKind::Keyed;
+            plan.sockets[0].peg.at_mm = CORNER;
             plan.sockets[0].sites[0].at_mm = at_mm;
             plan.parts[1].size_mm = [12.0, 12.0, 30.0];
         });
@@ -264,6 +260,8 @@ fn a_lift_point_carries_the_rest_of_the_model() {
 fn a_gap_is_the_sum_of_its_layers_and_masking_takes_the_paint_away() {
     let mut plan = plan("\tA\tB\nTop\tMast\tHatch\n", |plan| {
         plan.sockets[0].sites[0].wall_mm = 0.6;
+        // A drill's point would go through walls as thin as these.
+        plan.settings.flat_cutter = true;
         plan.finish = Finish::default();
     });
     // Wall 0.6, glue film 0.05, paint 0.075 a face, fit 0.05: from the socket's side to the plug's.
@@ -453,8 +451,9 @@ fn a_peg_that_is_cut_off_keeps_nothing_from_sliding() {
     let held = |keeps_peg: bool, kind: PegKind| {
         let plan = plan("\tA\tB\nTop\tMast\tHatch\n", |plan| {
             plan.sockets[0].peg.kind = kind;
+            plan.sockets[0].peg.at_mm = CORNER;
             plan.parts[1].plugs[0].keeps_peg = keeps_peg;
-            plan.parts[1].size_mm = [12.0, 12.0, 4.0];
+            plan.parts[1].size_mm = [12.0, 12.0, 4.2];
             let fit = fit_magnet(plan, 4);
             plan.sockets[0].sites[0].fit = fit;
         });

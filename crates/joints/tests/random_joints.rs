@@ -163,14 +163,14 @@ fn the_quick_bound_refuses_nothing_that_is_good() {
         let plan = one_joint(|plan| {
             plan.settings.friction = 0.37;
             (plan.settings.hand_limit_n, plan.settings.glue_strength_mpa) = (1000.0, 1000.0);
-            top(plan).peg.kind = kind;
+            (top(plan).peg.kind, top(plan).peg.at_mm) = (kind, [5.5, 5.5]);
             top(plan).patch = Patch::Rectangle {
                 width_mm: 80.0,
                 height_mm: 80.0,
             };
-            mast(plan).size_mm = [20.0, 20.0, 0.5];
+            mast(plan).size_mm = [20.0, 20.0, 5.0];
             // Its centre of mass in the plane of the joint: nothing makes it tip before it comes off.
-            mast(plan).centre_mm = Some([0.0, 0.0, -0.25]);
+            mast(plan).centre_mm = Some([0.0, 0.0, -2.5]);
             mast(plan).mass = Mass::Weighed { mass_g: 20.0 };
         });
         let joint = Joint {

@@ -5,10 +5,10 @@ use lodewright_joints::{
     Context, Filling, HoleIx, JointReport, Owner, Remedy, RemedyKind, Repairs, SPLIT_WALL_MM,
     price, repairs,
 };
-use lodewright_kit::{Edit, Facing, Fit, Ix, Mass, Plan, Pole, SiteId, SocketIx, SocketSiteRef};
+use lodewright_kit::{Edit, Fit, Ix, Mass, Plan, Pole, SocketIx};
 use proptest::prelude::*;
 
-use crate::support::{self, Settled, joint_of, plug_site, site, socket_hole};
+use crate::support::{self, Settled, joint_of, make_wall, plug_site, site, socket_hole};
 
 fn plan(grid: &str) -> Plan {
     support::plan(grid, 4.0, |_| {})
@@ -16,14 +16,7 @@ fn plan(grid: &str) -> Plan {
 
 /// Two sockets on the two faces of one wall, sharing one hole.
 fn wall(grid: &str) -> Plan {
-    let mut plan = plan(grid);
-    plan.sockets[0].facing = Facing::Left;
-    plan.sockets[1].facing = Facing::Right;
-    plan.sockets[1].sites[0].through = Some(SocketSiteRef {
-        socket: plan.sockets[0].id.clone(),
-        site: SiteId::new("a"),
-    });
-    plan
+    support::wall(grid, 4.0, |_| {})
 }
 
 /// The wall with a part that is used on both faces.
@@ -171,7 +164,8 @@ fn a_plan_without_contradiction_needs_nothing() {
 /// The cheapest way out that leaves every joint well comes first, then the cheaper steps that leave one short.
 #[test]
 fn ways_out_of_a_part_on_both_faces() {
-    let plan = both_faces();
+    let mut plan = both_faces();
+    plan.settings.flat_cutter = true;
     let (all, found) = found(&plan, 6);
     check(&plan, &all, &found);
     assert_eq!(found.clashes.len(), 1);
@@ -270,6 +264,7 @@ fn a_remedy_that_leaves_a_joint_in_trouble_is_not_good() {
 fn a_keeper_is_as_large_as_it_has_to_be() {
     let keepers = |mass_g: f64| {
         let mut plan = both_faces();
+        make_wall(&mut plan, 4.0);
         for part in &mut plan.parts {
             part.mass = Mass::Weighed { mass_g };
         }
@@ -320,11 +315,17 @@ fn a_through_hole_is_split_where_the_wall_is_thick_enough() {
             _ => None,
         })
     };
-    for (depth_mm, possible) in [(2.6, false), (2.7, true), (4.0, true)] {
-        for s in &mut plan.sockets {
-            s.sites[0].max_depth_mm = depth_mm;
-        }
-        // Two blind holes of (depth - 0.5) / 2 mm; the thinnest magnet has 1 mm and wants 0.1 mm for glue.
+    // Two blind holes of (depth - 0.5) / 2 mm; the thinnest magnet has 1 mm and wants 0.1 mm for glue. Where the bottoms are not
+    // finished flat, both drills' points lie between them: of 2.1 mm the narrowest, 0.6309 mm long.
+    for (flat, depth_mm, possible) in [
+        (true, 2.6, false),
+        (true, 2.7, true),
+        (true, 4.0, true),
+        (false, 3.96, false),
+        (false, 3.97, true),
+    ] {
+        plan.settings.flat_cutter = flat;
+        make_wall(&mut plan, depth_mm);
         let found = split(&plan);
         let expected = possible.then_some(((depth_mm - SPLIT_WALL_MM) / 2.0, price::SPLIT));
         assert_eq!(found, expected, "{depth_mm}");
@@ -469,6 +470,7 @@ fn random() -> impl Strategy<Value = Plan> {
                 grid.push_str(&format!("Face {s}\t{}\n", words.join("\t")));
             }
             let mut plan = wall(&grid);
+            make_wall(&mut plan, depth_mm);
             for s in &mut plan.sockets {
                 s.sites[0].max_depth_mm = depth_mm;
                 s.sites[0].at_mm = [-4.0, 0.0];

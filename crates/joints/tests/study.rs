@@ -363,7 +363,8 @@ fn what_is_tight_is_warned_of_from_both_sides() {
     assert_eq!(warned([-4.0, 0.0], [1.61, 0.0], 4), []);
     assert!(matches!(
         warned([-4.0, 0.0], [1.59, 0.0], 4)[..],
-        [FitWarning::Beside { neighbour: Neighbour::Hole, wall_mm }] if wall_mm < 0.5
+        [FitWarning::Misfit(Misfit::NearHole { hole, left_mm })]
+            if hole.get() == 3 && (left_mm - 0.49).abs() < 1e-9
     ));
     assert_eq!(
         warned([-4.0, 0.0], [4.0, 0.0], 5),
@@ -379,7 +380,8 @@ fn a_through_hole_has_no_bottom() {
         let mut far =
             lodewright_kit::Socket::plain("behind".into(), "Behind".to_owned(), plan.base.clone());
         far.facing = Facing::Down;
-        far.sites = vec![site("a", [0.0; 2])];
+        plan.parts[0].size_mm[2] = 3.0;
+        far.sites = vec![site("a", [-4.0, 0.0])];
         far.sites[0].through = Some(lodewright_kit::SocketSiteRef {
             socket: plan.sockets[0].id.clone(),
             site: "a".into(),

@@ -108,6 +108,9 @@ fn two_pairs_of_one_joint_make_a_pattern() {
             height_mm: 10.0,
         };
         socket.sites = vec![site("a", [10.0, 0.0]), site("b", [-10.0, 0.0])];
+        for part in &mut plan.parts[1..] {
+            part.size_mm = [30.0, 10.0, 20.0];
+        }
     };
     let found = proof(&plan("\tA\tB\nRoof\tFrame\tHatch\n", two));
     assert_eq!(

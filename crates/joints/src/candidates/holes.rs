@@ -10,7 +10,7 @@ use crate::holes::HoleIx;
 use crate::pole_constraints::{Asks, Links};
 use crate::pull::{Filling, Fillings};
 use crate::remedy::RemedyKind;
-use crate::room::takes;
+use crate::room::{blind_point_mm, takes};
 
 pub(super) fn of_hole(context: &Context, links: &Links, hole: HoleIx, list: &mut Vec<Candidate>) {
     let glued = context.is_glued(hole);
@@ -93,8 +93,10 @@ fn split_depth_mm(context: &Context, hole: HoleIx) -> Option<f64> {
     let h = &context.holes.holes[hole];
     let depth_mm = (h.max_depth_mm - SPLIT_WALL_MM) / 2.0;
     let fits = plan.stock.magnets.iter().any(|m| {
-        m.diameter_mm + plan.settings.hole_allowance_mm <= h.max_diameter_mm
-            && m.height_mm + plan.settings.glue_allowance_mm <= depth_mm
+        let diameter_mm = m.diameter_mm + plan.settings.hole_allowance_mm;
+        let point_mm = blind_point_mm(plan, diameter_mm);
+        diameter_mm <= h.max_diameter_mm
+            && m.height_mm + plan.settings.glue_allowance_mm + point_mm <= depth_mm
     });
     (h.through && fits).then_some(depth_mm)
 }

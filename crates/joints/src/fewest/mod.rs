@@ -49,7 +49,7 @@ pub struct FewestFamily {
     pub proven: bool,
     /// Joints that together force that number (or that together cannot be met).
     pub reason: Vec<JointIx>,
-    /// Pairs of holes whose magnets must keep apart, where that is part of the reason.
+    /// Pairs of holes whose pieces must keep apart, where that is part of the reason.
     pub reason_apart: Vec<[HoleIx; 2]>,
     /// Whether nothing smaller forces it.
     pub smallest: bool,
@@ -87,8 +87,8 @@ pub fn fewest(
 ) -> Fewest {
     let plan = with_pins(context.plan()).and_then(|p| CheckedPlan::of(p).ok());
     let pinned = plan.map(|p| context.like(Rc::new(Board::of(p)), Rc::clone(&context.glue)));
-    let has_mates = |j: &JointIx| !context.mates[*j].is_empty();
-    let joints: Vec<JointIx> = context.magnetic().filter(has_mates).collect();
+    let can_ask = |j: &JointIx| !context.mates[*j].is_empty() && is_known(context, *j);
+    let joints: Vec<JointIx> = context.magnetic().filter(can_ask).collect();
     let count = 2 * joints.len();
     let mut search = Search::new(context, pinned.as_ref(), now, price);
     search.ask(&joints, &mut |done| watch(done, count));
@@ -99,6 +99,13 @@ pub fn fewest(
         || unchanged(context, now),
         |answer| search.found(&answer, &mut go_on),
     )
+}
+
+/// Whether it is known of any load of a joint where it hangs. Of a joint without one nothing can be asked, and what is in its holes
+/// stays.
+fn is_known(context: &Context, joint: JointIx) -> bool {
+    let mut loads = context.loads.cases.iter().filter(|c| c.joint == joint);
+    loads.any(|c| c.unplaced.is_none())
 }
 
 /// What a filling of all holes costs: money, then trouble.

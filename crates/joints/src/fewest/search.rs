@@ -10,7 +10,7 @@ use lodewright_kit::{Fit, Plan, Table};
 
 use super::allowed_pairs::rows;
 use super::groups::{Choice, Group, groups};
-use super::spacing::apart;
+use super::spacing::{Why, apart};
 use super::{Fewest, FewestFamily, Filled, MOST_OTHERS, Price};
 use crate::context::Context;
 use crate::holes::HoleIx;
@@ -20,7 +20,7 @@ use crate::pull::{Filling, Fillings, filling_mass_g};
 #[derive(Clone)]
 pub(super) enum Asked {
     Joint(JointIx),
-    Apart(Vec<[HoleIx; 2]>),
+    Apart(Why, Vec<[HoleIx; 2]>),
 }
 
 /// So often are joints asked again that turn out too weak for the weight of what was chosen elsewhere.
@@ -90,7 +90,7 @@ impl Search<'_> {
         self.stopped = self.problem.demands.len() < joints.len();
         for pair in apart(self.context, &self.groups) {
             self.problem.demands.push(pair.demand);
-            self.asked.push(Asked::Apart(pair.holes));
+            self.asked.push(Asked::Apart(pair.why, pair.holes));
         }
     }
 
@@ -304,9 +304,9 @@ fn least_of(answer: &Answer) -> Vec<Option<u32>> {
         .collect()
 }
 
-/// Takes the demand to keep apart out of every family that has no choice with it. Gives the joints of those families.
+/// Takes the demand to keep magnets apart by their force out of every family that has no choice with it. Gives the joints of those families.
 fn crowded(problem: &mut Problem, asked: &mut Vec<Asked>, answer: &Answer) -> Vec<JointIx> {
-    let is_apart = |d: &usize| matches!(asked[*d], Asked::Apart(_));
+    let is_apart = |d: &usize| matches!(asked[*d], Asked::Apart(Why::Force, _));
     let has_none = |f: &&FamilyAnswer| f.cost.is_none() && f.demands.iter().any(is_apart);
     let families: Vec<&FamilyAnswer> = answer.families.iter().filter(has_none).collect();
     let joints = families
@@ -330,14 +330,14 @@ fn crowded(problem: &mut Problem, asked: &mut Vec<Asked>, answer: &Answer) -> Ve
 pub(super) fn joints_of(demands: &[usize], asked: &[Asked]) -> Vec<JointIx> {
     let joint = |d: &usize| match asked.get(*d)? {
         Asked::Joint(joint) => Some(*joint),
-        Asked::Apart(_) => None,
+        Asked::Apart(..) => None,
     };
     demands.iter().filter_map(joint).collect()
 }
 
 fn pairs_of(demands: &[usize], asked: &[Asked]) -> Vec<[HoleIx; 2]> {
     let pairs = |d: &usize| match asked.get(*d) {
-        Some(Asked::Apart(pairs)) => pairs.clone(),
+        Some(Asked::Apart(_, pairs)) => pairs.clone(),
         _ => Vec::new(),
     };
     demands.iter().flat_map(pairs).collect()

@@ -1,25 +1,37 @@
-//! Magnets of a choice that must keep apart: in one part, where they would jump together while the glue is wet, and between a
-//! seated part and its host beside the pairs that are meant to meet.
+//! Pieces of a choice that must keep apart. Magnets by their force: in one part, where they would jump together while the glue is
+//! wet, and between a seated part and its host beside the pairs that are meant to meet. Anything by its hole: a wall must be left
+//! between two holes of one part.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use lodewright_assembly::JointIx;
 use lodewright_choice::Demand;
-use lodewright_kit::{Fit, Frame, Ix, MagnetIx, Table};
+use lodewright_kit::{Frame, Ix, Table};
 
-use super::groups::Group;
+use super::groups::{Choice, Group};
 use crate::context::Context;
+use crate::crowding::too_little_mm;
 use crate::holes::HoleIx;
 use crate::pull::Filling;
 use crate::unintended_pairs::{Placed, meant, placed};
 
-/// Pairs of holes, the lower first, with the pairs of magnets that would come too near each other there.
-type TooNear = BTreeMap<[HoleIx; 2], Magnets>;
-/// Pairs of magnets from stock, in the order of their holes.
-type Magnets = BTreeSet<[MagnetIx; 2]>;
+/// Pairs of holes, the lower first, with the pairs of pieces that would come too near each other there.
+type TooNear = BTreeMap<(Why, [HoleIx; 2]), Pieces>;
+/// Pairs of pieces from stock, in the order of their holes.
+type Pieces = BTreeSet<[Filling; 2]>;
 
-/// A demand that keeps magnets apart.
+/// Why two pieces must keep apart.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Why {
+    /// They draw or push each other: better avoided.
+    Force,
+    /// Too little would be left between their holes: impossible.
+    Wall,
+}
+
+/// A demand that keeps pieces apart.
 pub(super) struct Apart {
+    pub why: Why,
     /// The pairs of holes that it is about.
     pub holes: Vec<[HoleIx; 2]>,
     pub demand: Demand,
@@ -34,32 +46,40 @@ pub(super) fn apart(context: &Context, groups: &[Group]) -> Vec<Apart> {
             group_of[*hole] = g;
         }
     }
-    let mut by_groups: BTreeMap<[usize; 2], Vec<([HoleIx; 2], Magnets)>> = BTreeMap::new();
-    for ([a, b], magnets) in too_near(context, groups, &group_of) {
+    let mut by_groups: BTreeMap<(Why, [usize; 2]), Vec<([HoleIx; 2], Pieces)>> = BTreeMap::new();
+    for ((why, [a, b]), pieces) in too_near(context, groups, &group_of) {
         let [g, h] = [group_of[a], group_of[b]];
         // The two holes in the order of their groups.
-        let (key, holes, magnets) = if g <= h {
-            ([g, h], [a, b], magnets)
+        let (key, holes, pieces) = if g <= h {
+            ([g, h], [a, b], pieces)
         } else {
             (
                 [h, g],
                 [b, a],
-                magnets.into_iter().map(|[x, y]| [y, x]).collect(),
+                pieces.into_iter().map(|[x, y]| [y, x]).collect(),
             )
         };
-        by_groups.entry(key).or_default().push((holes, magnets));
+        by_groups
+            .entry((why, key))
+            .or_default()
+            .push((holes, pieces));
     }
     by_groups
         .into_iter()
-        .filter_map(|(key, pairs)| demand(groups, key, &pairs))
+        .filter_map(|((why, key), pairs)| demand(groups, why, key, &pairs))
         .collect()
 }
 
-fn demand(groups: &[Group], [g, h]: [usize; 2], pairs: &[([HoleIx; 2], Magnets)]) -> Option<Apart> {
+fn demand(
+    groups: &[Group],
+    why: Why,
+    [g, h]: [usize; 2],
+    pairs: &[([HoleIx; 2], Pieces)],
+) -> Option<Apart> {
     let place = |group: usize, hole: HoleIx| groups[group].holes.iter().position(|x| *x == hole);
-    let placed: Vec<([usize; 2], &Magnets)> = pairs
+    let placed: Vec<([usize; 2], &Pieces)> = pairs
         .iter()
-        .filter_map(|([a, b], magnets)| Some(([place(g, *a)?, place(h, *b)?], magnets)))
+        .filter_map(|([a, b], pieces)| Some(([place(g, *a)?, place(h, *b)?], pieces)))
         .collect();
     let allowed = |i: usize, j: usize| {
         let (one, other) = (
@@ -68,10 +88,7 @@ fn demand(groups: &[Group], [g, h]: [usize; 2], pairs: &[([HoleIx; 2], Magnets)]
         );
         placed
             .iter()
-            .all(|([a, b], magnets)| match (one[*a], other[*b]) {
-                (Filling::Magnet(x), Filling::Magnet(y)) => !magnets.contains(&[x, y]),
-                _ => true,
-            })
+            .all(|([a, b], pieces)| !pieces.contains(&[one[*a], other[*b]]))
     };
     let (sites, asked): (Vec<usize>, Vec<Vec<usize>>) = if g == h {
         let all = 0..groups[g].options.len();
@@ -96,6 +113,7 @@ fn demand(groups: &[Group], [g, h]: [usize; 2], pairs: &[([HoleIx; 2], Magnets)]
         })
         .collect();
     (rows.len() < count).then(|| Apart {
+        why,
         holes: pairs.iter().map(|(holes, _)| *holes).collect(),
         demand: Demand { sites, rows },
     })
@@ -103,32 +121,32 @@ fn demand(groups: &[Group], [g, h]: [usize; 2], pairs: &[([HoleIx; 2], Magnets)]
 
 fn too_near(context: &Context, groups: &[Group], group_of: &Table<HoleIx, usize>) -> TooNear {
     let holes = &context.holes.holes;
-    let pieces: Table<HoleIx, Vec<(MagnetIx, Placed)>> = Table::of(holes, |hole, _| {
-        let magnets = magnets_at(&groups[group_of[hole]], hole).into_iter();
-        magnets
-            .filter_map(|m| Some((m, placed(context, hole, m)?)))
-            .collect()
+    let pieces: Table<HoleIx, Vec<Piece>> = Table::of(holes, |hole, _| {
+        let fillings = pieces_at(&groups[group_of[hole]], hole).into_iter();
+        fillings.map(|f| Piece::of(context, hole, f)).collect()
     });
-    let is_free = |hole: HoleIx| holes[hole].fit == Fit::Auto;
-    let limit_n = context.plan().settings.stranger_limit_n;
+    let is_free = |hole: HoleIx| may_change(&groups[group_of[hole]], hole);
     let mut found = TooNear::new();
     let mut look = |a: HoleIx, b: HoleIx, seated: Option<(JointIx, &Frame)>| {
         if !is_free(a) && !is_free(b) {
             return;
         }
-        for (x, one) in &pieces[a] {
-            for (y, other) in &pieces[b] {
-                let other = match seated {
-                    Some((joint, frame)) => other.on_host(context, joint, frame),
-                    None => Some(*other),
-                };
-                if other.is_some_and(|other| one.is_too_near(&other, limit_n)) {
+        for one in &pieces[a] {
+            for other in &pieces[b] {
+                let apart = [
+                    (Why::Force, force_parts(context, one, other, seated)),
+                    (
+                        Why::Wall,
+                        seated.is_none() && wall_parts(context, [a, b], [one, other]),
+                    ),
+                ];
+                for (why, _) in apart.iter().filter(|(_, is)| *is) {
                     let (key, pair) = if a < b {
-                        ([a, b], [*x, *y])
+                        ([a, b], [one.filling, other.filling])
                     } else {
-                        ([b, a], [*y, *x])
+                        ([b, a], [other.filling, one.filling])
                     };
-                    found.entry(key).or_default().insert(pair);
+                    found.entry((*why, key)).or_default().insert(pair);
                 }
             }
         }
@@ -156,14 +174,64 @@ fn too_near(context: &Context, groups: &[Group], group_of: &Table<HoleIx, usize>
     found
 }
 
-/// Magnets that an option of the group puts in a hole.
-fn magnets_at(group: &Group, hole: HoleIx) -> BTreeSet<MagnetIx> {
-    let place = group.holes.iter().position(|h| *h == hole);
-    let fillings = group.options.iter().filter_map(|o| o.fillings.get(place?));
-    fillings
-        .filter_map(|f| match f {
-            Filling::Magnet(m) => Some(*m),
+/// A piece that an option puts in a hole.
+struct Piece {
+    filling: Filling,
+    /// Where it lies, if it is a magnet and that is known.
+    magnet: Option<Placed>,
+}
+
+impl Piece {
+    fn of(context: &Context, hole: HoleIx, filling: Filling) -> Self {
+        let magnet = match filling {
+            Filling::Magnet(magnet) => placed(context, hole, magnet),
             _ => None,
-        })
-        .collect()
+        };
+        Self { filling, magnet }
+    }
+}
+
+/// Whether two magnets draw or push each other too much: of one part, or the second one's part seated by a joint.
+fn force_parts(
+    context: &Context,
+    one: &Piece,
+    other: &Piece,
+    seated: Option<(JointIx, &Frame)>,
+) -> bool {
+    let (Some(one), Some(other)) = (one.magnet, other.magnet) else {
+        return false;
+    };
+    let other = match seated {
+        Some((joint, frame)) => other.on_host(context, joint, frame),
+        None => Some(other),
+    };
+    let limit_n = context.plan().settings.stranger_limit_n;
+    other.is_some_and(|other| one.is_too_near(&other, limit_n))
+}
+
+/// Whether too little would be left between two holes of one part.
+fn wall_parts(context: &Context, holes: [HoleIx; 2], pieces: [&Piece; 2]) -> bool {
+    let fillings = pieces.map(|p| p.filling);
+    context.crowding.could_meet(holes)
+        && too_little_mm(context.plan(), &context.holes, holes, fillings).is_some()
+}
+
+/// What the options of a group put in a hole, one by one.
+fn fillings_at(group: &Group, hole: HoleIx) -> impl Iterator<Item = Filling> {
+    let place = group.holes.iter().position(|h| *h == hole);
+    let fillings = move |o: &Choice| o.fillings.get(place?).copied();
+    group.options.iter().filter_map(fillings)
+}
+
+/// Pieces that an option of the group puts in a hole.
+fn pieces_at(group: &Group, hole: HoleIx) -> BTreeSet<Filling> {
+    let all = fillings_at(group, hole);
+    all.filter(|f| *f != Filling::Empty).collect()
+}
+
+/// Whether the planner may choose what is in a hole.
+fn may_change(group: &Group, hole: HoleIx) -> bool {
+    let mut all = fillings_at(group, hole);
+    let first = all.next();
+    all.any(|f| Some(f) != first)
 }

@@ -304,9 +304,8 @@ impl JointModel {
     fn cannot_hold(&self, weak_n: f64) -> bool {
         let settings = &self.plan.settings;
         let heaviest_n = self
-            .loads
-            .iter()
-            .map(ModelLoad::weight_n)
+            .known_loads()
+            .map(|(_, load)| load.weight_n())
             .fold(0.0, f64::max);
         let mu = settings.friction;
         let grip_n = match self.peg.kind {

@@ -59,14 +59,20 @@ pub enum Neighbour {
 }
 
 impl FitFacts {
-    /// What is wrong or tight; empty where all is well.
+    /// What is wrong or tight, each once; empty where all is well.
     pub fn warnings(&self) -> Vec<FitWarning> {
         let mut found: Vec<_> = self.misfit.map(FitWarning::Misfit).into_iter().collect();
         let beside = [
             (Neighbour::Edge, Some(self.edge_mm)),
             (Neighbour::Hole, self.neighbour_mm),
         ];
-        found.extend(beside.into_iter().filter_map(|(neighbour, wall_mm)| {
+        let told = match self.misfit {
+            Some(Misfit::NearSide { .. }) => Some(Neighbour::Edge),
+            Some(Misfit::NearHole { .. }) => Some(Neighbour::Hole),
+            _ => None,
+        };
+        let untold = beside.into_iter().filter(|(n, _)| Some(*n) != told);
+        found.extend(untold.filter_map(|(neighbour, wall_mm)| {
             let wall_mm = wall_mm.filter(|mm| *mm < LEAST_WALL_MM)?;
             Some(FitWarning::Beside { neighbour, wall_mm })
         }));

@@ -8,8 +8,8 @@ use lodewright_joints::{
     initial_sizes, joint_reports, poles,
 };
 use lodewright_kit::{
-    CheckedPlan, Edit, Finish, Fit, Ix, MagnetMake, MagnetStock, Mass, Pack, PartIx, Plan, PlugIx,
-    PlugSiteRef, Site, SiteId, SocketIx, SocketSiteRef, StockId, Table,
+    CheckedPlan, Edit, Facing, Finish, Fit, Ix, MagnetMake, MagnetStock, Mass, Pack, PartIx, Plan,
+    PlugIx, PlugSiteRef, Site, SiteId, SocketIx, SocketSiteRef, StockId, Table,
 };
 
 /// A plan from a grid text, every part of this mass, with further changes; sockets that these leave without a place stand in the
@@ -30,14 +30,45 @@ pub fn plan(grid: &str, mass_g: f64, change: impl FnOnce(&mut Plan)) -> Plan {
     plan
 }
 
-/// Places every socket that has no place in the middle of its face.
+/// Places every socket that has no place: the first of a face in its middle, further ones 16 mm beside it each.
 pub fn place_all(plan: &mut Plan) {
     let parts = plan.parts.clone();
+    let mut placed: Vec<(lodewright_kit::PartId, Facing)> = Vec::new();
     for socket in &mut plan.sockets {
-        if let Some(host) = parts.iter().find(|p| p.id == socket.host) {
-            socket.at_mm = Some(socket.frame(host).origin_mm);
+        let Some(host) = parts.iter().find(|p| p.id == socket.host) else {
+            continue;
+        };
+        let face = (socket.host.clone(), socket.facing);
+        if !socket.is_placed() {
+            let before = placed.iter().filter(|p| **p == face).count();
+            let beside_mm = 16.0 * before as f64;
+            socket.at_mm = Some(socket.frame(host).to_outer([beside_mm, 0.0, 0.0]));
         }
+        placed.push(face);
     }
+}
+
+/// A plan whose first two sockets lie on the two faces of a base that is 3 mm thick, sharing one hole.
+pub fn wall(grid: &str, mass_g: f64, change: impl FnOnce(&mut Plan)) -> Plan {
+    plan(grid, mass_g, |plan| {
+        plan.sockets[0].facing = Facing::Left;
+        plan.sockets[1].facing = Facing::Right;
+        plan.sockets[1].sites[0].through = Some(SocketSiteRef {
+            socket: plan.sockets[0].id.clone(),
+            site: SiteId::new("a"),
+        });
+        make_wall(plan, 3.0);
+        change(plan);
+    })
+}
+
+/// Makes the base so thick between its left and right faces, every socket in the middle of its face.
+pub fn make_wall(plan: &mut Plan, thick_mm: f64) {
+    plan.parts[PartIx::new(0)].size_mm[1] = thick_mm;
+    for socket in &mut plan.sockets {
+        socket.at_mm = None;
+    }
+    place_all(plan);
 }
 
 /// The smallest kit with a joint that must come apart: one part that is there in one variant and not in the other. Its parts

@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 use lodewright_kit::{Ix, MagnetIx, Table};
 use lodewright_solve::parity::solve_parity;
 
+use super::is_known;
 use crate::context::Context;
 use crate::holes::{HoleIx, Owner};
 use crate::pole_constraints::{Links, node};
@@ -36,6 +37,10 @@ pub(super) fn groups(context: &Context, now: &Fillings) -> Vec<Group> {
         root[a.max(b)] = a.min(b);
     }
     let wanted = wanted(context);
+    let kept = Table::of(&holes.holes, |hole, _| {
+        let mut joints = context.magnetic();
+        joints.any(|j| !is_known(context, j) && context.uses(j, hole))
+    });
     let signed = contradicting(context, &wanted);
     let mut by_root: BTreeMap<HoleIx, Vec<HoleIx>> = BTreeMap::new();
     for hole in HoleIx::all(&holes.holes) {
@@ -48,6 +53,7 @@ pub(super) fn groups(context: &Context, now: &Fillings) -> Vec<Group> {
                 context,
                 holes: &holes,
                 wanted: &wanted,
+                kept: &kept,
                 signed: &signed,
                 now,
             }

@@ -45,6 +45,8 @@ pub(super) struct Asked<'s> {
     pub holes: &'s [HoleIx],
     /// Whether a joint held by magnets uses a hole.
     pub wanted: &'s Table<HoleIx, bool>,
+    /// Whether a joint that cannot be asked uses a hole.
+    pub kept: &'s Table<HoleIx, bool>,
     /// Whether poles could contradict at a hole.
     pub signed: &'s Table<HoleIx, bool>,
     /// What a hole comes to at present.
@@ -99,7 +101,7 @@ impl Asked<'_> {
 
     /// The states of the holes in every way.
     fn patterns(&self, pins: &[SocketIx]) -> Vec<Vec<State>> {
-        let fit_is_free = |h: HoleIx| self.context.holes.holes[h].fit == Fit::Auto;
+        let fit_is_free = |h: HoleIx| self.context.holes.holes[h].fit == Fit::Auto && !self.kept[h];
         let states = |h: &HoleIx| {
             if !fit_is_free(*h) {
                 vec![State::Fixed(self.now[*h])]
