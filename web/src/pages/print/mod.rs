@@ -3,6 +3,7 @@
 mod card_drawing;
 mod card_parts;
 mod control_line;
+pub mod deck_parts;
 pub mod holds;
 mod plan_parts;
 mod quote_parts;
@@ -30,6 +31,8 @@ pub enum Paper {
     Bench,
     /// To be cut out and laid on the faces.
     Templates,
+    /// Every face with its sockets and holes.
+    Decks,
     /// For the client.
     Quote,
     /// For the owner.
@@ -37,13 +40,20 @@ pub enum Paper {
 }
 
 impl Paper {
-    const ALL: [Self; 4] = [Self::Bench, Self::Templates, Self::Quote, Self::Cards];
+    const ALL: [Self; 5] = [
+        Self::Bench,
+        Self::Decks,
+        Self::Templates,
+        Self::Quote,
+        Self::Cards,
+    ];
 
     /// Its word in the address and its name.
     fn words(self) -> (&'static str, &'static str) {
         match self {
             Self::Bench => ("", "Bench sheet"),
             Self::Templates => ("templates", "Drilling templates"),
+            Self::Decks => ("decks", "Deck plans"),
             Self::Quote => ("quote", "Quote"),
             Self::Cards => ("cards", "Owner\u{2019}s cards"),
         }
@@ -56,6 +66,9 @@ impl Paper {
             }
             Self::Templates => {
                 "Every face with holes in its true size. Print at 100\u{a0}%, without fitting to the page, and check the control line before you cut."
+            }
+            Self::Decks => {
+                "Each face that carries sockets, to scale, with all its holes measured from two edges."
             }
             Self::Quote => {
                 "What the work and the pieces come to, with your rates from Setup and the terms below."
@@ -136,6 +149,7 @@ pub fn sheet(props: &SheetProps) -> Html {
         Paper::Templates => {
             html! { <>{ control_line() }{ template_parts::sheet(analysis) }</> }
         }
+        Paper::Decks => deck_parts::sheet(analysis),
         Paper::Quote => quote_parts::sheet(analysis),
         Paper::Cards => card_parts::sheet(analysis),
     };

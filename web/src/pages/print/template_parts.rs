@@ -1,8 +1,8 @@
 //! Drilling templates in true size: cut out, laid on the face, marked through the crosses.
 
 use lodewright_planner::joints::Owner;
-use lodewright_planner::kit::Patch;
-use lodewright_planner::{Analysis, mm};
+use lodewright_planner::kit::{Facing, Patch};
+use lodewright_planner::{Analysis, mm, place_words};
 use yew::prelude::*;
 
 /// One face with its holes, as one sees it when looking at that face; mm, y upwards.
@@ -12,6 +12,8 @@ pub struct Template {
     pub title: String,
     /// The contact patch.
     pub outline_mm: Vec<[f64; 2]>,
+    /// The side of the part that is up on the paper, where it is known.
+    pub up: Option<Facing>,
     /// The holes.
     pub holes: Vec<TemplateHole>,
 }
@@ -27,6 +29,8 @@ pub struct TemplateHole {
     pub pole: String,
     /// `2.1 deep`, `through`, or why it is not drilled from here.
     pub depth: String,
+    /// Where it is on its part, in words.
+    pub place: String,
 }
 
 /// Widest and highest template that a page of A4 or Letter takes, mm.
@@ -52,7 +56,10 @@ pub fn templates(analysis: &Analysis) -> Vec<Template> {
                 .and_then(|f| f.pole)
                 .map(|p| p.letter().to_owned())
                 .unwrap_or_default(),
-            depth: if words.faces.len() > 1 {
+            place: place_words(shown.and_then(|f| f.on_part)),
+            depth: if drill.misfit.is_some() {
+                "do not drill yet".to_owned()
+            } else if words.faces.len() > 1 {
                 "through".to_owned()
             } else if face.wall_mm > 0.0 {
                 format!("from inside, {} wall", mm(face.wall_mm))
@@ -70,6 +77,7 @@ pub fn templates(analysis: &Analysis) -> Vec<Template> {
                     Template {
                         title,
                         outline_mm,
+                        up: up(analysis, face.owner),
                         holes: vec![hole],
                     },
                 ));
@@ -77,6 +85,22 @@ pub fn templates(analysis: &Analysis) -> Vec<Template> {
         }
     }
     list.into_iter().map(|(_, t)| t).collect()
+}
+
+/// The side of its part that the second axis of a face points to.
+fn up(analysis: &Analysis, owner: Owner) -> Option<Facing> {
+    let board = analysis.board();
+    let axes = match owner {
+        Owner::Socket(s) => board.socket(s).frame(board.part(board.host(s))).axes,
+        Owner::Plug(part, plug) => {
+            let mut joints = board.joints.iter();
+            let meets = joints.find(|j| (j.part, j.plug) == (part, plug))?;
+            let part = board.part(part);
+            let facing = board.socket(meets.socket).facing;
+            part.plug_frame(&part.plugs[plug], facing).axes
+        }
+    };
+    Some(Facing::nearest(axes[1]))
 }
 
 /// Title and outline of a socket or a mounting face. A mounting face without an outline of its own has that of the socket
@@ -153,7 +177,10 @@ pub fn sheet(analysis: &Analysis) -> Html {
 
 fn one((n, template): (usize, &Template)) -> Html {
     let [left, top, width, height] = template.frame_mm();
-    let caption = || html! { <figcaption><strong>{ &template.title }</strong></figcaption> };
+    let up = template
+        .up
+        .map(|up| format!("; up on the paper is its {}", up.way()));
+    let caption = || html! { <figcaption><strong>{ &template.title }</strong>{ up.clone().unwrap_or_default() }</figcaption> };
     if !template.fits_paper() {
         return html! {
             <figure key={n} class="template">
@@ -189,12 +216,15 @@ fn one((n, template): (usize, &Template)) -> Html {
                         <polygon class="template-outline" points={outline.join(" ")} />
                     }
                     <path class="template-axes" d={axes(left, top, width, height)} />
+                    if let Some(up) = template.up {
+                        <text class="template-letter" text-anchor="middle" x={format!("{:.3}", left + width / 2.0 + 9.0)} y={format!("{:.3}", top + 2.6)}>{ format!("\u{2191} {}", up.way()) }</text>
+                    }
                     { for template.holes.iter().enumerate().map(hole) }
                 </g>
             </svg>
             <ol class="template-holes">
                 { for template.holes.iter().enumerate().map(|(n, h)| html! {
-                    <li key={n}>{ format!("{} mm bit, {}{}", mm(h.bit_mm), h.depth, if h.pole.is_empty() { String::new() } else { format!(", {} out", h.pole) }) }</li>
+                    <li key={n}>{ format!("{} mm bit, {}{}; {}", mm(h.bit_mm), h.depth, if h.pole.is_empty() { String::new() } else { format!(", {} out", h.pole) }, h.place) }</li>
                 }) }
             </ol>
         </figure>
@@ -250,6 +280,12 @@ mod tests {
         assert_eq!(list[0].holes[0].at_mm, [9.0, 1.0]);
         assert_eq!(list[1].holes[0].at_mm, [-9.0, 1.0]);
         assert_eq!(list[1].title, "Plough: face to Nose");
+        assert_eq!(list[0].up, Some(Facing::Left));
+        assert_eq!(list[0].holes[0].place, "not placed yet");
+        assert_eq!(
+            list[1].holes[0].place,
+            "11 mm from the front edge, 19 mm from the left edge of the underside"
+        );
         // Mating poles differ, each as its own face shows it.
         assert_ne!(list[0].holes[0].pole, list[1].holes[0].pole);
         let mut large = list[0].clone();
