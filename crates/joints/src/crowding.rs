@@ -71,12 +71,7 @@ pub(crate) fn too_little_mm(
 }
 
 /// What is left between two holes of one part with these pieces, mm; `None` where one is empty or it is not known how they lie.
-fn left_mm(
-    plan: &Plan,
-    holes: &Holes,
-    pair: [HoleIx; 2],
-    fillings: [Filling; 2],
-) -> Option<f64> {
+fn left_mm(plan: &Plan, holes: &Holes, pair: [HoleIx; 2], fillings: [Filling; 2]) -> Option<f64> {
     let of = |n: usize| {
         let hole = &holes.holes[pair[n]];
         let (across_mm, height_mm) = filling_size(plan, fillings[n])?;

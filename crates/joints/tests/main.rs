@@ -6,11 +6,14 @@
     reason = "a test that cannot build its plan has failed"
 )]
 
+mod crowding;
 mod fewest;
 mod figures;
+mod not_placed;
 mod poles_and_loads;
 mod random_joints;
 mod repairs;
+mod room;
 mod scatter;
 mod strength_ends;
 mod study;

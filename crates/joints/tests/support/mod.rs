@@ -8,8 +8,8 @@ use lodewright_joints::{
     initial_sizes, joint_reports, poles,
 };
 use lodewright_kit::{
-    CheckedPlan, Edit, Facing, Finish, Fit, Ix, MagnetMake, MagnetStock, Mass, Pack, PartIx, Plan, PlugIx,
-    PlugSiteRef, Site, SiteId, SocketIx, SocketSiteRef, StockId, Table,
+    CheckedPlan, Edit, Facing, Finish, Fit, Ix, MagnetMake, MagnetStock, Mass, Pack, PartIx, Plan,
+    PlugIx, PlugSiteRef, Site, SiteId, SocketIx, SocketSiteRef, StockId, Table,
 };
 
 /// A plan from a grid text, every part of this mass, with further changes; sockets that these leave without a place stand in the

@@ -101,8 +101,7 @@ impl Asked<'_> {
 
     /// The states of the holes in every way.
     fn patterns(&self, pins: &[SocketIx]) -> Vec<Vec<State>> {
-        let fit_is_free =
-            |h: HoleIx| self.context.holes.holes[h].fit == Fit::Auto && !self.kept[h];
+        let fit_is_free = |h: HoleIx| self.context.holes.holes[h].fit == Fit::Auto && !self.kept[h];
         let states = |h: &HoleIx| {
             if !fit_is_free(*h) {
                 vec![State::Fixed(self.now[*h])]
