@@ -3,6 +3,7 @@
 use lodewright_body::{Cylinder, cylinders_apart_mm};
 use lodewright_kit::{Ix, PartIx, Plan, Table};
 
+use crate::bits::{BIT_MORE_MM, hole_mm};
 use crate::holes::{Hole, HoleIx, Holes};
 use crate::pull::{Filling, Fillings, filling_size, glue_room_mm};
 use crate::room::{LEAST_WALL_MM, Misfit, point_mm};
@@ -21,7 +22,8 @@ impl Crowding {
         }
         let largest = |h: HoleIx| {
             let hole = &holes.holes[h];
-            cylinder(plan, hole, hole.max_diameter_mm, hole.max_depth_mm)
+            let widest_mm = hole.max_diameter_mm + BIT_MORE_MM;
+            cylinder(plan, hole, widest_mm, hole.max_depth_mm)
         };
         let near = |hole: HoleIx, h: &Hole| {
             let others = in_part[h.part].iter().copied().filter(|o| *o != hole);
@@ -80,8 +82,7 @@ fn left_mm(plan: &Plan, holes: &Holes, pair: [HoleIx; 2], fillings: [Filling; 2]
         } else {
             height_mm + glue_room_mm(plan, hole)
         };
-        let diameter_mm = across_mm + plan.settings.hole_allowance_mm;
-        cylinder(plan, hole, diameter_mm, deep_mm)
+        cylinder(plan, hole, hole_mm(plan, across_mm), deep_mm)
     };
     let [a, b] = pair.map(|h| holes.holes[h].run);
     a?.is_comparable(&b?)

@@ -1,7 +1,9 @@
 //! Where else a pair could sit, and where a further one, as advice.
 
 use lodewright_geometry::{add, distance, inside_mm, sub};
-use lodewright_joints::{Filling, GOOD_WALL_MM, JointModel, ModelPair, PairSide, filling_size};
+use lodewright_joints::{
+    Filling, GOOD_WALL_MM, JointModel, ModelPair, PairSide, filling_size, hole_mm,
+};
 use lodewright_kit::Plan;
 
 use super::super::change::{move_pair, with_pair};
@@ -85,7 +87,7 @@ impl Changes<'_> {
 
 /// Diameter of the hole for a piece, mm.
 fn hole_mm(plan: &Plan, filling: Filling) -> Option<f64> {
-    filling_size(plan, filling).map(|(d, _)| d + plan.settings.hole_allowance_mm)
+    filling_size(plan, filling).map(|(d, _)| hole_mm(plan, d))
 }
 
 /// Whether a good wall is left between a hole and the edge of the contact.
