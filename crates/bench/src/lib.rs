@@ -12,7 +12,7 @@ mod steps;
 mod work;
 
 pub use buy::{Bought, BuyLine, BuyList, buy_list};
-pub use drill::{DrillFrom, DrillLine, bit_for, drill_list, is_metric_bit};
+pub use drill::{DrillFrom, DrillLine, drill_list};
 pub use inch_bits::{inch_name, number_size_mm};
 pub use own::go_key;
 pub use step::{OwnName, StepKind, Task, WorkStep};

@@ -71,13 +71,15 @@ impl Bore {
         let Some(wall) = self.wall_mm else {
             return Some(to);
         };
-        let [begin, end] = self.outer_mm(0.0)?;
-        if begin < -wall - HAIR_MM {
+        // The hollow comes nearest where the face stands out farthest.
+        let [begins, ends] = self.way.as_ref()?.spans_mm(radius_mm)?.reach();
+        if begins < -wall - HAIR_MM {
             // A mouth deeper than the wall lies in the hollow, or on the inner face of the wall on the other side.
-            return Some(to).filter(|_| end <= wall + HAIR_MM);
+            return Some(to).filter(|_| ends <= wall + HAIR_MM);
         }
-        let is_hollow = end - begin > 2.0 * wall;
-        Some(if is_hollow { begin + wall } else { to }).filter(|floor| *floor > from)
+        let is_hollow = ends - begins > 2.0 * wall;
+        let floor = if is_hollow { begins + wall } else { to };
+        Some(floor).filter(|floor| *floor > from.max(0.0))
     }
 
     /// From the bore's axis to the nearest side that the body has at any depth down to this, mm.
@@ -126,9 +128,16 @@ impl Way {
 
     /// Where material begins at the latest and ends at the earliest under a disc of this radius.
     fn material_mm(&self, radius_mm: f64) -> Option<[f64; 2]> {
+        let spans = self.spans_mm(radius_mm)?;
+        (spans.from[1] < spans.to[0]).then_some([spans.from[1], spans.to[0]])
+    }
+
+    /// Where material begins and ends along all lines under a disc of this radius.
+    fn spans_mm(&self, radius_mm: f64) -> Option<Spans> {
         match self {
             Self::Along { side_mm, ends_mm } => {
-                (*side_mm > 0.0 && *side_mm >= radius_mm - HAIR_MM).then_some(*ends_mm)
+                let [from, to] = ends_mm.map(|mm| [mm; 2]);
+                (*side_mm > 0.0 && *side_mm >= radius_mm - HAIR_MM).then_some(Spans { from, to })
             }
             Self::Across { end_mm, corners } => {
                 if *end_mm <= 0.0 || *end_mm < radius_mm - HAIR_MM {
@@ -137,17 +146,39 @@ impl Way {
                 let across = corners.iter().map(|p| p[0]);
                 let within = across.filter(|u| u.abs() < radius_mm);
                 let rim = radius_mm - 2.0 * HAIR_MM;
-                let mut all = [f64::NEG_INFINITY, f64::INFINITY];
+                let mut all = Spans::NONE;
                 for u in within
                     .flat_map(|u| [u - HAIR_MM, u + HAIR_MM])
                     .chain([-rim, 0.0, rim])
                 {
-                    let [from, to] = first_span(corners, u)?;
-                    all = [all[0].max(from), all[1].min(to)];
+                    all.add(first_span(corners, u)?);
                 }
-                (all[0] < all[1]).then_some(all)
+                Some(all)
             }
         }
+    }
+}
+
+/// Where material begins and ends along several lines: the least and the most of each.
+struct Spans {
+    from: [f64; 2],
+    to: [f64; 2],
+}
+
+impl Spans {
+    const NONE: Self = Self {
+        from: [f64::INFINITY, f64::NEG_INFINITY],
+        to: [f64::INFINITY, f64::NEG_INFINITY],
+    };
+
+    fn add(&mut self, [from, to]: [f64; 2]) {
+        self.from = [self.from[0].min(from), self.from[1].max(from)];
+        self.to = [self.to[0].min(to), self.to[1].max(to)];
+    }
+
+    /// From the first beginning to the last end.
+    fn reach(&self) -> [f64; 2] {
+        [self.from[0], self.to[1]]
     }
 }
 
@@ -190,6 +221,8 @@ fn nearest_between(a: [f64; 2], b: [f64; 2], [from, to]: [f64; 2]) -> Option<f64
 
 #[cfg(test)]
 mod tests {
+    #![expect(clippy::unwrap_used, reason = "a bore without material fails the test")]
+
     use super::*;
 
     /// Across its prism a block's far face is no side, however deep the bore; what stands beside it is.
@@ -207,5 +240,21 @@ mod tests {
         let ring = vec![[-4.0, 0.0], [4.0, 0.0], [0.0, 4.0]];
         let wedge = Body::solid(vec![Prism::pulled(2, ring, [-9.0, 9.0])]);
         assert_eq!(wedge.bore([0.0; 3], 1, 1.0).beside_mm(3.0), 1.0);
+    }
+
+    /// A face that falls away to one side by a tenth of the way: under a disc the hollow is nearest where the face stands out.
+    #[test]
+    fn the_hollow_comes_nearest_where_the_face_stands_out() {
+        let ring = vec![[-9.0, -0.9], [9.0, 0.9], [9.0, 20.0], [-9.0, 20.0]];
+        let leaning = Body::shell(vec![Prism::pulled(2, ring, [-9.0, 9.0])], 2.0);
+        let floor = |radius_mm: f64| leaning.bore([0.0; 3], 1, 1.0).floor_mm(radius_mm).unwrap();
+        assert!((floor(0.0) - 2.0).abs() < 1e-6 && (floor(3.0) - 1.7).abs() < 1e-6);
+        let block = Body::shell(vec![Prism::block([-9.0; 3], [9.0; 3])], 2.0);
+        let at = |depth_mm: f64| {
+            block
+                .bore([0.0, 0.0, -9.0 + depth_mm], 2, 1.0)
+                .floor_mm(1.0)
+        };
+        assert_eq!((at(0.0), at(1.5), at(2.5)), (Some(2.0), Some(0.5), None));
     }
 }

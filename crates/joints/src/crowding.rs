@@ -3,6 +3,7 @@
 use lodewright_body::{Cylinder, cylinders_apart_mm};
 use lodewright_kit::{Ix, PartIx, Plan, Table};
 
+use crate::bits::{BIT_MORE_MM, hole_mm};
 use crate::holes::{Hole, HoleIx, Holes};
 use crate::pull::{Filling, Fillings, filling_size, glue_room_mm};
 use crate::room::{Misfit, point_mm};
@@ -18,7 +19,7 @@ impl Crowding {
     pub(crate) fn of(plan: &Plan, holes: &Holes) -> Self {
         let mut in_part = Table::<PartIx, Vec<_>>::of(&plan.parts, |_, _| Vec::new());
         for (hole, h) in HoleIx::each(&holes.holes) {
-            let largest = cylinder(plan, h, h.max_diameter_mm, h.max_depth_mm);
+            let largest = cylinder(plan, h, h.max_diameter_mm + BIT_MORE_MM, h.max_depth_mm);
             in_part[h.part].extend(largest.zip(h.run).map(|(c, run)| (hole, c, run.adrift)));
         }
         let mut near = Table::<HoleIx, Vec<HoleIx>>::of(&holes.holes, |_, _| Vec::new());
@@ -81,8 +82,7 @@ fn left_mm(plan: &Plan, holes: &Holes, pair: [HoleIx; 2], fillings: [Filling; 2]
         } else {
             height_mm + glue_room_mm(plan, hole)
         };
-        let diameter_mm = across_mm + plan.settings.hole_allowance_mm;
-        cylinder(plan, hole, diameter_mm, deep_mm)
+        cylinder(plan, hole, hole_mm(plan, across_mm), deep_mm)
     };
     let [a, b] = pair.map(|h| holes.holes[h].run);
     a?.is_comparable(&b?)

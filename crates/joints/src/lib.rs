@@ -4,6 +4,7 @@
 //! This crate brings the kit, the field physics and the plain solvers together; each of those knows nothing of the
 //! others.
 
+mod bits;
 mod candidates;
 mod context;
 mod crowding;
@@ -31,6 +32,7 @@ mod study;
 mod unintended_pairs;
 mod wrong_placements;
 
+pub use bits::{bit_for, hole_mm, is_metric_bit};
 pub use candidates::SPLIT_WALL_MM;
 pub use context::{Context, G_M_S2};
 pub use curve::{CurvePoint, GapCost, force_curve, gap_costs, keeper_share};

@@ -4,6 +4,7 @@ use lodewright_body::{Body, Bore, DRILL_POINT, LEAST_WALL_MM};
 use lodewright_kit::{Plan, Vec3};
 use serde::Serialize;
 
+use crate::bits::hole_mm;
 use crate::holes::{Hole, HoleIx};
 use crate::pull::{Filling, filling_size, glue_room_mm};
 
@@ -244,11 +245,12 @@ pub(crate) fn blind_point_mm(plan: &Plan, diameter_mm: f64) -> f64 {
 /// hole.
 pub fn misfit(plan: &Plan, hole: &Hole, filling: Filling) -> Option<Misfit> {
     let (across_mm, height_mm) = filling_size(plan, filling)?;
-    let diameter_mm = across_mm + plan.settings.hole_allowance_mm;
+    let needed_mm = across_mm + plan.settings.hole_allowance_mm;
     let deep_mm = height_mm + glue_room_mm(plan, hole);
-    if diameter_mm > hole.max_diameter_mm + HAIR_MM || deep_mm > hole.max_depth_mm + HAIR_MM {
+    if needed_mm > hole.max_diameter_mm + HAIR_MM || deep_mm > hole.max_depth_mm + HAIR_MM {
         return Some(Misfit::BeyondSite);
     }
+    let diameter_mm = hole_mm(plan, across_mm);
     hole.room.misfit(&Wanted {
         radius_mm: diameter_mm / 2.0,
         deep_mm: if hole.through {

@@ -6,12 +6,15 @@
     reason = "a test that cannot build its plan has failed"
 )]
 
+mod crowding;
 mod fewest;
 mod figures;
+mod not_placed;
 mod poles_and_loads;
 mod presets;
 mod random_joints;
 mod repairs;
+mod room;
 mod scatter;
 mod strength_ends;
 mod study;

@@ -152,6 +152,7 @@ fn a_through_hole_is_split_where_the_wall_is_thick_enough() {
     let mut plan = wall("\tA\tB\nLeft face\tLocker\tHose\nRight face\tReel\tLocker\n");
     // Nothing else is to be had.
     plan.stock.steel.clear();
+    plan.settings.flat_cutter = true;
     let split = |plan: &Plan| {
         let answers = analysis(plan);
         let found = answers.repairs();

@@ -5,6 +5,7 @@ use tiny_sort::stable::sort_by;
 
 use super::evaluate::with_fit;
 use super::{Candidate, SPLIT_WALL_MM, Viability};
+use crate::bits::hole_mm;
 use crate::context::Context;
 use crate::holes::HoleIx;
 use crate::pole_constraints::{Asks, Links};
@@ -93,9 +94,8 @@ fn split_depth_mm(context: &Context, hole: HoleIx) -> Option<f64> {
     let h = &context.holes.holes[hole];
     let depth_mm = (h.max_depth_mm - SPLIT_WALL_MM) / 2.0;
     let fits = plan.stock.magnets.iter().any(|m| {
-        let diameter_mm = m.diameter_mm + plan.settings.hole_allowance_mm;
-        let point_mm = blind_point_mm(plan, diameter_mm);
-        diameter_mm <= h.max_diameter_mm
+        let point_mm = blind_point_mm(plan, hole_mm(plan, m.diameter_mm));
+        m.diameter_mm + plan.settings.hole_allowance_mm <= h.max_diameter_mm
             && m.height_mm + plan.settings.glue_allowance_mm + point_mm <= depth_mm
     });
     (h.through && fits).then_some(depth_mm)

@@ -3,6 +3,7 @@
 use lodewright_geometry::{distance, inside_mm};
 use lodewright_kit::{Ix, MagnetIx, Plan};
 
+use crate::bits;
 use crate::holes::{Hole, Holes};
 use crate::pull::{End, Filling, PairSide, disc, filling_size, glue_room_mm};
 use crate::room::{Misfit, point_mm, takes};
@@ -92,14 +93,14 @@ pub fn fit_facts(
     let mine = piece(pair)?;
     let hole = &holes.holes[mine.hole];
     let (across_mm, height_mm) = filling_size(plan, mine.filling)?;
-    let hole_mm = across_mm + plan.settings.hole_allowance_mm;
+    let hole_mm = bits::hole_mm(plan, across_mm);
     let depth_mm = height_mm + glue_room_mm(plan, hole);
     let others = (0..model.pairs.len())
         .filter(|i| *i != pair)
         .filter_map(piece)
         .filter_map(|other| {
             let (d, _) = filling_size(plan, other.filling)?;
-            let other_mm = d + plan.settings.hole_allowance_mm;
+            let other_mm = bits::hole_mm(plan, d);
             Some(distance(mine.at_mm, other.at_mm) - (hole_mm + other_mm) / 2.0)
         });
     let moment = |i: MagnetIx| {

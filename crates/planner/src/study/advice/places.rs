@@ -1,7 +1,9 @@
 //! Where else a pair could sit, and where a further one, as advice.
 
 use lodewright_geometry::{add, distance, inside_mm, sub};
-use lodewright_joints::{Filling, GOOD_WALL_MM, JointModel, ModelPair, PairSide, filling_size};
+use lodewright_joints::{
+    Filling, GOOD_WALL_MM, JointModel, ModelPair, PairSide, filling_size, hole_mm,
+};
 use lodewright_kit::Plan;
 
 use super::super::change::{move_pair, with_pair};
@@ -41,7 +43,7 @@ impl Changes<'_> {
     /// The farthest place for a pair in a direction, radians, clear of the edge and of the other holes by a good wall.
     fn farthest(&self, pair: &ModelPair, angle: f64) -> Option<[f64; 2]> {
         let model = &self.now.model;
-        let radius_mm = hole_mm(self.plan, pair.socket.filling).map_or(0.0, |d| d / 2.0);
+        let radius_mm = wide_mm(self.plan, pair.socket.filling).map_or(0.0, |d| d / 2.0);
         let clear = |at: [f64; 2]| {
             let others = model
                 .pairs
@@ -84,8 +86,8 @@ impl Changes<'_> {
 }
 
 /// Diameter of the hole for a piece, mm.
-fn hole_mm(plan: &Plan, filling: Filling) -> Option<f64> {
-    filling_size(plan, filling).map(|(d, _)| d + plan.settings.hole_allowance_mm)
+fn wide_mm(plan: &Plan, filling: Filling) -> Option<f64> {
+    filling_size(plan, filling).map(|(d, _)| hole_mm(plan, d))
 }
 
 /// Whether a good wall is left between a hole and the edge of the contact.
@@ -100,13 +102,13 @@ pub fn place_for_pair(plan: &Plan, model: &JointModel, like: usize) -> Option<[f
     let like = *model.pairs.get(like)?;
     let widest_mm = [like.socket.filling, like.plug.filling]
         .into_iter()
-        .filter_map(|f| hole_mm(plan, f))
+        .filter_map(|f| wide_mm(plan, f))
         .fold(0.0, f64::max);
     let allowed = |at: [f64; 2]| {
         has_wall(model, at, widest_mm / 2.0)
             && model.pairs.iter().all(|p| {
                 let apart_mm = distance(p.socket.at_mm, at);
-                let its_mm = hole_mm(plan, p.socket.filling).unwrap_or(widest_mm);
+                let its_mm = wide_mm(plan, p.socket.filling).unwrap_or(widest_mm);
                 apart_mm >= (widest_mm + its_mm) / 2.0 + GOOD_WALL_MM
             })
     };
