@@ -3,6 +3,9 @@
 //!
 //! A [`Body`] is made of right [`Prism`]s along the axes of its part, full or a shell of an even wall. Lengths are in mm.
 //!
+//! Own code, with parry3d as the oracle of its tests: a hull, a contact, a distance and a ray of parry3d alone are 167 kB of
+//! WebAssembly (68 kB compressed), all of this crate 84 kB (37 kB), and shells and the room for a hole would be own code beside it.
+//!
 //! ```
 //! use lodewright_body::{Body, Prism};
 //!
