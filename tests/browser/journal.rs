@@ -1,4 +1,4 @@
-//! What the page complained of and whom it called: both must stay empty of errors and of unintended_pairs.
+//! What the page complained of and whom it called: both must stay empty of errors and of addresses elsewhere.
 
 use serde_json::Value;
 use thirtyfour::BrowserLogEntry;
@@ -9,7 +9,7 @@ pub struct Journal {
     /// Errors on the console, uncaught exceptions and failed loads.
     pub errors: Vec<String>,
     /// Addresses outside the app that the page asked for.
-    pub unintended_pairs: Vec<String>,
+    pub outside: Vec<String>,
 }
 
 impl Journal {
@@ -22,7 +22,7 @@ impl Journal {
     /// Takes in new entries of the network; `home` is the start of every address of our own.
     pub fn note_network(&mut self, entries: &[BrowserLogEntry], home: &str) {
         let addresses = entries.iter().filter_map(|entry| requested(&entry.message));
-        self.unintended_pairs
+        self.outside
             .extend(addresses.filter(|address| is_outside(address, home)));
     }
 
@@ -32,11 +32,11 @@ impl Journal {
             .errors
             .iter()
             .map(|error| format!("console error: {error}"));
-        let unintended_pairs = self
-            .unintended_pairs
+        let outside = self
+            .outside
             .iter()
             .map(|address| format!("request to the outside: {address}"));
-        let all: Vec<String> = errors.chain(unintended_pairs).collect();
+        let all: Vec<String> = errors.chain(outside).collect();
         (!all.is_empty()).then(|| all.join("\n"))
     }
 }
@@ -53,7 +53,8 @@ fn requested(message: &str) -> Option<String> {
 }
 
 fn is_outside(address: &str, home: &str) -> bool {
-    let inside = ["data:", "blob:", "about:", "chrome:"];
+    // Pages of the browser itself are none of the app's.
+    let inside = ["data:", "blob:", "about:", "chrome:", "chrome-untrusted:"];
     !address.starts_with(home) && !inside.iter().any(|start| address.starts_with(start))
 }
 
@@ -104,6 +105,6 @@ mod tests {
             ],
             home,
         );
-        assert_eq!(journal.unintended_pairs.len(), 2);
+        assert_eq!(journal.outside.len(), 2);
     }
 }
