@@ -214,8 +214,6 @@ fn nearest_between(a: [f64; 2], b: [f64; 2], [from, to]: [f64; 2]) -> Option<f64
 
 #[cfg(test)]
 mod tests {
-    #![expect(clippy::unwrap_used, reason = "a bore without material fails the test")]
-
     use super::*;
 
     /// Across its prism a block's far face is no side, however deep the bore; what stands beside it is.
