@@ -174,7 +174,7 @@ prop_compose! {
         for (part, (drawn, inside, size_mm)) in plan.parts.iter_mut().zip(shapes) {
             (part.drawn, part.inside, part.size_mm) = (drawn, inside, size_mm);
         }
-        let size_mm = plan.parts.iter().next().unwrap().size_mm;
+        let size_mm = plan.parts.first().unwrap().size_mm;
         for (socket, (facing, u, v)) in plan.sockets.iter_mut().zip(&faces) {
             socket.facing = *facing;
             let along = (0..3).find(|k| facing.normal()[*k] != 0.0).unwrap();

@@ -221,7 +221,6 @@ fn nearest_between(a: [f64; 2], b: [f64; 2], [from, to]: [f64; 2]) -> Option<f64
 
 #[cfg(test)]
 mod tests {
-
     use super::*;
 
     /// Across its prism a block's far face is no side, however deep the bore; what stands beside it is.

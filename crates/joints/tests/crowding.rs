@@ -279,4 +279,17 @@ fn what_the_builder_filled_stays() {
     let context = crate::support::context(&kit(true));
     let found = fewest_of(&context);
     assert_eq!(found.fillings[socket_hole(&context, "top", "a")], first());
+    // Two that meet nothing and are in no joint's way.
+    let context = crate::support::context(&one_joint(|plan| {
+        careless(plan);
+        let fit = fit_magnet(plan, 0);
+        top(plan).sites = [("a", -3.0), ("b", 4.0), ("c", 4.0)]
+            .map(|(id, x)| site(id, [x, 0.0]))
+            .to_vec();
+        top(plan).sites[1..]
+            .iter_mut()
+            .for_each(|s| s.fit = fit.clone());
+        mast(plan).plugs[0].sites = Some(vec![plug_site("a", [-3.0, 0.0])]);
+    }));
+    assert_eq!(fewest_of(&context).families[0].magnets, Some(2 + 2));
 }

@@ -101,6 +101,24 @@ fn a_thin_spacer_has_no_room_for_a_magnet() {
     too_deep(spacer(2.59, true), 0.01);
 }
 
+/// The hole is as wide as the bit at hand: by hand, one of 5.3 mm for a magnet of 5 mm.
+#[test]
+fn a_wider_bit_makes_a_wider_hole() {
+    let part = |size_mm: [f64; 3], bits_mm: &[f64]| {
+        of_part(&kit(magnet(5.0, 2.0, 10), |plan| {
+            mast(plan).size_mm = size_mm;
+            plan.stock.bits_mm = bits_mm.to_vec();
+        }))
+    };
+    too_deep(
+        part([12.0, 12.0, 1.5], &[5.3]),
+        2.1 + POINT * 5.3 + 0.5 - 1.5,
+    );
+    near_side(part([6.2, 12.0, 9.0], &[5.3]), 3.1 - 2.65);
+    assert_eq!(part([6.2, 12.0, 9.0], &[]), None);
+    assert_eq!(part([6.2, 12.0, 9.0], &[5.1]), None);
+}
+
 /// By hand: the barrel of 24 corners is 0.4 cos 7.5° from its middle to a side, the hole 1.05 mm to its rim.
 #[test]
 fn a_thin_rod_has_no_room_beside_a_magnet() {
@@ -381,6 +399,14 @@ fn contact_is_within_both_faces() {
     near(area_mm2([20.0; 3], Some([50.0, 0.0, 15.0])), 0.0);
     near(area_mm2([20.0; 3], None), 144.0);
     near(area_mm2([6.0, 4.0, 9.0], None), 24.0);
+    // On a host 8 mm wide: nobody knows yet where on it an unplaced socket will be.
+    let narrow = |at_mm: Option<[f64; 3]>| {
+        let mut plan = kit(magnet(3.0, 1.0, 10), |plan| plan.parts[0].size_mm[0] = 8.0);
+        top(&mut plan).at_mm = at_mm;
+        lodewright_geometry::polygon_area_mm2(&context(&plan).contact_mm[only()])
+    };
+    near(narrow(Some([0.0, 0.0, 15.0])), 8.0 * 12.0);
+    near(narrow(None), 144.0);
     // In a recess 3 mm deep it touches as well; 1 mm above the face it does not.
     near(area_mm2([20.0; 3], Some([0.0, 0.0, 12.0])), 144.0);
     near(area_mm2([20.0; 3], Some([0.0, 0.0, 16.0])), 0.0);

@@ -19,8 +19,9 @@ use crate::unintended_pairs::{Placed, meant, placed};
 type TooNear = BTreeMap<(Why, [HoleIx; 2]), Pieces>;
 /// Pairs of pieces from stock, in the order of their holes.
 type Pieces = BTreeSet<[Filling; 2]>;
-/// A pair of holes with those.
-type PairPieces = ([HoleIx; 2], Pieces);
+
+/// One pair of holes of that kind.
+type Pair = ([HoleIx; 2], Pieces);
 
 /// Why two pieces must keep apart.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -48,7 +49,7 @@ pub(super) fn apart(context: &Context, groups: &[Group]) -> Vec<Apart> {
             group_of[*hole] = g;
         }
     }
-    let mut by_groups = BTreeMap::<(Why, [usize; 2]), Vec<PairPieces>>::new();
+    let mut by_groups: BTreeMap<(Why, [usize; 2]), Vec<Pair>> = BTreeMap::new();
     for ((why, [a, b]), pieces) in too_near(context, groups, &group_of) {
         let [g, h] = [group_of[a], group_of[b]];
         // The two holes in the order of their groups.
@@ -72,7 +73,7 @@ pub(super) fn apart(context: &Context, groups: &[Group]) -> Vec<Apart> {
         .collect()
 }
 
-fn demand(groups: &[Group], why: Why, [g, h]: [usize; 2], pairs: &[PairPieces]) -> Option<Apart> {
+fn demand(groups: &[Group], why: Why, [g, h]: [usize; 2], pairs: &[Pair]) -> Option<Apart> {
     let place = |group: usize, hole: HoleIx| groups[group].holes.iter().position(|x| *x == hole);
     let placed: Vec<([usize; 2], &Pieces)> = pairs
         .iter()
