@@ -29,6 +29,7 @@ mod harness;
 mod how;
 mod kill;
 mod offline;
+mod placing;
 mod sharing;
 mod sketch;
 mod sketch_counts;

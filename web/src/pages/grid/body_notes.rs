@@ -30,7 +30,7 @@ pub fn BodyNotes(props: &BodyNotesProps) -> Html {
     html! {
         <>
             if let Some(words) = unplaced(&analysis).filter(|_| props.unplaced) {
-                <p class="body-note" data-test="unplaced"><a class="button is-small" {href}>{ "Place sockets" }</a><span>{ words }</span></p>
+                <p class="body-note" data-test="unplaced"><a class="button is-small" data-test="unplaced-go" {href}>{ "Place sockets" }</a><span>{ words }</span></p>
             }
             { clashes(&analysis) }
         </>
