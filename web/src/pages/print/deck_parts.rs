@@ -199,7 +199,7 @@ fn one((n, deck): (usize, &Deck)) -> Html {
     html! {
         <figure key={n} class="deck" data-test="deck">
             <figcaption><strong>{ &title }</strong>{ format!(", {}", deck.scale_words()) }</figcaption>
-            <svg class="template-drawing" width={format!("{:.2}mm", 2.0 * w)} height={format!("{:.2}mm", 2.0 * h)} viewBox={format!("{:.3} {:.3} {:.3} {:.3}", -w, -h, 2.0 * w, 2.0 * h)} role="img" aria-label={label}>
+            <svg class="deck-drawing" width={format!("{:.2}mm", 2.0 * w)} height={format!("{:.2}mm", 2.0 * h)} viewBox={format!("{:.3} {:.3} {:.3} {:.3}", -w, -h, 2.0 * w, 2.0 * h)} role="img" aria-label={label}>
                 { for deck.outlines.iter().map(|o| html! { <polygon class="template-outline" points={points(o)} /> }) }
                 { for deck.sockets.iter().map(socket) }
                 { for deck.holes.iter().enumerate().map(hole) }
