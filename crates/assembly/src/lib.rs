@@ -6,7 +6,6 @@
 
 mod board;
 mod clash;
-mod free_choices;
 mod glue;
 mod model;
 mod model_count;
@@ -17,7 +16,6 @@ mod swap;
 
 pub use board::{Board, Joint, JointIx};
 pub use clash::{Barred, Bars, Chain, Clash, Clashes, clashes};
-pub use free_choices::{ChoiceIx, Combine, FreeChoice, FreeChoices, Side, Taken};
 pub use glue::{Apart, GlueAnswer, Lone, glue_answer};
 pub use model::{Model, first_model, models, nearest_model};
 pub use model_count::ModelCounts;

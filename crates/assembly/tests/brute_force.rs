@@ -6,12 +6,11 @@
 use std::collections::BTreeSet;
 
 use lodewright_assembly::{
-    Apart, Bars, BigUint, Board, Combine, FreeChoices, JointIx, Model, Side, Taken, changes,
-    first_model, glue_answer, models, placement,
+    Apart, Bars, BigUint, Board, JointIx, changes, first_model, glue_answer, models,
 };
 use lodewright_kit::{
     Cell, CheckedPlan, Ix, KeptApart, Part, PartId, PartIx, Plan, Seat, Section, Socket, SocketId,
-    Table, ThinSection, Variant, VariantId, VariantIx,
+    ThinSection, Variant, VariantId, VariantIx,
 };
 use proptest::prelude::*;
 
@@ -183,31 +182,6 @@ fn legal(small: &Small, variant: usize, model: &[Filled]) -> bool {
     once && tree
 }
 
-/// Every combination of joints, written down.
-struct Ways;
-
-impl Combine for Ways {
-    type Value = BTreeSet<BTreeSet<JointIx>>;
-
-    fn nothing(&mut self) -> Self::Value {
-        BTreeSet::from([BTreeSet::new()])
-    }
-
-    fn part(&mut self, _: Taken, joint: JointIx) -> Self::Value {
-        BTreeSet::from([BTreeSet::from([joint])])
-    }
-
-    fn both(&mut self, a: Self::Value, b: Self::Value) -> Self::Value {
-        a.iter()
-            .flat_map(|a| b.iter().map(move |b| a | b))
-            .collect()
-    }
-
-    fn either(&mut self, a: Self::Value, b: Self::Value) -> Self::Value {
-        &a | &b
-    }
-}
-
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(600))]
 
@@ -279,58 +253,6 @@ proptest! {
         prop_assert!(answer.groups.len() <= glued);
         let idle = PartIx::all(&board.plan.parts).filter(|p| p.get() != 0 && board.joints.iter().all(|j| j.part != *p));
         prop_assert_eq!(answer.idle, idle.collect::<Vec<_>>());
-    }
-
-    #[test]
-    fn folds_are_the_extremes_over_all_models(small in small()) {
-        let board = board(&small);
-        for v in VariantIx::all(&board.plan.variants) {
-            let (all, _) = models(&board, v, 100_000);
-            let Some(tree) = FreeChoices::of(&board, v, 5_000) else {
-                prop_assert!(all.is_empty());
-                continue;
-            };
-            for j in JointIx::all(&board.joints) {
-                for side in [Side::Outboard, Side::Inboard] {
-                    let mut ways = BTreeSet::new();
-                    for taken in tree.makes(j) {
-                        ways.extend(tree.fold(taken, side, &mut Ways));
-                    }
-                    let part = board.joints[j].part;
-                    let beyond = |m: &Model, k: &JointIx| m.outboard(&board, part).contains(&board.joints[*k].part);
-                    let listed: BTreeSet<BTreeSet<JointIx>> = all
-                        .iter()
-                        .filter(|m| m.made().any(|k| k == j))
-                        .map(|m| m.made().filter(|k| beyond(m, k) == (side == Side::Outboard)).collect())
-                        .collect();
-                    prop_assert_eq!(ways, listed, "{:?} {:?}", board.joints[j], side);
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn frames_of_choices_are_those_of_models(small in small()) {
-        let board = board(&small);
-        for v in VariantIx::all(&board.plan.variants) {
-            let Some(tree) = FreeChoices::of(&board, v, 5_000) else { continue };
-            let frames = tree.frames(&board);
-            // The model of first alternatives.
-            let mut model = Model { joints: Table::of(&board.plan.sockets, |_, _| None) };
-            let mut open = tree.always.clone();
-            let mut of_part = Vec::new();
-            while let Some(at) = open.pop() {
-                let (joint, come) = &tree.choices[at].alternatives[0];
-                model.joints[tree.choices[at].socket] = *joint;
-                of_part.extend(joint.map(|j| (board.joints[j].part, frames[at][0])));
-                open.extend(come);
-            }
-            let stands = placement(&board, &model);
-            prop_assert_eq!(of_part.len(), model.made().count());
-            for (part, frame) in of_part {
-                prop_assert_eq!(stands.parts[part], Some(frame));
-            }
-        }
     }
 
     #[test]
