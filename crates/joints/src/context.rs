@@ -26,7 +26,7 @@ pub struct Context {
     /// What may be glued.
     pub glue: Rc<GlueAnswer>,
     /// Holes and faces.
-    pub holes: Holes,
+    pub holes: Rc<Holes>,
     /// The faces that meet in each joint.
     pub mates: Table<JointIx, Vec<Mate>>,
     /// Loads on joints.
@@ -76,7 +76,7 @@ impl Context {
         let mut context = Self {
             board,
             glue,
-            holes,
+            holes: Rc::new(holes),
             mates,
             loads,
             contact_mm,

@@ -136,6 +136,20 @@ impl Holes {
         all
     }
 
+    /// A blind hole as it would be elsewhere in its face, mm in the axes of its socket or plug; what was measured goes with it.
+    pub(crate) fn moved(&self, board: &Board, hole: HoleIx, at_mm: [f64; 2]) -> Hole {
+        let mut moved = self.holes[hole].clone();
+        moved.run = face_of_owner(board, moved.owner).map(|face| run(&face, at_mm));
+        moved.room = room(board, moved.part, moved.run, moved.room.measured_mm());
+        let joints = board.joints.iter();
+        for joint in joints.filter(|j| Owner::of_joint(j).contains(&moved.owner)) {
+            for (at, radius_mm) in pegs_on(board, joint, moved.owner) {
+                moved.room.beside_peg(distance(at_mm, at) - radius_mm);
+            }
+        }
+        moved
+    }
+
     /// Every peg, or its hole, beside the holes of both faces that it joins.
     fn note_pegs(&mut self, board: &Board) {
         let mut faces_on = BTreeMap::<Owner, Vec<FaceIx>>::new();
@@ -143,21 +157,11 @@ impl Holes {
             faces_on.entry(face.owner).or_default().push(at);
         }
         for joint in &board.joints {
-            let peg = &board.socket(joint.socket).peg;
-            let pegs = peg.centres_mm();
-            let is_cut = !board.part(joint.part).plugs[joint.plug].keeps_peg;
             for owner in Owner::of_joint(joint) {
-                if is_cut && !owner.is_socket() {
-                    continue;
-                }
-                for face in faces_on.get(&owner).into_iter().flatten() {
-                    let face = &self.faces[*face];
-                    for at_mm in &pegs {
-                        let at_mm = match owner {
-                            Owner::Socket(_) => *at_mm,
-                            Owner::Plug(..) => unplace(joint.pose, *at_mm),
-                        };
-                        let to_rim_mm = distance(face.at_mm, at_mm) - peg.diameter_mm / 2.0;
+                for (at, radius_mm) in pegs_on(board, joint, owner) {
+                    for face in faces_on.get(&owner).into_iter().flatten() {
+                        let face = &self.faces[*face];
+                        let to_rim_mm = distance(face.at_mm, at) - radius_mm;
                         self.holes[face.hole].room.beside_peg(to_rim_mm);
                     }
                 }
@@ -251,19 +255,7 @@ impl Holes {
 
     fn add<Far>(&mut self, board: &Board, part: PartIx, owner: Owner, site: &Site<Far>) -> HoleIx {
         let run = face_of_owner(board, owner).map(|face| run(&face, site.at_mm));
-        let body = board.body(part);
-        let room = match run {
-            Some(run) if run.adrift.is_none() => {
-                Room::at(body, run.mouth_mm, run.inward, site.measured_mm)
-            }
-            _ => {
-                let [x, y, z] = board.part(part).size_mm;
-                let thick_mm = run.map_or(x.max(y).max(z), |run| {
-                    dot(run.inward.map(f64::abs), [x, y, z])
-                });
-                Room::somewhere(body, thick_mm, site.measured_mm)
-            }
-        };
+        let room = room(board, part, run, site.measured_mm);
         self.holes.push(Hole {
             part,
             owner,
@@ -346,6 +338,38 @@ impl Holes {
     /// The key of the step that glues a hole's piece in.
     pub fn glue_key(&self, plan: &Plan, hole: HoleIx) -> String {
         format!("glue:{}", self.key(plan, hole))
+    }
+}
+
+/// The pegs of a joint, or their holes, in one of its two faces: centres in the axes of that face and radius, mm. A peg that is cut
+/// off leaves the hole in the host.
+fn pegs_on(board: &Board, joint: &Joint, owner: Owner) -> Vec<([f64; 2], f64)> {
+    let peg = &board.socket(joint.socket).peg;
+    let is_cut = !board.part(joint.part).plugs[joint.plug].keeps_peg;
+    if is_cut && !owner.is_socket() {
+        return Vec::new();
+    }
+    let in_face = |at_mm: [f64; 2]| match owner {
+        Owner::Socket(_) => at_mm,
+        Owner::Plug(..) => unplace(joint.pose, at_mm),
+    };
+    let centres = peg.centres_mm().into_iter();
+    let all = centres.map(|at_mm| (in_face(at_mm), peg.diameter_mm / 2.0));
+    all.collect()
+}
+
+/// What the body of a part lets a hole be that runs so.
+fn room(board: &Board, part: PartIx, run: Option<Run>, measured_mm: Option<f64>) -> Room {
+    let body = board.body(part);
+    match run {
+        Some(run) if run.adrift.is_none() => Room::at(body, run.mouth_mm, run.inward, measured_mm),
+        _ => {
+            let [x, y, z] = board.part(part).size_mm;
+            let thick_mm = run.map_or(x.max(y).max(z), |run| {
+                dot(run.inward.map(f64::abs), [x, y, z])
+            });
+            Room::somewhere(body, thick_mm, measured_mm)
+        }
     }
 }
 

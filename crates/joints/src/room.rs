@@ -212,6 +212,11 @@ impl Room {
         }
     }
 
+    /// What the builder has measured here, mm.
+    pub(crate) fn measured_mm(&self) -> Option<f64> {
+        self.measured_mm
+    }
+
     /// Whether the builder has measured the material here.
     pub fn is_measured(&self) -> bool {
         self.measured_mm.is_some()

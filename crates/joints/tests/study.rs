@@ -114,6 +114,40 @@ fn a_piece_moved_is_a_piece_planned_there() {
     assert_eq!(margin(&dragged), margin(&planned));
 }
 
+/// Dragged over the side of its part, onto the other pair or onto the peg, a hole cannot be, as if it were planned there.
+#[test]
+fn a_hole_dragged_where_none_can_be_is_told_at_once() {
+    let peg = |plan: &mut Plan| {
+        (top(plan).peg.kind, top(plan).peg.at_mm) = (PegKind::Round, [0.0, 7.0]);
+    };
+    let mut met = Vec::new();
+    for to_mm in [[8.0, 0.0], [0.5, 0.0], [1.0, 5.0], [5.0, 0.5]] {
+        let (_, mut dragged) = two_pairs(peg);
+        for side in [PairSide::Socket, PairSide::Plug] {
+            dragged.move_piece(1, side, to_mm);
+        }
+        let (_, planned) = two_pairs(|plan| {
+            peg(plan);
+            top(plan).sites[1].at_mm = to_mm;
+            mast(plan).plugs[0].sites.as_mut().unwrap()[1].at_mm = to_mm;
+        });
+        let misfits = |model: &JointModel| model.pairs[1].pieces().map(|p| p.misfit);
+        assert_eq!(misfits(&dragged), misfits(&planned), "{to_mm:?}");
+        met.extend(misfits(&dragged)[1]);
+    }
+    assert!(
+        matches!(
+            met[..],
+            [
+                Misfit::NearSide { .. },
+                Misfit::NearHole { .. },
+                Misfit::NearPeg { .. }
+            ]
+        ),
+        "{met:?}"
+    );
+}
+
 /// Filled anew or planned so: the same pieces, the same weight, the same verdict.
 #[test]
 fn a_piece_exchanged_is_a_piece_planned() {
@@ -218,7 +252,7 @@ fn a_place_curve_is_the_joint_with_the_pair_elsewhere() {
 #[test]
 fn a_size_curve_is_the_joint_with_each_size() {
     let (context, model) = two_pairs(|plan| plan.settings.hold_target_g = 20.0);
-    let curve = model.size_curve(&context.holes, 0);
+    let curve = model.size_curve(0);
     let stock = &context.plan().stock.magnets;
     assert_eq!(curve.len(), stock.len());
     for point in &curve {
@@ -240,12 +274,12 @@ fn a_size_curve_is_the_joint_with_each_size() {
         );
         assert_eq!(point.is_now, point.magnet.get() == 4);
     }
-    assert!(model.size_curve(&context.holes, 5).is_empty());
+    assert!(model.size_curve(5).is_empty());
     // Steel stays steel.
     let mut fillings = all(&context, Filling::Magnet(MagnetIx::new(4)));
     fillings[model.pairs[0].plug.hole] = Filling::Steel(SteelIx::new(0));
     let steel = context.model(only(), &fillings, None).unwrap();
-    let curve = steel.size_curve(&context.holes, 0);
+    let curve = steel.size_curve(0);
     assert!(curve[4].is_now && curve[4].margin_x_weight == margin(&steel));
     assert!(curve[4].margin_x_weight < margin(&model));
 }
@@ -309,7 +343,7 @@ fn the_ends_of_a_window_are_where_the_joint_fails() {
 fn fits_say_what_is_left() {
     let (context, model) = two_pairs(|_| {});
     for side in [PairSide::Socket, PairSide::Plug] {
-        let facts = fit_facts(&context.holes, &model, 0, side).unwrap();
+        let facts = fit_facts(&model, 0, side).unwrap();
         let close = |a: f64, b: f64| assert!((a - b).abs() < 1e-9, "{a} {b} {facts:?}");
         close(facts.hole_mm, 5.1);
         close(facts.depth_mm, 2.1);
@@ -329,7 +363,7 @@ fn fits_say_what_is_left() {
         );
         assert_eq!(facts.warnings(), []);
     }
-    assert_eq!(fit_facts(&context.holes, &model, 2, PairSide::Plug), None);
+    assert_eq!(fit_facts(&model, 2, PairSide::Plug), None);
 }
 
 #[test]
@@ -349,9 +383,7 @@ fn what_is_tight_is_warned_of_from_both_sides() {
             }
         });
         let model = filled(&context, size);
-        fit_facts(&context.holes, &model, 0, PairSide::Plug)
-            .unwrap()
-            .warnings()
+        fit_facts(&model, 0, PairSide::Plug).unwrap().warnings()
     };
     assert_eq!(warned([-4.0, 0.0], [4.0, 0.0], 4), []);
     // The rim of a 5.1 mm hole in a face 12 mm across: 0.5 mm of plastic beside it is just enough.
@@ -388,7 +420,7 @@ fn a_through_hole_has_no_bottom() {
         });
         plan.sockets.push(far);
     });
-    let facts = fit_facts(&context.holes, &model, 0, PairSide::Socket).unwrap();
+    let facts = fit_facts(&model, 0, PairSide::Socket).unwrap();
     assert_eq!((facts.point_mm, facts.depth_mm), (0.0, 2.0));
     assert_eq!(facts.warnings(), []);
     // The tallest that fits is as tall as the hole is deep.
@@ -403,7 +435,7 @@ fn a_through_hole_has_no_bottom() {
         moment(a) > moment(b)
     };
     assert!(stronger(7, 4) && facts.largest == Some(MagnetIx::new(7)));
-    let blind = fit_facts(&context.holes, &model, 1, PairSide::Socket).unwrap();
+    let blind = fit_facts(&model, 1, PairSide::Socket).unwrap();
     assert!(blind.tallest != Some(MagnetIx::new(7)) && blind.point_mm > 1.0);
 }
 

@@ -179,7 +179,7 @@ fn curves_pass_through_the_working_point_and_sizes_grow() {
         let (low, high) = (near[0].min(near[1]), near[0].max(near[1]));
         assert!(low - 0.2 <= now && now <= high + 0.2, "{low} {now} {high}");
     }
-    let sizes = model.size_curve(answers.holes(), 0);
+    let sizes = model.size_curve(0);
     assert_eq!(sizes.len(), plan.stock.magnets.len());
     let is_now: Vec<_> = sizes.iter().filter(|p| p.is_now).collect();
     assert!(
@@ -336,7 +336,7 @@ fn fits_say_what_is_left() {
     let joint = joint_of(&answers, "Snow plough in Nose");
     let model = answers.study(joint).unwrap();
     for side in [PairSide::Socket, PairSide::Plug] {
-        let facts = fit_facts(answers.holes(), &model, 0, side).unwrap();
+        let facts = fit_facts(&model, 0, side).unwrap();
         // The demo's holes are finished flat.
         assert!(facts.misfit.is_none() && facts.point_mm == 0.0);
         assert!(facts.material_mm.is_some_and(|mm| mm > facts.front_mm));
@@ -344,7 +344,7 @@ fn fits_say_what_is_left() {
     }
     let mut far = model.clone();
     far.move_piece(0, PairSide::Socket, [500.0, 0.0]);
-    let facts = fit_facts(answers.holes(), &far, 0, PairSide::Socket).unwrap();
+    let facts = fit_facts(&far, 0, PairSide::Socket).unwrap();
     assert!(
         facts.edge_mm < 0.0
             && facts

@@ -64,6 +64,8 @@ impl BareJoint {
             load.heavier(pieces.sum())
         };
         JointModel {
+            board: Rc::clone(&context.board),
+            holes: Rc::clone(&context.holes),
             plan: plan.clone(),
             pulls: Rc::clone(context.pulls()),
             joint: self.joint,

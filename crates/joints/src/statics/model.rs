@@ -2,16 +2,18 @@
 
 use std::rc::Rc;
 
-use lodewright_assembly::JointIx;
+use lodewright_assembly::{Board, JointIx};
+use lodewright_body::LEAST_WALL_MM;
 use lodewright_geometry::distance;
 use lodewright_kit::{CheckedPlan, PartIx, SocketIx, VariantIx, Vec3};
 use lodewright_solve::hold::{self, DroopedPulls, HoldAccount, HoldError, Joint, Load, Peg, Pull};
 
+use crate::bits::hole_mm;
 use crate::context::G_M_S2;
-use crate::holes::HoleIx;
+use crate::holes::{Hole, HoleIx, Holes, unplace};
 use crate::pull::{End, Filling, PairSide, filling_mass_g, filling_size, gap_at};
 use crate::pull_memory::PullMemory;
-use crate::room::Misfit;
+use crate::room::{Misfit, misfit};
 
 /// One piece of a mating.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,6 +86,8 @@ impl ModelLoad {
 /// The joint.
 #[derive(Clone, Debug)]
 pub struct JointModel {
+    pub(crate) board: Rc<Board>,
+    pub(crate) holes: Rc<Holes>,
     pub(crate) plan: CheckedPlan,
     pub(crate) pulls: Rc<PullMemory>,
     /// Which joint.
@@ -160,11 +164,51 @@ impl JointModel {
         })
     }
 
-    /// Puts a piece elsewhere in the mating plane, mm in the socket's axes.
+    /// Puts a piece elsewhere in the mating plane, mm in the socket's axes; its hole is held against the body there.
     pub fn move_piece(&mut self, pair: usize, side: PairSide, to_mm: [f64; 2]) {
+        let Some(moved) = self.pairs.get(pair) else {
+            return;
+        };
+        let piece = *moved.side(side);
+        let misfit = if self.holes.holes[piece.hole].through {
+            piece.misfit
+        } else {
+            self.misfit_at(pair, side, to_mm)
+        };
         if let Some(pair) = self.pairs.get_mut(pair) {
-            pair.side_mut(side).at_mm = to_mm;
+            let piece = pair.side_mut(side);
+            (piece.at_mm, piece.misfit) = (to_mm, misfit);
         }
+    }
+
+    /// A hole as it is or would be at a place of the mating plane, mm in the socket's axes; one that goes right through stays.
+    pub(crate) fn hole_at(&self, hole: HoleIx, side: PairSide, at_mm: [f64; 2]) -> Hole {
+        if self.holes.holes[hole].through {
+            return self.holes.holes[hole].clone();
+        }
+        let in_face = match side {
+            PairSide::Socket => at_mm,
+            PairSide::Plug => unplace(self.board.joints[self.joint].pose, at_mm),
+        };
+        self.holes.moved(&self.board, hole, in_face)
+    }
+
+    /// Why the hole of a piece cannot be at another place of its face, beside the other pieces of the joint.
+    fn misfit_at(&self, pair: usize, side: PairSide, to_mm: [f64; 2]) -> Option<Misfit> {
+        let piece = *self.pairs.get(pair)?.side(side);
+        let hole = self.hole_at(piece.hole, side, to_mm);
+        let wide_mm =
+            |filling| filling_size(&self.plan, filling).map(|(d, _)| hole_mm(&self.plan, d));
+        let others = self.pairs.iter().enumerate().filter(|(n, _)| *n != pair);
+        let near = others.map(|(_, other)| other.side(side)).find_map(|other| {
+            let both_mm = wide_mm(piece.filling)? + wide_mm(other.filling)?;
+            let left_mm = (distance(to_mm, other.at_mm) - both_mm / 2.0).max(0.0);
+            (left_mm < LEAST_WALL_MM - 1e-6).then_some(Misfit::NearHole {
+                hole: other.hole,
+                left_mm,
+            })
+        });
+        misfit(&self.plan, &hole, piece.filling).or(near)
     }
 
     /// Puts something else in a hole, which takes it or says why not; the carried mass and, in a hole that goes right through, the gap

@@ -3,7 +3,6 @@
 use lodewright_geometry::inside_mm;
 use lodewright_kit::{Ix, MagnetIx};
 
-use crate::holes::Holes;
 use crate::pull::{Filling, PairSide};
 use crate::room::misfit;
 use crate::statics::{JointModel, Verdict};
@@ -87,7 +86,7 @@ impl JointModel {
     }
 
     /// Every magnet of the stock in both holes of a pair (steel stays steel), in the order of the stock.
-    pub fn size_curve(&self, holes: &Holes, pair: usize) -> Vec<SizePoint> {
+    pub fn size_curve(&self, pair: usize) -> Vec<SizePoint> {
         let Some(now) = self.pairs.get(pair) else {
             return Vec::new();
         };
@@ -101,7 +100,7 @@ impl JointModel {
             let mut all_fit = true;
             for (side, piece) in &sides {
                 let filling = Filling::Magnet(magnet);
-                let misfit = misfit(&self.plan, &holes.holes[piece.hole], filling);
+                let misfit = misfit(&self.plan, &self.holes.holes[piece.hole], filling);
                 trial.fill(pair, *side, filling, misfit);
                 all_fit &= misfit.is_none();
             }

@@ -4,7 +4,7 @@ use lodewright_geometry::{distance, inside_mm};
 use lodewright_kit::{Ix, MagnetIx, Plan};
 
 use crate::bits;
-use crate::holes::{Hole, Holes};
+use crate::holes::Hole;
 use crate::pull::{End, Filling, PairSide, disc, filling_size, glue_room_mm};
 use crate::room::{Misfit, point_mm, takes};
 use crate::statics::JointModel;
@@ -82,16 +82,11 @@ impl FitFacts {
 }
 
 /// The facts of one side of a pair; `None` where the hole is not there or empty.
-pub fn fit_facts(
-    holes: &Holes,
-    model: &JointModel,
-    pair: usize,
-    side: PairSide,
-) -> Option<FitFacts> {
+pub fn fit_facts(model: &JointModel, pair: usize, side: PairSide) -> Option<FitFacts> {
     let plan = &*model.plan;
     let piece = |i: usize| Some(*model.pairs.get(i)?.side(side));
     let mine = piece(pair)?;
-    let hole = &holes.holes[mine.hole];
+    let hole = &model.hole_at(mine.hole, side, mine.at_mm);
     let (across_mm, height_mm) = filling_size(plan, mine.filling)?;
     let hole_mm = bits::hole_mm(plan, across_mm);
     let depth_mm = height_mm + glue_room_mm(plan, hole);

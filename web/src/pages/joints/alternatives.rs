@@ -36,13 +36,10 @@ pub struct AlternativesProps {
 /// See the module.
 #[component]
 pub fn Alternatives(props: &AlternativesProps) -> Html {
-    let made = use_memo(
-        (props.analysis.clone(), props.studied.clone(), props.pair),
-        |(d, s, pair)| {
-            let along = [0, 1].map(|axis| s.model.place_curve(*pair, axis, PLACES));
-            (along, s.model.size_curve(d.holes(), *pair))
-        },
-    );
+    let made = use_memo((props.studied.clone(), props.pair), |(s, pair)| {
+        let along = [0, 1].map(|axis| s.model.place_curve(*pair, axis, PLACES));
+        (along, s.model.size_curve(*pair))
+    });
     let (along, sizes) = &*made;
     let target_x_weight = props.analysis.plan().settings.hold_target_g;
     html! {

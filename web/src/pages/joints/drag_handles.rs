@@ -219,12 +219,7 @@ pub fn Readout(props: &ReadoutProps) -> Html {
             <p class="mover-readout quiet" data-test="mover-readout">{ "Drag a pair, or step to it with Tab and move it with the arrow keys: the margin follows. The host\u{2019}s hole and the part\u{2019}s move together, and with the host\u{2019}s those of every part that sits here. Now it bears " }<strong>{ margin }</strong>{ "." }</p>
         };
     };
-    let facts = fit_facts(
-        props.analysis.holes(),
-        &props.shown.model,
-        moving.pair,
-        PairSide::Socket,
-    );
+    let facts = fit_facts(&props.shown.model, moving.pair, PairSide::Socket);
     let (edge, warnings) = facts.map_or_else(
         || (String::new(), Vec::new()),
         |f| {

@@ -24,7 +24,7 @@ pub struct FitViewProps {
 pub fn fit_view(props: &FitViewProps) -> Html {
     let side = |(side, name): (PairSide, &'static str)| {
         let d = &props.analysis;
-        let facts = fit_facts(d.holes(), &props.studied.model, props.pair, side)?;
+        let facts = fit_facts(&props.studied.model, props.pair, side)?;
         Some(html! {
             <li key={name}>
                 <strong>{ name }</strong>{ ": " }{ words(&facts) }
