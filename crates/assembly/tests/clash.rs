@@ -383,3 +383,40 @@ fn what_sits_in_a_recess_is_meant_to() {
         "{found:?}"
     );
 }
+
+/// Four hundred sockets on one spot, each with parts of the most jagged outline that a plan may have.
+#[test]
+fn a_hostile_heap_is_not_looked_through() {
+    let mut plan = Plan::empty("heap");
+    plan.parts[0].size_mm = [60.0, 40.0, 10.0];
+    let teeth = (0..62).map(|i| [f64::from(i), if i % 2 == 0 { 0.0 } else { 8.0 }]);
+    let jagged = lodewright_kit::Drawn::Outline {
+        seen_from: Facing::Up,
+        points_mm: teeth.chain([[61.0, -5.0], [0.0, -5.0]]).collect(),
+    };
+    let mut cells = Vec::new();
+    for n in 0..400 {
+        let mut part = Part::plain(PartId::new(format!("p{n}")), format!("P{n}"));
+        part.drawn = jagged.clone();
+        let mut socket = Socket::plain(
+            SocketId::new(format!("s{n}")),
+            format!("S{n}"),
+            plan.base.clone(),
+        );
+        socket.at_mm = Some([0.0, 0.0, 5.0]);
+        cells.push(Cell {
+            socket: socket.id.clone(),
+            seats: vec![Seat::straight(part.id.clone())],
+            may_be_empty: false,
+        });
+        plan.parts.push(part);
+        plan.sockets.push(socket);
+    }
+    plan.variants.push(Variant {
+        id: VariantId::new("v"),
+        name: "V".to_owned(),
+        cells,
+    });
+    let found = clashes(&board(&plan));
+    assert!(!found.is_whole && !found.overlaps.is_empty());
+}

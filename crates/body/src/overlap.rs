@@ -46,6 +46,11 @@ impl Standing {
         Self::of(&self.body, self.at, pieces)
     }
 
+    /// How much there is to look at: the corners of all its convex pieces.
+    pub fn corners(&self) -> usize {
+        self.pieces.iter().map(|p| p.points().len()).sum()
+    }
+
     /// The corners of the box along the axes that it fills; `None` for a body without volume.
     pub fn bounds_mm(&self) -> Option<[Vec3; 2]> {
         self.bounds

@@ -11,7 +11,7 @@ use crate::situation::{Variants, only};
 use crate::{Board, JointIx};
 
 /// Seats looked at: every real kit has far fewer.
-const MOST_SEATS: usize = 4_000;
+const MOST_SEATS: usize = 1_500;
 
 /// A part where it may sit.
 #[derive(Clone, Debug)]
