@@ -10,6 +10,7 @@ mod context;
 mod crowding;
 mod curve;
 mod fewest;
+mod hole_runs;
 mod holes;
 mod initial_sizes;
 mod joint_report;
@@ -37,7 +38,8 @@ pub use candidates::SPLIT_WALL_MM;
 pub use context::{Context, G_M_S2};
 pub use curve::{CurvePoint, GapCost, force_curve, gap_costs, keeper_share};
 pub use fewest::{Fewest, FewestFamily, Filled, MOST_OTHERS, fewest, fixed};
-pub use holes::{Face, FaceIx, Hole, HoleIx, Holes, Owner, Run};
+pub use hole_runs::{Owner, Run};
+pub use holes::{Face, FaceIx, Hole, HoleIx, Holes};
 pub use initial_sizes::{InitialSizes, initial_sizes};
 pub use joint_report::{
     Held, HoldCase, JointReport, LetGoCase, PairReport, as_grams, joint_reports,

@@ -4,7 +4,8 @@ use lodewright_assembly::{Board, Joint, JointIx};
 use lodewright_geometry::distance;
 use tiny_sort::stable::{sort_by, sort_by_key};
 
-use crate::holes::{FaceIx, HoleIx, Holes, Owner};
+use crate::hole_runs::Owner;
+use crate::holes::{FaceIx, HoleIx, Holes};
 
 /// Two faces that meet.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -4,7 +4,8 @@ use lodewright_assembly::{Board, Joint};
 use lodewright_kit::{Edit, Fit, Plan, PlugSiteRef, Pole, Pose, Site, SocketSiteRef, Variant};
 
 use crate::context::Context;
-use crate::holes::{Face, HoleIx, Holes, Owner};
+use crate::hole_runs::Owner;
+use crate::holes::{Face, HoleIx, Holes};
 
 /// A plan that is being changed, beside the one that it began as.
 pub(crate) struct Draft<'a> {

@@ -5,7 +5,8 @@ use lodewright_assembly::{Board, JointIx};
 use lodewright_kit::{Ix, Pole, Table};
 use lodewright_solve::parity::{Constraint, Pin};
 
-use crate::holes::{HoleIx, Holes, Owner};
+use crate::hole_runs::Owner;
+use crate::holes::{HoleIx, Holes};
 use crate::mating::Mate;
 use crate::pull::{Filling, Fillings};
 

@@ -6,7 +6,7 @@ use lodewright_kit::{PartIx, Patch, PegKind, PlugIx, Pose, SocketIx};
 
 use tiny_sort::stable::sort_by;
 
-use crate::holes::unplace;
+use crate::hole_runs::unplace;
 
 /// A placement is one that a hand could try if at least this share of the smaller outline touches. Common practice, no
 /// source.

@@ -10,7 +10,8 @@ use lodewright_solve::hold::{self, DroopedPulls, HoldAccount, HoldError, Joint, 
 
 use crate::bits::hole_mm;
 use crate::context::G_M_S2;
-use crate::holes::{Hole, HoleIx, Holes, unplace};
+use crate::hole_runs::unplace;
+use crate::holes::{Hole, HoleIx, Holes};
 use crate::pull::{End, Filling, PairSide, filling_mass_g, filling_size, gap_at};
 use crate::pull_memory::PullMemory;
 use crate::room::{Misfit, misfit};

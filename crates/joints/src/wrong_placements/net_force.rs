@@ -8,7 +8,8 @@ use lodewright_kit::{Plan, Pole, Table};
 use lodewright_solve::parity::{Solution, Sum, Term};
 
 use crate::context::Context;
-use crate::holes::{HoleIx, Owner};
+use crate::hole_runs::Owner;
+use crate::holes::HoleIx;
 use crate::mating::Mate;
 use crate::pole_constraints::node;
 use crate::poles::attract;

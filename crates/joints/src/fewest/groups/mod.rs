@@ -14,7 +14,8 @@ use lodewright_solve::parity::solve_parity;
 
 use super::is_known;
 use crate::context::Context;
-use crate::holes::{HoleIx, Owner};
+use crate::hole_runs::Owner;
+use crate::holes::HoleIx;
 use crate::pole_constraints::{Links, node};
 use crate::pull::{Filling, Fillings};
 use options::Asked;

@@ -3,7 +3,8 @@
 use lodewright_kit::{Attach, SocketIx};
 
 use crate::context::Context;
-use crate::holes::{HoleIx, Owner};
+use crate::hole_runs::Owner;
+use crate::holes::HoleIx;
 
 /// Faces that hang together through holes with more sockets than this that a pin may serve have pins in all or in none.
 const MOST_PINNED: usize = 3;
